@@ -1,0 +1,66 @@
+#pragma once
+#include "ledger/ledger.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <functional>
+#include <iosfwd>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tarewell::cli {
+
+/// Exit codes, as README lists them.
+enum exit_code : int {
+    done = 0,
+    findings = 1,
+    usage = 2,
+    bad_input = 65,
+    input_output = 74,
+    busy = 75
+};
+
+/// All that a command may reach of the world, so that it can be tested without a process.
+struct context {
+    std::ostream& out;   ///< data
+    std::ostream& err;   ///< talk
+    bool talk_on_terminal = false; ///< progress may be drawn on err
+    std::function<std::string(const std::string& name)> environment;
+    ledger::surroundings around;
+
+    std::string ledger_path = {}; ///< --ledger
+    std::string who = {};         ///< --who
+    int exit = done;
+
+    /// The ledger named by --ledger or TAREWELL_LEDGER. Throws input_error when neither is given.
+    [[nodiscard]] ledger::ledger_file open() const;
+    [[nodiscard]] std::string path() const;
+};
+
+/// Parses the arguments (without the program's name) and runs the command. Returns the exit code.
+int run(const std::vector<std::string>& arguments, context& with);
+
+/// A command's part in the table: adds itself to the program with what it does when called.
+using add_command = void (*)(CLI::App& program, context& with);
+struct command {
+    const char* name;
+    add_command add;
+};
+/// The one table of commands, in the order of the help text.
+const std::vector<command>& commands();
+
+void add_new(CLI::App& program, context& with);
+void add_intake(CLI::App& program, context& with);
+void add_record(CLI::App& program, context& with);
+void add_correct(CLI::App& program, context& with);
+void add_void(CLI::App& program, context& with);
+void add_list(CLI::App& program, context& with);
+void add_settings(CLI::App& program, context& with);
+void add_estimate(CLI::App& program, context& with);
+void add_reconcile(CLI::App& program, context& with);
+void add_flags(CLI::App& program, context& with);
+void add_quarter(CLI::App& program, context& with);
+void add_trace(CLI::App& program, context& with);
+
+} // namespace tarewell::cli

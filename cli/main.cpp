@@ -1,0 +1,44 @@
+#include "context.hpp"
+
+#include <chrono>
+#include <cstdlib>
+#include <date/date.h>
+#include <fmt/format.h>
+#include <iostream>
+#include <random>
+#include <unistd.h>
+
+namespace {
+
+std::string environment(const std::string& name) {
+    const char* value = std::getenv(name.c_str());
+    return value == nullptr ? std::string{} : std::string{value};
+}
+
+std::string now() {
+    const auto seconds = std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
+    return date::format("%FT%TZ", seconds);
+}
+
+std::string random_hex() {
+    static std::random_device source;
+    std::string text;
+    for (int i = 0; i < 4; ++i) text += fmt::format("{:08x}", source());
+    return text;
+}
+
+} // namespace
+
+int main(int count, char** values) {
+    std::ios::sync_with_stdio(false);
+    tarewell::cli::context with{std::cout, std::cerr, isatty(STDERR_FILENO) == 1, environment,
+                                {now, random_hex, {}}};
+    const std::vector<std::string> arguments{values + 1, values + count};
+    const int code = tarewell::cli::run(arguments, with);
+    std::cout.flush();
+    if (!std::cout) {
+        std::cerr << "tarewell: the output could not be written\n";
+        return tarewell::cli::input_output;
+    }
+    return code;
+}

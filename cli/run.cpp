@@ -1,0 +1,89 @@
+#include "context.hpp"
+
+#include <fmt/format.h>
+
+#include <ostream>
+
+namespace tarewell::cli {
+
+const std::vector<command>& commands() {
+    static const std::vector<command> table = {
+        {"new", add_new},
+        {"intake", add_intake},
+        {"quarter", add_quarter},
+    };
+    return table;
+}
+
+std::string context::path() const {
+    if (!ledger_path.empty()) return ledger_path;
+    if (auto named = environment("TAREWELL_LEDGER"); !named.empty()) return named;
+    throw ledger::input_error("no ledger is named; give --ledger FILE or set TAREWELL_LEDGER");
+}
+
+ledger::ledger_file context::open() const { return ledger::ledger_file::open(path()); }
+
+namespace {
+
+void set_up(CLI::App& program, context& with) {
+    program.name("tarewell");
+    program.fallthrough();
+    program.require_subcommand(1);
+    program.option_defaults()->multi_option_policy(CLI::MultiOptionPolicy::Throw);
+    program.set_help_flag("-h,--help", "say what the command does and takes");
+    program.add_option("--ledger", with.ledger_path, "the ledger's file (or set TAREWELL_LEDGER)");
+    program.add_option("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
+    program.footer("Exit codes: 0 fine, 1 checks found something, 2 usage, 65 bad input (nothing was "
+                   "taken in), 74 a file could not be read or written, 75 the ledger is in use.\n"
+                   "Bundles and bales are heavy and baling wire is under tension: lift with help, keep "
+                   "clear of the ram, and follow your site's rules and local codes.");
+    for (const auto& each : commands()) each.add(program, with);
+}
+
+int guarded_run(CLI::App& program, const std::vector<std::string>& arguments, context& with) {
+    try {
+        std::vector<std::string> reversed{arguments.rbegin(), arguments.rend()};
+        program.parse(reversed);
+        return with.exit;
+    } catch (const CLI::Success& asked) {
+        program.exit(asked, with.out, with.err);
+        return done;
+    } catch (const CLI::ParseError& wrong) {
+        program.exit(wrong, with.out, with.err);
+        return usage;
+    } catch (const ledger::refused& refusal) {
+        for (const auto& line : refusal.lines()) with.err << line << '\n';
+        with.err << fmt::format("refused: {} {}; nothing was taken in\n", refusal.lines().size(),
+                                refusal.lines().size() == 1 ? "fault" : "faults");
+        return bad_input;
+    } catch (const ledger::input_error& wrong) {
+        with.err << "tarewell: " << wrong.what() << '\n';
+        return bad_input;
+    } catch (const ledger::ledger_error& wrong) {
+        with.err << "tarewell: " << wrong.what() << '\n';
+        return bad_input;
+    } catch (const ledger::busy_error& wrong) {
+        with.err << "tarewell: " << wrong.what() << '\n';
+        return busy;
+    } catch (const ledger::io_error& wrong) {
+        with.err << "tarewell: " << wrong.what() << '\n';
+        return input_output;
+    } catch (const std::bad_alloc&) {
+        with.err << "tarewell: memory ran out; nothing was changed\n";
+        return input_output;
+    } catch (const std::exception& wrong) {
+        with.err << "tarewell: " << wrong.what() << '\n';
+        return bad_input;
+    }
+}
+
+} // namespace
+
+int run(const std::vector<std::string>& arguments, context& with) {
+    CLI::App program{"Tarewell: a ledger for programs that collect used agricultural film and must "
+                     "prove what was diverted and what it cost."};
+    set_up(program, with);
+    return guarded_run(program, arguments, with);
+}
+
+} // namespace tarewell::cli

@@ -1,0 +1,26 @@
+#pragma once
+#include "context.hpp"
+#include "figures/figure.hpp"
+#include "ledger/season.hpp"
+#include "reconcile/reckoning.hpp"
+
+namespace tarewell::cli {
+
+/// What a command that shows something stands on: the season as of one sequence, reckoned.
+struct season_view {
+    ledger::ledger_file file;
+    ledger::entry_no as_of = 0;
+    ledger::season season;
+    reconcile::reckoning reckoning;
+
+    /// Throws input_error when the ledger holds no award yet.
+    [[nodiscard]] const ledger::award& award() const;
+};
+
+/// Reads the ledger as of a sequence, or as it stands.
+season_view view(const context& with, std::optional<ledger::entry_no> as_of = std::nullopt);
+
+/// "2026-Q3", or an input_error that says what would be right.
+quantity::quarter quarter_named(const std::string& text);
+
+} // namespace tarewell::cli

@@ -1,0 +1,59 @@
+#pragma once
+#include "quantity/quarter.hpp"
+#include "reconcile/reckoning.hpp"
+#include "reconcile/tally.hpp"
+
+#include <optional>
+#include <span>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace tarewell::figures {
+
+using quantity::money;
+using quantity::weight;
+
+/// A number that is not a sum of whole units: a ratio, tons, a cost per ton.
+using real = double;
+using value = std::variant<std::monostate, std::int64_t, weight, money, real>;
+
+/// One figure of a quarter: defined once, rendered anywhere.
+struct figure {
+    std::string name;
+    figures::value value;      ///< monostate: undefined, and `reason` says why
+    std::string unit;
+    std::string meaning;       ///< a sentence for the reader
+    std::string reason;
+    std::vector<reconcile::evidence_row> evidence; ///< each ledger row once
+};
+
+/// What the figures of one quarter stand on.
+struct basis {
+    quantity::quarter quarter;
+    quantity::span_of_days days;
+    ledger::entry_no as_of = 0;
+    bool closed = false;
+};
+
+struct report {
+    figures::basis basis;
+    std::vector<figure> figures;
+    [[nodiscard]] const figure* find(std::string_view name) const;
+};
+
+/// All figures of a quarter. Throws ledger::input_error when the ledger has no award.
+report figures_of(const ledger::season& season, const reconcile::reckoning& reckoning,
+                  quantity::quarter quarter, ledger::entry_no as_of, bool closed);
+
+/// The names and meanings of all figures, in their order.
+struct figure_name {
+    std::string_view name;
+    std::string_view meaning;
+};
+std::span<const figure_name> all_figure_names();
+
+/// A value as text: counts plain, weights with three decimals, money with two, reals in full.
+std::string text_of(const value& of);
+
+} // namespace tarewell::figures

@@ -1,0 +1,249 @@
+#include "intake/intake.hpp"
+#include "intake/session.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+namespace tarewell::intake {
+
+using namespace ledger; // NOLINT
+
+namespace {
+
+/// A row that stands to be replaced, with the entry that its replacement names.
+struct target {
+    entry_no row_entry = 0;  ///< of the row's values
+    entry_no replaces = 0;   ///< the entry in force: the row's own, or the void's
+    owned_row values;
+};
+
+[[noreturn]] void refuse(const std::vector<finding>& findings) {
+    std::vector<std::string> lines;
+    for (const auto& each : findings)
+        lines.push_back(fmt::format("{}: {}; {}", each.column, each.what, each.right));
+    throw refused(std::move(lines));
+}
+
+[[noreturn]] void refuse_one(const std::string& column, std::string what, std::string right) {
+    refuse({{0, column, std::move(what), std::move(right)}});
+}
+
+bool matches(const row& values, const std::vector<std::string>& key) {
+    const auto& kind = info(values.which);
+    for (std::size_t i = 0; i < key.size() && i < kind.key_columns; ++i)
+        if (values[kind.key[i]] != key[i]) return false;
+    return true;
+}
+
+std::string key_text(const kind_info& kind, const std::vector<std::string>& key) {
+    return fmt::format("{} {}", kind.name, fmt::join(key, " "));
+}
+
+void check_key(const kind_info& kind, const std::vector<std::string>& key) {
+    if (key.empty() || key.size() > kind.key_columns) {
+        std::vector<std::string_view> names;
+        for (std::size_t i = 0; i < kind.key_columns; ++i) names.push_back(kind.columns[kind.key[i]].name);
+        refuse_one(std::string{kind.name}, fmt::format("{} parts of a key are given", key.size()),
+                   fmt::format("a {} is named by its {}", kind.name, fmt::join(names, " and ")));
+    }
+}
+
+/// The rows in force that a key names; with `with_voided`, those whose latest revision is a void too.
+std::vector<target> targets_of(const ledger_file& file, kind which, const std::vector<std::string>& key,
+                               entry_no head, bool with_voided) {
+    std::vector<target> found;
+    file.for_each(which, head, [&](const stored_row& stored) {
+        if (matches(stored.values, key))
+            found.push_back({stored.entry, stored.entry, owned_row{stored.values}});
+    });
+    if (!with_voided) return found;
+    for (const auto& each : file.voids(head)) {
+        if (each.kind != info(which).name) continue;
+        file.with_entry(which, each.replaces, [&](const stored_row& stored) {
+            if (matches(stored.values, key))
+                found.push_back({stored.entry, each.entry, owned_row{stored.values}});
+        });
+    }
+    return found;
+}
+
+using substitutions = std::map<entry_no, const owned_row*>; // null: the row is taken out
+
+void check_substituted(const row& values, checker& rules, std::vector<finding>& findings,
+                       entry_no entry) {
+    const auto name = fmt::format("{} {}", info(values.which).name, key_for_people(values));
+    const complaint complain = [&](std::string_view column, std::string what, std::string right) {
+        findings.push_back({0, fmt::format("{} ({})", column, name), std::move(what), std::move(right)});
+    };
+    row worked = values;
+    if (!check_format(worked, complain) || !rules.check(worked, complain)) {
+        rules.excuse(values);
+        return;
+    }
+    rules.work_out(worked);
+    rules.admit(worked, entry, entry, static_cast<std::size_t>(entry));
+}
+
+/// Replays every record in force through the rules, with some replaced, taken out or brought back.
+std::vector<finding> replay(const ledger_file& file, entry_no head, const substitutions& changed,
+                            const std::vector<target>& brought_back) {
+    season fresh;
+    checker rules{fresh};
+    std::vector<finding> findings;
+    for (const auto& kind : all_kinds()) {
+        file.for_each(kind.which, head, [&](const stored_row& stored) {
+            const auto found = changed.find(stored.entry);
+            if (found == changed.end()) {
+                row values = stored.values;
+                // What was erased on request is no fault.
+                if (kind.which == kind::grower && values[1].empty()) values.cells[1] = "(erased)";
+                check_substituted(values, rules, findings, stored.entry);
+            } else if (found->second != nullptr) {
+                check_substituted(found->second->values(), rules, findings, stored.entry);
+            }
+        });
+        for (const auto& back : brought_back)
+            if (back.values.values().which == kind.which)
+                check_substituted(back.values.values(), rules, findings, head + 1);
+        rules.finish(kind.which, [&](std::size_t, std::string_view column, std::string what, std::string right) {
+            findings.push_back({0, std::string{column}, std::move(what), std::move(right)});
+        });
+    }
+    return findings;
+}
+
+bool done_before(const ledger_file& file, const std::string& once, change_summary& summary) {
+    if (once.empty()) return false;
+    const auto before = file.done_before(once);
+    if (!before) return false;
+    summary.note = fmt::format("done before as entries {} to {}; nothing was changed", before->first,
+                               before->second);
+    return true;
+}
+
+void apply_changes(target& each, const named_values& changes, bool whole_record) {
+    const auto& kind = info(each.values.values().which);
+    for (const auto& [name, text] : changes) {
+        const auto place = kind.find(name);
+        if (!place) refuse_one("--" + name, "is no column of a " + std::string{kind.name}, "see the columns with --help");
+        const bool key_column = std::find(kind.key.begin(), kind.key.begin() + static_cast<std::ptrdiff_t>(kind.key_columns),
+                                          *place) != kind.key.begin() + static_cast<std::ptrdiff_t>(kind.key_columns);
+        if (key_column)
+            refuse_one("--" + name, "is part of the key, which names the record for good",
+                       "void the record and record it under the right id");
+        if (whole_record && !kind.columns[*place].shared)
+            refuse_one("--" + name, "differs from row to row of this record",
+                       fmt::format("name the row too, by its {}", kind.columns[kind.key[1]].name));
+        each.values.set(*place, text);
+    }
+}
+
+void need_reason(const std::string& reason) {
+    if (reason.empty()) refuse_one("--reason", "is empty", "say in a sentence why");
+}
+
+/// A change to shared columns goes to every row of the record, so that they go on agreeing.
+bool touches_shared(const kind_info& kind, const named_values& changes) {
+    return std::any_of(changes.begin(), changes.end(), [&](const auto& change) {
+        const auto place = kind.find(change.first);
+        return place && kind.columns[*place].shared;
+    });
+}
+
+} // namespace
+
+change_summary record(ledger_file& to, kind which, const named_values& values, const surroundings& around,
+                      const std::string& once) {
+    change_summary summary;
+    session taking{to, around, true};
+    if (done_before(to, once, summary)) return summary;
+    owned_row made{which};
+    for (const auto& [name, text] : values) made.set(info(which).index_of(name), text);
+    std::vector<finding> findings;
+    taking.begin({"record " + std::string{info(which).name}, {}, once});
+    const auto entry = taking.record(std::move(made), findings, summary.note);
+    if (!findings.empty()) refuse(findings);
+    if (entry == 0) return summary;
+    summary.entries = {entry};
+    taking.commit();
+    return summary;
+}
+
+change_summary correct(ledger_file& to, kind which, const std::vector<std::string>& key,
+                       const named_values& changes, const std::string& reason, const surroundings& around,
+                       const std::string& once) {
+    const auto& kind = info(which);
+    check_key(kind, key);
+    need_reason(reason);
+    change_summary summary;
+    writer writing{to, around};
+    if (done_before(to, once, summary)) return summary;
+    const auto head = to.head().seq;
+    std::vector<std::string> named = key;
+    // A shared column of one row is changed in all rows of its record, so that they go on agreeing.
+    if (named.size() == 2 && touches_shared(kind, changes)) named.pop_back();
+    auto targets = targets_of(to, which, named, head, true);
+    if (targets.empty())
+        refuse_one(std::string{kind.name}, fmt::format("the ledger holds no {}", key_text(kind, key)), "mend the id");
+    substitutions changed;
+    std::vector<target> brought_back;
+    std::vector<const target*> written;
+    for (auto& each : targets) {
+        const owned_row before{each.values};
+        apply_changes(each, changes, named.size() < kind.key_columns);
+        bool same = each.row_entry == each.replaces;
+        for (std::size_t i = 0; i < kind.columns.size(); ++i)
+            same = same && same_value(kind.columns[i], before.values()[i], each.values.values()[i]);
+        if (same) continue;
+        if (each.row_entry == each.replaces) changed.emplace(each.row_entry, &each.values);
+        else brought_back.push_back(each);
+        written.push_back(&each);
+    }
+    if (written.empty()) {
+        summary.note = "the ledger holds these values already; nothing was changed";
+        return summary;
+    }
+    const auto findings = replay(to, head, changed, brought_back);
+    if (!findings.empty()) refuse(findings);
+    season now = load_season(to, head);
+    const checker rules{now};
+    writing.begin({"correct " + std::string{kind.name}, reason, once});
+    for (const auto* each : written) {
+        row values = each->values.values();
+        rules.work_out(values);
+        summary.entries.push_back(writing.append(values, deed::correct, each->replaces));
+    }
+    writing.commit();
+    return summary;
+}
+
+change_summary void_record(ledger_file& to, kind which, const std::vector<std::string>& key,
+                           const std::string& reason, const surroundings& around, const std::string& once) {
+    const auto& kind = info(which);
+    check_key(kind, key);
+    need_reason(reason);
+    change_summary summary;
+    writer writing{to, around};
+    if (done_before(to, once, summary)) return summary;
+    const auto head = to.head().seq;
+    const auto targets = targets_of(to, which, key, head, false);
+    if (targets.empty()) {
+        if (!targets_of(to, which, key, head, true).empty()) {
+            summary.note = fmt::format("{} is voided already; nothing was changed", key_text(kind, key));
+            return summary;
+        }
+        refuse_one(std::string{kind.name}, fmt::format("the ledger holds no {}", key_text(kind, key)), "mend the id");
+    }
+    substitutions taken_out;
+    for (const auto& each : targets) taken_out.emplace(each.row_entry, nullptr);
+    const auto findings = replay(to, head, taken_out, {});
+    if (!findings.empty()) refuse(findings);
+    writing.begin({"void " + std::string{kind.name}, reason, once});
+    for (const auto& each : targets) summary.entries.push_back(writing.append_void(which, each.replaces));
+    writing.commit();
+    return summary;
+}
+
+} // namespace tarewell::intake

@@ -1,0 +1,17 @@
+#pragma once
+#include "ledger/errors.hpp"
+#include "ledger/kinds.hpp"
+
+#include <functional>
+
+namespace tarewell::intake {
+
+/// Takes (column name, what is wrong, what would be right).
+using complaint =
+    std::function<void(std::string_view column, std::string what, std::string right)>;
+
+/// Checks each value of a row against its column's type: what the value alone can tell.
+/// Returns true when nothing was complained of.
+bool check_format(const ledger::row& values, const complaint& complain);
+
+} // namespace tarewell::intake

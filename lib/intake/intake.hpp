@@ -1,0 +1,65 @@
+#pragma once
+#include "ledger/ledger.hpp"
+
+#include <functional>
+#include <map>
+#include <string>
+#include <vector>
+
+namespace tarewell::intake {
+
+/// What became of one file's rows.
+struct file_summary {
+    std::string file;
+    std::string_view kind_file;   ///< "bundles"
+    std::size_t rows = 0;
+    std::size_t taken = 0;        ///< new rows
+    std::size_t known = 0;        ///< rows that the ledger holds with equal values
+    std::vector<std::string> notes; ///< known rows that were corrected, voided or erased since
+    ledger::entry_no first = 0, last = 0;
+};
+
+struct intake_options {
+    bool dry_run = false; ///< check everything, write nothing
+    /// Told the file and the bytes done of its whole, now and then.
+    std::function<void(const std::string& file, std::size_t done, std::size_t whole)> progress = {};
+};
+
+/// Takes in one CSV file whole or not at all. Throws ledger::refused with every bad row, io_error
+/// when the file cannot be read.
+file_summary take_file(ledger::ledger_file& to, ledger::kind which, const std::string& path,
+                       const ledger::surroundings& around, const intake_options& options = {});
+
+/// Takes in those of the season's files that the folder holds, in their order, in one transaction.
+std::vector<file_summary> take_season(ledger::ledger_file& to, const std::string& folder,
+                                      const ledger::surroundings& around,
+                                      const intake_options& options = {});
+
+/// Values by column name, as given on a command line.
+using named_values = std::map<std::string, std::string>;
+
+struct change_summary {
+    std::vector<ledger::entry_no> entries; ///< empty: nothing changed
+    std::string note;
+};
+
+/// Records one row. The same row again changes nothing. Throws ledger::refused.
+change_summary record(ledger::ledger_file& to, ledger::kind which, const named_values& values,
+                      const ledger::surroundings& around, const std::string& once = {});
+
+/// Replaces values of a record by a new revision. `key` is the key's one or two parts; with one part
+/// of a key of two, every row of the record is meant, and only shared columns may change. A voided
+/// record comes back in force. Throws ledger::refused when a rule would no longer hold.
+change_summary correct(ledger::ledger_file& to, ledger::kind which, const std::vector<std::string>& key,
+                       const named_values& changes, const std::string& reason,
+                       const ledger::surroundings& around, const std::string& once = {});
+
+/// Takes a record out of force; its entries stay. Throws ledger::refused when other records name it.
+change_summary void_record(ledger::ledger_file& to, ledger::kind which,
+                           const std::vector<std::string>& key, const std::string& reason,
+                           const ledger::surroundings& around, const std::string& once = {});
+
+/// The files of a season in the order of their taking in.
+std::vector<ledger::kind> season_files();
+
+} // namespace tarewell::intake

@@ -1,0 +1,39 @@
+#pragma once
+// Only for the sources of this room: SQLiteCpp stays out of public headers.
+#include "ledger/ledger.hpp"
+
+#include <SQLiteCpp/SQLiteCpp.h>
+
+#include <array>
+#include <string>
+
+namespace tarewell::ledger {
+
+struct ledger_file::implementation {
+    std::string path;
+    SQLite::Database database;
+    bool schema_may_change = false; ///< asked by the authorizer
+    bool may_erase = false;         ///< asked by the authorizer
+
+    implementation(std::string file, int flags, int wait_milliseconds);
+};
+
+/// How long a command waits for another process, in milliseconds.
+inline constexpr int waiting_time = 10'000;
+
+/// Turns SQLite's failure into one of this room's, with what to do about it.
+[[noreturn]] void rethrow(const SQLite::Exception& failure, const std::string& path);
+
+/// Runs `body`; SQLite's failures come out as this room's.
+template <class Body> auto guarded(const std::string& path, Body&& body) {
+    try {
+        return body();
+    } catch (const SQLite::Exception& failure) {
+        rethrow(failure, path);
+    }
+}
+
+/// All settings of an open ledger, then the schema's missing versions.
+void prepare(ledger_file::implementation& inside, bool fresh);
+
+} // namespace tarewell::ledger

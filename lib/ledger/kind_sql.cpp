@@ -1,0 +1,352 @@
+#include "ledger/kind_sql.hpp"
+
+namespace tarewell::ledger {
+namespace {
+
+// Columns stand in the order of kinds.cpp, then the worked-out whole numbers; a test holds the two
+// lists and the schema together. In force as of ?1: recorded by then, neither replaced nor voided.
+
+constexpr std::string_view insert_award = R"sql(
+INSERT INTO award (seq, "award", "agency", "program", "region", "begins", "ends", "goal_tons",
+        "quarter_starts", "unit", "match_percent", "match_base", "indirect_percent",
+        "counted_when")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_award = R"sql(
+SELECT seq, "award", "agency", "program", "region", "begins", "ends", "goal_tons",
+        "quarter_starts", "unit", "match_percent", "match_base", "indirect_percent",
+        "counted_when"
+        FROM award
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_award = R"sql(
+SELECT seq, "award", "agency", "program", "region", "begins", "ends", "goal_tons",
+        "quarter_starts", "unit", "match_percent", "match_base", "indirect_percent",
+        "counted_when"
+        FROM award
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_site = R"sql(
+INSERT INTO sites (seq, "site", "name", "town", "host", "opens", "closes", "capacity_lb")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_site = R"sql(
+SELECT seq, "site", "name", "town", "host", "opens", "closes", "capacity_lb"
+        FROM sites
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_site = R"sql(
+SELECT seq, "site", "name", "town", "host", "opens", "closes", "capacity_lb"
+        FROM sites
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_grower = R"sql(
+INSERT INTO growers (seq, "grower", "town", "region", "contact_digest")
+    VALUES (?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_grower = R"sql(
+SELECT g.seq, g."grower", c."name", c."farm", g."town", g."region", c."email", c."phone"
+        FROM growers AS g LEFT JOIN contact AS c USING (seq)
+    WHERE g.seq <= ?1 AND g.seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY g.seq
+)sql";
+constexpr std::string_view entry_grower = R"sql(
+SELECT g.seq, g."grower", c."name", c."farm", g."town", g."region", c."email", c."phone"
+        FROM growers AS g LEFT JOIN contact AS c USING (seq)
+    WHERE g.seq = ?1
+)sql";
+
+constexpr std::string_view insert_scale = R"sql(
+INSERT INTO scales (seq, "scale", "location", "class", "capacity", "division", "unit",
+        "certified_on", "certified_until")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_scale = R"sql(
+SELECT seq, "scale", "location", "class", "capacity", "division", "unit", "certified_on",
+        "certified_until"
+        FROM scales
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_scale = R"sql(
+SELECT seq, "scale", "location", "class", "capacity", "division", "unit", "certified_on",
+        "certified_until"
+        FROM scales
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_cover = R"sql(
+INSERT INTO covers (seq, "registration", "date", "grower", "site", "cover", "structure",
+        "length_ft", "width_ft", "rise_ft", "layers", "film", "mil")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_cover = R"sql(
+SELECT seq, "registration", "date", "grower", "site", "cover", "structure", "length_ft",
+        "width_ft", "rise_ft", "layers", "film", "mil"
+        FROM covers
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_cover = R"sql(
+SELECT seq, "registration", "date", "grower", "site", "cover", "structure", "length_ft",
+        "width_ft", "rise_ft", "layers", "film", "mil"
+        FROM covers
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_bundle = R"sql(
+INSERT INTO bundles (seq, "bundle", "registration", "number", "of", "estimate", "unit",
+        "estimate_thousandths")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_bundle = R"sql(
+SELECT seq, "bundle", "registration", "number", "of", "estimate", "unit", estimate_thousandths
+        FROM bundles
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_bundle = R"sql(
+SELECT seq, "bundle", "registration", "number", "of", "estimate", "unit", estimate_thousandths
+        FROM bundles
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_receipt = R"sql(
+INSERT INTO receipts (seq, "receipt", "date", "site", "bundle", "registration", "number",
+        "outcome", "reason", "disposition", "received_by")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_receipt = R"sql(
+SELECT seq, "receipt", "date", "site", "bundle", "registration", "number", "outcome",
+        "reason", "disposition", "received_by"
+        FROM receipts
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_receipt = R"sql(
+SELECT seq, "receipt", "date", "site", "bundle", "registration", "number", "outcome",
+        "reason", "disposition", "received_by"
+        FROM receipts
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_haul = R"sql(
+INSERT INTO hauls (seq, "haul", "date", "from", "to", "bundle", "driver")
+    VALUES (?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_haul = R"sql(
+SELECT seq, "haul", "date", "from", "to", "bundle", "driver"
+        FROM hauls
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_haul = R"sql(
+SELECT seq, "haul", "date", "from", "to", "bundle", "driver"
+        FROM hauls
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_bale = R"sql(
+INSERT INTO bales (seq, "bale", "date", "site", "bundle")
+    VALUES (?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_bale = R"sql(
+SELECT seq, "bale", "date", "site", "bundle"
+        FROM bales
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_bale = R"sql(
+SELECT seq, "bale", "date", "site", "bundle"
+        FROM bales
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_reject = R"sql(
+INSERT INTO rejects (seq, "reject", "date", "stage", "bundle", "bale", "weight", "unit",
+        "reason", "disposition", "document", "weight_thousandths")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_reject = R"sql(
+SELECT seq, "reject", "date", "stage", "bundle", "bale", "weight", "unit", "reason",
+        "disposition", "document", weight_thousandths
+        FROM rejects
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_reject = R"sql(
+SELECT seq, "reject", "date", "stage", "bundle", "bale", "weight", "unit", "reason",
+        "disposition", "document", weight_thousandths
+        FROM rejects
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_shipment = R"sql(
+INSERT INTO shipments (seq, "shipment", "date", "processor", "bale", "carrier",
+        "bill_of_lading")
+    VALUES (?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_shipment = R"sql(
+SELECT seq, "shipment", "date", "processor", "bale", "carrier", "bill_of_lading"
+        FROM shipments
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_shipment = R"sql(
+SELECT seq, "shipment", "date", "processor", "bale", "carrier", "bill_of_lading"
+        FROM shipments
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_ticket = R"sql(
+INSERT INTO tickets (seq, "ticket", "date", "scale", "weighs", "subject", "gross", "tare",
+        "net", "unit", "weigher", "entry", "as_printed", "document", "net_thousandths")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_ticket = R"sql(
+SELECT seq, "ticket", "date", "scale", "weighs", "subject", "gross", "tare", "net", "unit",
+        "weigher", "entry", "as_printed", "document", net_thousandths
+        FROM tickets
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_ticket = R"sql(
+SELECT seq, "ticket", "date", "scale", "weighs", "subject", "gross", "tare", "net", "unit",
+        "weigher", "entry", "as_printed", "document", net_thousandths
+        FROM tickets
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_acceptance = R"sql(
+INSERT INTO acceptances (seq, "shipment", "date", "weight", "unit", "document",
+        "weight_thousandths")
+    VALUES (?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_acceptance = R"sql(
+SELECT seq, "shipment", "date", "weight", "unit", "document", weight_thousandths
+        FROM acceptances
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_acceptance = R"sql(
+SELECT seq, "shipment", "date", "weight", "unit", "document", weight_thousandths
+        FROM acceptances
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_budget = R"sql(
+INSERT INTO budget (seq, "category", "grant", "match", "grant_cents", "match_cents")
+    VALUES (?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_budget = R"sql(
+SELECT seq, "category", "grant", "match", grant_cents, match_cents
+        FROM budget
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_budget = R"sql(
+SELECT seq, "category", "grant", "match", grant_cents, match_cents
+        FROM budget
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_cost = R"sql(
+INSERT INTO costs (seq, "cost", "date", "category", "description", "payee", "amount", "fund",
+        "source", "subaward", "paid_on", "document", "amount_cents")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_cost = R"sql(
+SELECT seq, "cost", "date", "category", "description", "payee", "amount", "fund", "source",
+        "subaward", "paid_on", "document", amount_cents
+        FROM costs
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_cost = R"sql(
+SELECT seq, "cost", "date", "category", "description", "payee", "amount", "fund", "source",
+        "subaward", "paid_on", "document", amount_cents
+        FROM costs
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_inkind = R"sql(
+INSERT INTO inkind (seq, "inkind", "date", "kind", "giver", "site", "source", "quantity",
+        "rate", "amount", "document", "value_cents")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_inkind = R"sql(
+SELECT seq, "inkind", "date", "kind", "giver", "site", "source", "quantity", "rate", "amount",
+        "document", value_cents
+        FROM inkind
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_inkind = R"sql(
+SELECT seq, "inkind", "date", "kind", "giver", "site", "source", "quantity", "rate", "amount",
+        "document", value_cents
+        FROM inkind
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_setting = R"sql(
+INSERT INTO settings (seq, "setting", "from", "value")
+    VALUES (?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_setting = R"sql(
+SELECT seq, "setting", "from", "value"
+        FROM settings
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_setting = R"sql(
+SELECT seq, "setting", "from", "value"
+        FROM settings
+    WHERE seq = ?1
+)sql";
+
+constexpr kind_sql statements[kind_count] = {
+    {insert_award, in_force_award, entry_award},
+    {insert_site, in_force_site, entry_site},
+    {insert_grower, in_force_grower, entry_grower},
+    {insert_scale, in_force_scale, entry_scale},
+    {insert_cover, in_force_cover, entry_cover},
+    {insert_bundle, in_force_bundle, entry_bundle},
+    {insert_receipt, in_force_receipt, entry_receipt},
+    {insert_haul, in_force_haul, entry_haul},
+    {insert_bale, in_force_bale, entry_bale},
+    {insert_reject, in_force_reject, entry_reject},
+    {insert_shipment, in_force_shipment, entry_shipment},
+    {insert_ticket, in_force_ticket, entry_ticket},
+    {insert_acceptance, in_force_acceptance, entry_acceptance},
+    {insert_budget, in_force_budget, entry_budget},
+    {insert_cost, in_force_cost, entry_cost},
+    {insert_inkind, in_force_inkind, entry_inkind},
+    {insert_setting, in_force_setting, entry_setting},
+};
+
+} // namespace
+
+const kind_sql& sql_of(kind which) { return statements[static_cast<std::size_t>(which)]; }
+
+} // namespace tarewell::ledger

@@ -1,0 +1,199 @@
+#include "ledger/ledger.hpp"
+
+#include "ledger/inside.hpp"
+#include "ledger/kind_sql.hpp"
+
+#include <fmt/format.h>
+
+#include <cstring>
+
+namespace tarewell::ledger {
+namespace {
+
+std::string_view text_in(const SQLite::Column& column) {
+    if (column.isNull()) return {};
+    return {column.getText(), static_cast<std::size_t>(column.getBytes())};
+}
+
+digest digest_in(const SQLite::Column& column) {
+    digest value{};
+    if (column.getBytes() == static_cast<int>(value.size()))
+        std::memcpy(value.data(), column.getBlob(), value.size());
+    return value;
+}
+
+void read_row(SQLite::Statement& statement, stored_row& into) {
+    const auto& kind = info(into.values.which);
+    into.entry = statement.getColumn(0).getInt64();
+    int index = 1;
+    for (std::size_t i = 0; i < kind.columns.size(); ++i)
+        into.values.cells[i] = text_in(statement.getColumn(index++));
+    for (std::size_t i = 0; i < kind.worked_out.size(); ++i) {
+        const auto column = statement.getColumn(index++);
+        into.values.worked_out[i] =
+            column.isNull() ? std::nullopt : std::optional<std::int64_t>{column.getInt64()};
+    }
+}
+
+constexpr const char* head_sql = R"sql(
+SELECT seq, hash, at FROM journal JOIN act USING (act) ORDER BY seq DESC LIMIT 1
+)sql";
+constexpr const char* head_at_sql = R"sql(
+SELECT seq, hash, at FROM journal JOIN act USING (act) WHERE seq = ?1
+)sql";
+constexpr const char* replacements_sql = R"sql(
+SELECT replaces, seq FROM journal WHERE replaces IS NOT NULL AND seq <= ?1 ORDER BY seq
+)sql";
+constexpr const char* voids_sql = R"sql(
+SELECT seq, kind, replaces FROM journal
+    WHERE replaces IS NOT NULL AND deed = 'void' AND seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr const char* journal_sql = R"sql(
+SELECT seq, act, at, who, command, reason, source, kind, deed, replaces, effective, line,
+       lower(hex(hash))
+    FROM journal JOIN act USING (act) WHERE seq BETWEEN ?1 AND ?2 ORDER BY seq
+)sql";
+constexpr const char* done_before_sql = R"sql(
+SELECT min(seq), max(seq) FROM journal JOIN act USING (act) WHERE once = ?1
+)sql";
+
+journal_head head_in(SQLite::Statement& statement) {
+    return {statement.getColumn(0).getInt64(), digest_in(statement.getColumn(1)),
+            statement.getColumn(2).getString()};
+}
+
+journal_entry journal_entry_in(SQLite::Statement& statement) {
+    journal_entry entry;
+    entry.seq = statement.getColumn(0).getInt64();
+    entry.act = statement.getColumn(1).getInt64();
+    std::string* const texts[] = {&entry.at,     &entry.who,  &entry.command, &entry.reason,
+                                  &entry.source, &entry.kind, &entry.deed};
+    int index = 2;
+    for (auto* text : texts) *text = text_in(statement.getColumn(index++));
+    if (!statement.isColumnNull(9)) entry.replaces = statement.getColumn(9).getInt64();
+    entry.effective = text_in(statement.getColumn(10));
+    if (!statement.isColumnNull(11)) entry.line = statement.getColumn(11).getInt64();
+    entry.hash = text_in(statement.getColumn(12));
+    return entry;
+}
+
+} // namespace
+
+std::string_view name_of(deed what) {
+    switch (what) {
+    case deed::record: return "record";
+    case deed::correct: return "correct";
+    case deed::void_: return "void";
+    case deed::erase: return "erase";
+    }
+    return "";
+}
+
+ledger_file::ledger_file(std::unique_ptr<implementation> inside) : inside_{std::move(inside)} {}
+ledger_file::~ledger_file() = default;
+ledger_file::ledger_file(ledger_file&&) noexcept = default;
+ledger_file& ledger_file::operator=(ledger_file&&) noexcept = default;
+
+const std::string& ledger_file::path() const { return inside_->path; }
+
+journal_head ledger_file::head() const {
+    return guarded(path(), [&] {
+        SQLite::Statement statement{inside_->database, head_sql};
+        return statement.executeStep() ? head_in(statement) : journal_head{};
+    });
+}
+
+journal_head ledger_file::head_at(entry_no seq) const {
+    if (seq == 0) return {};
+    return guarded(path(), [&] {
+        SQLite::Statement statement{inside_->database, head_at_sql};
+        statement.bind(1, seq);
+        if (!statement.executeStep())
+            throw input_error(fmt::format("the journal has no entry {}; its last is {}", seq, head().seq));
+        return head_in(statement);
+    });
+}
+
+void ledger_file::for_each(kind which, entry_no seq,
+                      const std::function<void(const stored_row&)>& each) const {
+    guarded(path(), [&] {
+        SQLite::Statement statement{inside_->database, std::string{sql_of(which).in_force}};
+        statement.bind(1, seq);
+        stored_row row;
+        row.values.which = which;
+        while (statement.executeStep()) {
+            read_row(statement, row);
+            each(row);
+        }
+    });
+}
+
+bool ledger_file::with_entry(kind which, entry_no entry,
+                        const std::function<void(const stored_row&)>& each) const {
+    return guarded(path(), [&] {
+        SQLite::Statement statement{inside_->database, std::string{sql_of(which).entry}};
+        statement.bind(1, entry);
+        if (!statement.executeStep()) return false;
+        stored_row row;
+        row.values.which = which;
+        read_row(statement, row);
+        each(row);
+        return true;
+    });
+}
+
+std::vector<std::pair<entry_no, entry_no>> ledger_file::replacements(entry_no seq) const {
+    return guarded(path(), [&] {
+        SQLite::Statement statement{inside_->database, replacements_sql};
+        statement.bind(1, seq);
+        std::vector<std::pair<entry_no, entry_no>> pairs;
+        while (statement.executeStep())
+            pairs.emplace_back(statement.getColumn(0).getInt64(), statement.getColumn(1).getInt64());
+        return pairs;
+    });
+}
+
+std::vector<ledger_file::voided> ledger_file::voids(entry_no seq) const {
+    return guarded(path(), [&] {
+        SQLite::Statement statement{inside_->database, voids_sql};
+        statement.bind(1, seq);
+        std::vector<voided> found;
+        while (statement.executeStep())
+            found.push_back({statement.getColumn(0).getInt64(), statement.getColumn(1).getString(),
+                             statement.getColumn(2).getInt64()});
+        return found;
+    });
+}
+
+void ledger_file::for_each_journal_entry(entry_no from, entry_no to,
+                                    const std::function<void(const journal_entry&)>& each) const {
+    guarded(path(), [&] {
+        SQLite::Statement statement{inside_->database, journal_sql};
+        statement.bind(1, from);
+        statement.bind(2, to);
+        while (statement.executeStep()) each(journal_entry_in(statement));
+    });
+}
+
+std::optional<std::pair<entry_no, entry_no>> ledger_file::done_before(const std::string& once) const {
+    return guarded(path(), [&]() -> std::optional<std::pair<entry_no, entry_no>> {
+        SQLite::Statement statement{inside_->database, done_before_sql};
+        statement.bind(1, once);
+        if (!statement.executeStep() || statement.isColumnNull(0)) return std::nullopt;
+        return std::pair{statement.getColumn(0).getInt64(), statement.getColumn(1).getInt64()};
+    });
+}
+
+ledger_file::snapshot::snapshot(const ledger_file& of) : of_{of.inside()} {
+    guarded(of_.path, [&] {
+        of_.database.exec("BEGIN");
+        // The read lock is taken with the first read.
+        of_.database.execAndGet("SELECT count(*) FROM sqlite_schema");
+    });
+}
+
+ledger_file::snapshot::~snapshot() { of_.database.tryExec("ROLLBACK"); }
+
+} // namespace tarewell::ledger

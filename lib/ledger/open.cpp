@@ -1,0 +1,170 @@
+#include "ledger/embedded.hpp"
+#include "ledger/inside.hpp"
+
+#include <fmt/format.h>
+#include <sqlite3.h>
+
+#include <charconv>
+#include <filesystem>
+#include <fstream>
+
+namespace tarewell::ledger {
+namespace {
+
+constexpr int application_id = 0x54776C6C; // "Twll"
+
+/// Denies what no part of the program does: changing the schema, deleting, updating.
+int authorize(void* inside_pointer, int action, const char* first, const char* /*second*/,
+              const char* /*database*/, const char* trigger) {
+    const auto& inside = *static_cast<const ledger_file::implementation*>(inside_pointer);
+    if (inside.schema_may_change) return SQLITE_OK;
+    switch (action) {
+    case SQLITE_READ:
+    case SQLITE_SELECT:
+    case SQLITE_FUNCTION:
+    case SQLITE_RECURSIVE:
+    case SQLITE_TRANSACTION:
+    case SQLITE_SAVEPOINT:
+    case SQLITE_INSERT:
+    case SQLITE_PRAGMA:
+        return SQLITE_OK;
+    case SQLITE_UPDATE:
+        return inside.may_erase && trigger == nullptr && std::string_view{first} == "contact"
+                   ? SQLITE_OK
+                   : SQLITE_DENY;
+    default:
+        return SQLITE_DENY;
+    }
+}
+
+int version_in(const embedded_file& file) {
+    int version = 0;
+    std::from_chars(file.name.data(), file.name.data() + 4, version);
+    return version;
+}
+
+void bring_schema_up(ledger_file::implementation& inside) {
+    auto& database = inside.database;
+    inside.schema_may_change = true;
+    for (const auto& file : schema_files()) {
+        SQLite::Transaction step{database, SQLite::TransactionBehavior::IMMEDIATE};
+        // Asked again inside: another process may just have done it.
+        if (database.execAndGet("PRAGMA user_version").getInt() >= version_in(file)) continue;
+        database.exec(std::string{file.text});
+        database.exec(fmt::format("PRAGMA user_version = {}", version_in(file)));
+        database.exec(fmt::format("PRAGMA application_id = {}", application_id));
+        step.commit();
+    }
+    inside.schema_may_change = false;
+}
+
+void refuse_foreign(const ledger_file::implementation& inside, SQLite::Database& database) {
+    if (database.execAndGet("PRAGMA application_id").getInt() != application_id)
+        throw ledger_error(fmt::format("{} is a database, but not a Tarewell ledger; name the "
+                                       "ledger's file, or make one with: tarewell new FILE",
+                                       inside.path));
+    const int version = database.execAndGet("PRAGMA user_version").getInt();
+    const int known = version_in(schema_files().back());
+    if (version > known)
+        throw ledger_error(fmt::format("{} was written by a newer Tarewell (schema {}, this program "
+                                       "knows {}); use the newer program",
+                                       inside.path, version, known));
+}
+
+void refuse_what_is_no_database(const std::string& path) {
+    namespace fs = std::filesystem;
+    std::error_code failure;
+    if (!fs::exists(path, failure))
+        throw input_error(fmt::format("there is no ledger at {}; make one with: tarewell new {}",
+                                      path, path));
+    if (fs::is_directory(path, failure))
+        throw input_error(path + " is a folder; name the ledger's file");
+    std::ifstream file{path, std::ios::binary};
+    if (!file) throw io_error(path + " cannot be read; check its permissions");
+    char magic[16] = {};
+    file.read(magic, sizeof magic);
+    if (file.gcount() == 0)
+        throw ledger_error(path + " is empty, not a ledger; restore it from a backup, or remove it "
+                                  "and make a new one");
+    if (std::string_view{magic, sizeof magic} != std::string_view{"SQLite format 3\0", 16})
+        throw ledger_error(path + " is not a Tarewell ledger, or its beginning is damaged; restore "
+                                  "it from a backup if it was one");
+}
+
+} // namespace
+
+ledger_file::implementation::implementation(std::string file, int flags, int wait_milliseconds)
+    : path{std::move(file)}, database{path, flags, wait_milliseconds} {}
+
+void rethrow(const SQLite::Exception& failure, const std::string& path) {
+    switch (failure.getErrorCode()) {
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED:
+        throw busy_error(fmt::format("{} is in use by another program and stayed so for {} seconds; "
+                                     "nothing was changed: try again when it is done",
+                                     path, waiting_time / 1000));
+    case SQLITE_NOTADB:
+    case SQLITE_CORRUPT:
+        throw ledger_error(fmt::format("{} is damaged ({}); keep the file as it is and restore the "
+                                       "last backup beside it",
+                                       path, failure.getErrorStr()));
+    case SQLITE_FULL:
+        throw io_error(fmt::format("the disk is full: nothing was changed in {}; make room and run "
+                                   "the command again",
+                                   path));
+    case SQLITE_IOERR:
+    case SQLITE_CANTOPEN:
+    case SQLITE_READONLY:
+    case SQLITE_PERM:
+        throw io_error(fmt::format("{} could not be read or written ({}); check the disk and the "
+                                   "permissions of the file and its folder, then run the command again",
+                                   path, failure.getErrorStr()));
+    case SQLITE_NOMEM:
+        throw std::bad_alloc{};
+    default:
+        throw ledger_error(fmt::format("{}: {}", path, failure.what()));
+    }
+}
+
+void prepare(ledger_file::implementation& inside, bool fresh) {
+    auto& database = inside.database;
+    sqlite3* handle = database.getHandle();
+    sqlite3_db_config(handle, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
+    sqlite3_extended_result_codes(handle, 1);
+    database.exec("PRAGMA foreign_keys = ON");
+    database.exec("PRAGMA recursive_triggers = ON");
+    database.exec("PRAGMA trusted_schema = OFF");
+    database.exec("PRAGMA cell_size_check = ON");
+    database.exec("PRAGMA mmap_size = 0");
+    database.exec("PRAGMA cache_size = -262144");
+    database.exec("PRAGMA temp_store = MEMORY");
+    database.exec("PRAGMA secure_delete = ON");
+    if (!fresh) refuse_foreign(inside, database);
+    database.exec("PRAGMA journal_mode = DELETE");
+    database.exec("PRAGMA synchronous = EXTRA");
+    sqlite3_set_authorizer(handle, authorize, &inside);
+    const int version = database.execAndGet("PRAGMA user_version").getInt();
+    if (version < version_in(schema_files().back())) bring_schema_up(inside);
+}
+
+ledger_file ledger_file::create(const std::string& path) {
+    if (std::filesystem::exists(path))
+        throw input_error(path + " is there already; nothing was changed. Choose another name");
+    return guarded(path, [&] {
+        auto inside = std::make_unique<implementation>(
+            path, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, waiting_time);
+        prepare(*inside, true);
+        return ledger_file{std::move(inside)};
+    });
+}
+
+ledger_file ledger_file::open(const std::string& path) {
+    refuse_what_is_no_database(path);
+    return guarded(path, [&] {
+        auto inside = std::make_unique<implementation>(path, SQLite::OPEN_READWRITE, waiting_time);
+        prepare(*inside, false);
+        return ledger_file{std::move(inside)};
+    });
+}
+
+} // namespace tarewell::ledger

@@ -1,0 +1,1 @@
+"""The parts of the invented season, in the order in which the film travels."""

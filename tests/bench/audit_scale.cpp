@@ -1,0 +1,101 @@
+// Time and memory of one audit at the size of a whole state or more:
+//   audit_scale [growers = 100000] [bales = 200000] [sites = 1000] [visitors % = 0]
+// Five bundles a bale. A visitor grower delivers every second bundle to another site, which joins
+// the sites into one component; with 1 site (or many visitors) the iterative method takes over.
+
+#include <sys/resource.h>
+
+#include <chrono>
+#include <cstdio>
+#include <cstdlib>
+
+#include "audit/pooled_model.hpp"
+#include "audit/random.hpp"
+
+using namespace tarewell;
+
+namespace {
+
+audit::pooled_season season_of(int growers, int bales, int sites, double visitors,
+                               std::uint64_t seed) {
+    audit::seeded_random random(seed);
+    audit::pooled_season season;
+    season.growers = growers;
+    season.sites = sites;
+    season.bases = 2;
+    const auto draw = [&](int count) {
+        return static_cast<int>(random.below(static_cast<std::uint64_t>(count)));
+    };
+    std::vector<double> grower_effect;
+    std::vector<double> site_effect;
+    std::vector<int> second(static_cast<std::size_t>(growers), -1);
+    std::vector<std::vector<int>> at_site(static_cast<std::size_t>(sites));
+    for (int s = 0; s < sites; ++s) {
+        site_effect.push_back(0.08 * random.normal());
+    }
+    for (int g = 0; g < growers; ++g) {
+        grower_effect.push_back(0.2 * random.normal());
+        at_site[static_cast<std::size_t>(g % sites)].push_back(g);
+        if (100.0 * random.uniform() < visitors) {
+            at_site[static_cast<std::size_t>(draw(sites))].push_back(g);
+        }
+    }
+    for (int k = 0; k < bales; ++k) {
+        const auto site = static_cast<std::size_t>(draw(sites));
+        double net = 0.0;
+        for (int b = 0; b < 5; ++b) {
+            const auto& members = at_site[site];
+            const int grower = members[static_cast<std::size_t>(draw(static_cast<int>(members.size())))];
+            const double estimate = std::exp(3.8 + 0.6 * random.normal());
+            const int basis = grower % 3 == 0 ? 1 : 0;
+            const double ratio = (basis == 0 ? 0.97 : 1.05) + site_effect[site] +
+                                 grower_effect[static_cast<std::size_t>(grower)];
+            // One in twenty bales is still to be weighed.
+            season.bundles.push_back({k % 20 == 19 ? -1 : static_cast<int>(season.bales.size()),
+                                      grower, static_cast<int>(site), basis, estimate});
+            net += estimate * (ratio + 0.25 * random.normal());
+        }
+        if (k % 20 != 19) {
+            season.bales.push_back({std::max(net, 0.0), 0.0});
+        }
+    }
+    return season;
+}
+
+double seconds_since(std::chrono::steady_clock::time_point start) {
+    return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    const int growers = argc > 1 ? std::atoi(argv[1]) : 100'000;
+    const int bales = argc > 2 ? std::atoi(argv[2]) : 200'000;
+    const int sites = argc > 3 ? std::atoi(argv[3]) : 1'000;
+    const double visitors = argc > 4 ? std::atof(argv[4]) : 0.0;
+    const auto season = season_of(growers, bales, sites, visitors, 11);
+    auto start = std::chrono::steady_clock::now();
+    const audit::pooled_model model(season);
+    const double fit_seconds = seconds_since(start);
+    start = std::chrono::steady_clock::now();
+    const auto report = model.growers();
+    const double report_seconds = seconds_since(start);
+    start = std::chrono::steady_clock::now();
+    const auto total = model.total();
+    const double total_seconds = seconds_since(start);
+    const auto& fit = model.fit();
+    rusage usage{};
+    getrusage(RUSAGE_SELF, &usage);
+    std::printf("growers %d, bundles %zu, bales %zu, sites %d, visitors %.1f %%\n", growers,
+                season.bundles.size(), season.bales.size(), sites, visitors);
+    std::printf("mu %.6f sd %.6f %.6f %.6f reml %.4f (+- %.3f)%s, %d evaluations\n", fit.mu,
+                fit.sd_grower, fit.sd_site, fit.sd_bundle, fit.reml, fit.reml_error,
+                fit.approximate ? " approximate" : "", fit.evaluations);
+    std::printf("called %d, groups %zu; on hand %.0f [%.0f, %.0f]\n", report.called,
+                report.groups.size(), total.on_hand_expected, total.on_hand_low,
+                total.on_hand_high);
+    std::printf("fit and posterior %.2f s, growers' intervals and calls %.2f s, total %.2f s, "
+                "memory %.2f GB\n", fit_seconds, report_seconds, total_seconds,
+                static_cast<double>(usage.ru_maxrss) / 1048576.0);
+    return 0;
+}

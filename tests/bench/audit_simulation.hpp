@@ -1,0 +1,145 @@
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <vector>
+
+#include "audit/pooled_season.hpp"
+#include "audit/random.hpp"
+
+// Invented seasons whose truth is known.
+namespace tarewell::bench {
+
+struct simulation {
+    int growers = 100;
+    int sites = 16;
+    int bales = 60;
+    int bundles_in_bale = 10;
+    int spots = 0;          // bundles also weighed alone
+    bool in_order = false;  // one grower's bundles pressed together
+    double mu = 1.0;
+    double sd_grower = 0.20;
+    double sd_site = 0.08;
+    double sd_bundle = 0.25;
+};
+
+struct simulated_season {
+    audit::pooled_season season;
+    std::vector<audit::spot_weight> spots;
+    std::vector<double> rho;           // true ratio of each grower
+    std::vector<double> bundle_weight; // true weight of each bundle
+};
+
+inline simulated_season simulate(const simulation& plan, std::uint64_t seed) {
+    audit::seeded_random random(seed);
+    simulated_season made;
+    auto& season = made.season;
+    season.growers = plan.growers;
+    season.sites = plan.sites;
+    season.bases = 1;
+    std::vector<double> site_effect;
+    for (int s = 0; s < plan.sites; ++s) {
+        site_effect.push_back(plan.sd_site * random.normal());
+    }
+    std::vector<std::vector<int>> at_site(static_cast<std::size_t>(plan.sites));
+    std::vector<double> size;  // how much a grower delivers
+    for (int g = 0; g < plan.growers; ++g) {
+        // The first growers make sure that each site has one.
+        const auto site = g < plan.sites
+                              ? static_cast<std::size_t>(g)
+                              : random.below(static_cast<std::uint64_t>(plan.sites));
+        at_site[site].push_back(g);
+        made.rho.push_back(plan.mu + site_effect[site] + plan.sd_grower * random.normal());
+        size.push_back(std::exp(0.6 * random.normal()));
+    }
+    for (int k = 0; k < plan.bales; ++k) {
+        const auto site = random.below(static_cast<std::uint64_t>(plan.sites));
+        std::vector<int> members;
+        for (int b = 0; b < plan.bundles_in_bale; ++b) {
+            double total = 0.0;
+            for (const int g : at_site[site]) {
+                total += size[static_cast<std::size_t>(g)];
+            }
+            double pick = random.uniform() * total;
+            int chosen = at_site[site].back();
+            for (const int g : at_site[site]) {
+                pick -= size[static_cast<std::size_t>(g)];
+                if (pick < 0.0) {
+                    chosen = g;
+                    break;
+                }
+            }
+            season.bundles.push_back(
+                {k, chosen, static_cast<int>(site), 0, std::exp(3.8 + 0.6 * random.normal())});
+        }
+        season.bales.push_back({});
+    }
+    if (plan.in_order) {
+        // The same bundles, each site's pressed grower by grower.
+        std::vector<std::size_t> order(season.bundles.size());
+        std::iota(order.begin(), order.end(), std::size_t{0});
+        std::vector<std::vector<int>> bales_of(static_cast<std::size_t>(plan.sites));
+        for (int k = 0; k < plan.bales; ++k) {
+            bales_of[static_cast<std::size_t>(
+                         season.bundles[static_cast<std::size_t>(k * plan.bundles_in_bale)].site)]
+                .push_back(k);
+        }
+        std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+            return season.bundles[a].grower < season.bundles[b].grower;
+        });
+        std::vector<int> placed(static_cast<std::size_t>(plan.sites), 0);
+        for (const auto b : order) {
+            const auto site = static_cast<std::size_t>(season.bundles[b].site);
+            const auto bale = static_cast<std::size_t>(placed[site]++ / plan.bundles_in_bale);
+            season.bundles[b].bale = bales_of[site][bale];
+        }
+    }
+    for (auto& bundle : season.bundles) {
+        bundle.estimate = std::round(10.0 * bundle.estimate) / 10.0;
+        const double weight =
+            bundle.estimate * (made.rho[static_cast<std::size_t>(bundle.grower)] +
+                               plan.sd_bundle * random.normal());
+        made.bundle_weight.push_back(weight);
+        season.bales[static_cast<std::size_t>(bundle.bale)].net += weight;
+    }
+    for (auto& bale : season.bales) {
+        bale.net = std::max(0.0, std::round(bale.net));
+    }
+    if (plan.spots > 0) {
+        const auto chosen = audit::simple_random_sample(static_cast<int>(season.bundles.size()),
+                                                        plan.spots, random.bits());
+        for (const int b : chosen) {
+            made.spots.push_back(
+                {b, std::round(10.0 * made.bundle_weight[static_cast<std::size_t>(b)]) / 10.0, 0.0});
+        }
+    }
+    return made;
+}
+
+inline std::vector<double> ranks(const std::vector<double>& values) {
+    std::vector<std::size_t> order(values.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::sort(order.begin(), order.end(),
+              [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+    std::vector<double> result(values.size());
+    for (std::size_t k = 0; k < order.size(); ++k) {
+        result[order[k]] = static_cast<double>(k);
+    }
+    return result;
+}
+
+inline double rank_correlation(const std::vector<double>& a, const std::vector<double>& b) {
+    const auto x = ranks(a);
+    const auto y = ranks(b);
+    const double mean = 0.5 * (static_cast<double>(x.size()) - 1.0);
+    double xy = 0.0;
+    double xx = 0.0;
+    for (std::size_t k = 0; k < x.size(); ++k) {
+        xy += (x[k] - mean) * (y[k] - mean);
+        xx += (x[k] - mean) * (x[k] - mean);
+    }
+    return xx > 0.0 ? xy / xx : 0.0;
+}
+
+} // namespace tarewell::bench
