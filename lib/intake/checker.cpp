@@ -97,6 +97,14 @@ void checker::excuse(const row& values) {
     excused_.insert(fmt::format("{}\x1f{}", static_cast<int>(kind.which), values[kind.key[0]]));
 }
 
+bool checker::excuses_award() const {
+    if (all_excused_[static_cast<std::size_t>(kind::award)]) return true;
+    const auto prefix = fmt::format("{}\x1f", static_cast<int>(kind::award));
+    for (const auto& key : excused_)
+        if (key.starts_with(prefix)) return true;
+    return false;
+}
+
 void checker::excuse_all(kind which) { all_excused_[static_cast<std::size_t>(which)] = true; }
 
 bool checker::check_references(const row& values, const complaint& complain, bool& excused) const {

@@ -27,6 +27,9 @@ class checker {
     /// Marks every id of a kind as known, for a file that could not be read at all.
     void excuse_all(ledger::kind which);
 
+    /// True when an award was refused, so that its absence is known already.
+    [[nodiscard]] bool excuses_award() const;
+
     /// After the last row of a kind: what only the whole tells (estimates that leave nothing).
     void finish(ledger::kind which,
                 const std::function<void(std::size_t line, std::string_view column, std::string what,

@@ -67,7 +67,9 @@ std::optional<csv_fault> fault_of_file(std::string_view text) {
     if (text.starts_with("\xD0\xCF\x11\xE0"))
         return fault("the file is an old spreadsheet, not CSV", save);
     if (text.starts_with("%PDF")) return fault("the file is a PDF, not CSV", "give a CSV file");
-    if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF"))
+    const bool every_other_byte_is_nul = text.size() > 3 && (text[0] == '\0' || text[1] == '\0') &&
+                                         (text[2] == '\0' || text[3] == '\0');
+    if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF") || every_other_byte_is_nul)
         return fault("the file is UTF-16, not UTF-8", "save it as CSV UTF-8");
     if (text.find('\n') == std::string_view::npos && text.find('\r') != std::string_view::npos)
         return fault("lines end in a carriage return alone", "end lines with LF or CR LF");

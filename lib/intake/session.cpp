@@ -159,6 +159,11 @@ bool session::read_header(const std::vector<std::string_view>& names, ledger::ki
     for (const auto& column : kind.columns) known_names.push_back(column.name);
     std::vector<bool> seen(kind.columns.size());
     bool good = true;
+    if (names.size() == 1 && names[0].find_first_of(";\t") != std::string_view::npos) {
+        complain(kind.columns[kind.key[0]].name, "the columns are not set apart by commas",
+                 "save the sheet as CSV UTF-8 with commas");
+        return false;
+    }
     for (const auto name : names) {
         const auto place = kind.find(name);
         places.push_back(place.value_or(0));
@@ -189,6 +194,7 @@ struct session::file_reading {
     bool text_is_clean = true;
     std::size_t line = 0;
     complaint complain;
+    bool form_only = false; ///< the award was refused: nothing can be held against it
 };
 
 namespace {
@@ -245,8 +251,14 @@ void session::take_row(file_reading& reading, const std::vector<std::string_view
         return;
     }
     std::string note;
-    bool good = reading.text_is_clean || clean_text(values, reading.complain);
-    good = good && check_format(values, reading.complain);
+    // A key that can't be read leaves the rows that name it without blame.
+    const complaint of_form = [&](std::string_view column, std::string what, std::string right) {
+        for (std::size_t i = 0; i < kind.key_columns; ++i)
+            if (kind.columns[kind.key[i]].name == column) checker_.excuse_all(reading.which);
+        reading.complain(column, std::move(what), std::move(right));
+    };
+    bool good = reading.text_is_clean || clean_text(values, of_form);
+    good = good && check_format(values, of_form);
     if (good) {
         const auto where = stand(values, reading.complain, note);
         if (where == standing::known) {
@@ -254,7 +266,8 @@ void session::take_row(file_reading& reading, const std::vector<std::string_view
             if (!note.empty()) reading.summary.notes.push_back(std::move(note));
             return;
         }
-        good = where == standing::fresh && checker_.check(values, reading.complain);
+        good = where == standing::fresh && !reading.form_only &&
+               checker_.check(values, reading.complain);
     }
     if (!good) {
         checker_.excuse(values);
@@ -281,7 +294,8 @@ file_summary session::take(ledger::kind which, const std::string& path, std::vec
     };
     const std::string text = bytes_of(path);
     if (const auto fault = fault_of_file(text)) return unreadable(fault->line, fault->what, fault->right);
-    if (needs_award(which) && !season_.the_award)
+    reading.form_only = needs_award(which) && !season_.the_award;
+    if (reading.form_only && !checker_.excuses_award())
         return unreadable(1, "the ledger has no award yet", "take in award.csv first");
     if (writer_) {
         sha256 hasher;
