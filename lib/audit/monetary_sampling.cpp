@@ -54,7 +54,7 @@ monetary_size monetary_sample_size(const monetary_plan& plan) {
     if (!(room > 0.0)) {
         return result;
     }
-    const double size = std::ceil(plan.book * poisson_factor_as_printed(plan.risk, 0) / room - 1e-9);
+    const double size = std::ceil(plan.book * poisson_factor(plan.risk, 0) / room - 1e-9);
     if (size > 1e9) {
         return result;
     }

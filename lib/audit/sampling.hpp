@@ -72,7 +72,7 @@ struct monetary_size {
     double interval = 0.0;  // book / size
 };
 
-// n = book factor / (tolerable - expected expansion), factor as printed for zero errors; expansion
+// n = book factor / (tolerable - expected expansion), rounded up, factor for zero errors; expansion
 // factors of the AICPA audit sampling guide (1 % 1.9, 5 % 1.6, 10 % 1.5, 15 % 1.4, 20 % 1.3,
 // 25 % 1.25, 30 % 1.2, 37 % 1.15, 50 % 1; between them by straight lines).
 // Throws std::invalid_argument on values out of range.

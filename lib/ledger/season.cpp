@@ -197,6 +197,7 @@ class season_adder {
             made.id = bale_id{text(v_[0])};
             made.date = quantity::day_of(v_[1]);
             made.site = needed(s_.find_site(v_[2]), v_[2]);
+            made.first_row = by_.entry;
             place = keep<bale_place>(s_.bales, s_.bale_index_, std::move(made));
         }
         const auto bundle = needed(s_.find_bundle(v_[3]), v_[3]);
@@ -211,7 +212,7 @@ class season_adder {
         if (!v_[3].empty()) made.bundle = needed(s_.find_bundle(v_[3]), v_[3]);
         if (!v_[4].empty()) made.bale = needed(s_.find_bale(v_[4]), v_[4]);
         made.rejected_weight = weight_in(v_, 0);
-        made.reason = v_[7];
+        made.reason = v_[7], made.disposition = v_[8];
         made.has_document = !v_[9].empty();
         s_.rejects.push_back(std::move(made));
     }

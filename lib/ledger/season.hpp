@@ -130,10 +130,11 @@ struct bale {
     day date;
     site_place site;
     std::vector<bundle_place> bundles; ///< as pressed, in order of entry
+    entry_no first_row = 0;            ///< entry of its first row
 };
 
 struct reject : recorded {
-    std::string id, reason;
+    std::string id, reason, disposition;
     day date;
     ledger::stage stage = stage::site;
     bundle_place bundle;

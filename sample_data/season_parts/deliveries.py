@@ -9,7 +9,7 @@ LB_PER_KG = 1 / 0.45359237
 
 # What befalls a bundle, other than the ordinary, and how many.
 _FATES = [
-    ("never received", 9), ("refused at site", 7), ("refused, came back", 2),
+    ("never received", 7), ("refused at site", 6), ("refused, came back", 2),
     ("held, then accepted", 4), ("held still", 1), ("rejected after receipt", 2),
     ("rejected at baler", 4), ("pulled from bale", 1), ("receipt lost", 1), ("lost on the road", 1),
 ]
@@ -23,7 +23,7 @@ def plan_arrivals(registrations, rng):
     """Gives every bundle a site and a day on which that site is open."""
     for registration in registrations:
         first = _open_day(registration.site, registration.date + timedelta(rng.randrange(4, 24)))
-        in_two_trips = len(registration.bundles) > 3 and rng.random() < 0.25
+        in_two_trips = len(registration.bundles) > 2 and rng.random() < 0.4
         for bundle in registration.bundles:
             late = in_two_trips and bundle.number > len(registration.bundles) // 2
             bundle.arrives_at = registration.site
@@ -39,7 +39,7 @@ def _open_day(site, day):
 def deal_fates(registrations, rng):
     """Draws the bundles of each fate; a registration meets one at most."""
     early = [r for r in registrations if r.date < date(2026, 8, 20) and len(r.bundles) > 1]
-    drawn = iter(rng.sample(early, sum(count for _, count in _FATES) + 2))
+    drawn = iter(rng.sample(early, sum(count for _, count in _FATES) + 6))
     for fate, count in _FATES:
         for _ in range(count):
             registration = next(drawn)

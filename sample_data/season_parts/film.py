@@ -14,9 +14,9 @@ LARGEST_BUNDLE_LB = 58
 
 # structure, length, width, layers, how often of 100
 _HOUSES = [
-    ("high tunnel", 96, 30, 1, 24), ("high tunnel", 96, 26, 1, 11), ("high tunnel", 72, 20, 1, 9),
-    ("high tunnel", 48, 30, 1, 6), ("greenhouse", 96, 30, 2, 15), ("greenhouse", 96, 30, 1, 8),
-    ("greenhouse", 48, 30, 2, 6), ("greenhouse", 60, 24, 1, 7), ("low tunnel", 200, 6, 1, 7),
+    ("high tunnel", 96, 30, 1, 18), ("high tunnel", 96, 26, 1, 11), ("high tunnel", 72, 20, 1, 15),
+    ("high tunnel", 48, 30, 1, 11), ("greenhouse", 96, 30, 2, 3), ("greenhouse", 96, 30, 1, 8),
+    ("greenhouse", 48, 30, 2, 7), ("greenhouse", 60, 24, 1, 13), ("low tunnel", 200, 6, 1, 7),
     ("low tunnel", 300, 5, 1, 7),
 ]
 
@@ -99,10 +99,10 @@ def draw_registrations(rng):
     homes, effects = places.home_sites(), grower_effects(rng)
     registrations = []
     for grower, site in homes.items():
-        measures = rng.random() < 0.38           # some growers know their film's thickness
-        for _ in range(rng.choice((1, 2, 2, 3, 3))):
+        measures = rng.random() < 0.32           # some growers know their film's thickness
+        for _ in range(rng.choice((1, 2, 2, 2, 2, 2, 3))):
             covers = [_draw_cover(rng, measures and rng.random() < 0.9)
-                      for _ in range(rng.choice((1, 1, 1, 2)))]
+                      for _ in range(rng.choice((1, 1, 1, 1, 1, 2)))]
             registrations.append(Registration(_draw_date(rng), grower, site, covers))
     registrations.sort(key=lambda registration: registration.date)
     for count, registration in enumerate(registrations, start=1):

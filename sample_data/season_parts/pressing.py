@@ -1,4 +1,4 @@
-"""Film is hauled to the hubs and pressed into bales when the hired baler comes round."""
+"""Film is hauled to the hubs and pressed when the hired baler, a small vertical one, comes."""
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -7,8 +7,8 @@ from . import places
 _FIRST_ROUND = {"S01": date(2026, 4, 30), "S04": date(2026, 5, 5), "S07": date(2026, 5, 8)}
 _ROUND_DAYS = 14
 _LAST_ROUND = date(2026, 9, 25)
-_TRAILER_BUNDLES = 26
-_MOST_BUNDLES, _FEWEST_BUNDLES = 20, 8
+_TRAILER_BUNDLES = 20
+_MOST_BUNDLES, _FEWEST_BUNDLES = 12, 6
 _BALER_REASONS = ["twine", "drip tape", "soil", "wood lath"]
 
 
@@ -69,9 +69,15 @@ def _number_hauls(loads):
 
 
 def _press(came, hub, day, rejects, rng):
-    """Bundles go in as they came; one that cannot be pressed is thrown out at the baler."""
+    """Bundles go in as they come off the heap, so that the growers' film mixes in every bale.
+
+    One that cannot be pressed is thrown out at the baler; what fills no bale waits.
+    """
+    heap = [b for b in came if b.loose]
+    rng.shuffle(heap)
+    heap.sort(key=lambda b: b.arrives > day - 2 * timedelta(_ROUND_DAYS))     # none waits for ever
     bales, bundles, target = [], [], _draw_target(rng)
-    for bundle in (b for b in came if b.loose):
+    for bundle in heap:
         if bundle.fate == "rejected at baler":
             bundle.loose = False
             rejects.append(_thrown_out(bundle, day, rng))
@@ -91,7 +97,7 @@ def _press(came, hub, day, rejects, rng):
 
 
 def _draw_target(rng):
-    return rng.triangular(525, 860, 535)
+    return rng.triangular(270, 500, 340)
 
 
 def _thrown_out(bundle, day, rng):

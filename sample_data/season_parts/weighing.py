@@ -35,11 +35,10 @@ def weigh(weight_lb, tare, scale_id):
 
 
 def bale_tickets(bales, rng):
-    """A ticket for each bale, but those left for the load, and the depot's last, which waits."""
-    last = [bale for bale in bales if bale.site == "S07"][-1]
+    """A ticket for each bale, but those left for the load, and the last, which waits."""
     tickets = []
     for bale in bales:
-        if bale is last or _left_for_the_load(bale):
+        if bale is bales[-1] or _left_for_the_load(bale):
             continue
         scale = places.BALE_SCALE[bale.site]
         day = max(bale.day + timedelta(rng.choice((0, 0, 0, 1, 1, 2))), bale.pulled_on or bale.day)
@@ -149,9 +148,9 @@ def weighed_out(loads, tickets):
         bale = loads[name][place]
         rows.append({"date": first[bale.id], "stage": "baler", "bale": bale.id, "weight": weight,
                      "unit": "lb", "reason": reason, "disposition": "landfilled"})
-    for name, place, weight, unit, reason in (("SH01", 0, "38", "lb", "soil"),
+    for name, place, weight, unit, reason in (("SH01", 0, "26", "lb", "soil"),
                                               ("SH02", 1, "11.5", "kg", "other resin"),
-                                              ("SH03", 3, "61", "lb", "wet")):
+                                              ("SH03", 3, "44", "lb", "wet")):
         rows.append({**_by_processor(name, reason), "bale": loads[name][place].id,
                      "weight": weight, "unit": unit})
     bundle = next(b for b in loads["SH04"][0].bundles if b.fate == "ordinary")

@@ -1,0 +1,114 @@
+#include "context.hpp"
+#include "intake/intake.hpp"
+#include "who.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <ostream>
+
+namespace tarewell::cli {
+namespace {
+
+using ledger::kind_info;
+
+struct options {
+    std::map<std::string, std::string> given;
+    std::vector<std::string> key;
+    std::string reason, once;
+};
+
+std::string help_of(const ledger::column& column) {
+    std::string text;
+    switch (column.type) {
+    case ledger::column_type::id: text = column.names ? fmt::format("id of a {}", ledger::info(*column.names).name) : "id"; break;
+    case ledger::column_type::date: text = "date, 2026-05-14"; break;
+    case ledger::column_type::time: text = "time, 08:30"; break;
+    case ledger::column_type::amount:
+    case ledger::column_type::credit: text = "amount, 1250.00"; break;
+    case ledger::column_type::count:
+    case ledger::column_type::month: text = "whole number"; break;
+    case ledger::column_type::word: text = fmt::format("{}", fmt::join(column.words, ", ")); break;
+    case ledger::column_type::text: text = "text"; break;
+    default: text = "number"; break;
+    }
+    return text;
+}
+
+/// One flag for each column; `required` only where a record is new.
+void add_columns(CLI::App& to, const kind_info& kind, options& into, bool recording) {
+    for (std::size_t i = 0; i < kind.columns.size(); ++i) {
+        const auto& column = kind.columns[i];
+        const std::string name{column.name};
+        auto* option = to.add_option_function<std::string>(
+            "--" + name, [&into, name](const std::string& value) { into.given[name] = value; }, help_of(column));
+        if (recording && column.required) option->required();
+    }
+}
+
+void tell(const intake::change_summary& change, const char* verb, std::ostream& out) {
+    if (!change.entries.empty())
+        out << fmt::format("{} by {} {}\n", verb, change.entries.size() == 1 ? "entry" : "entries",
+                           fmt::join(change.entries, ", "));
+    if (!change.note.empty()) out << change.note << '\n';
+}
+
+std::string key_names(const kind_info& kind) {
+    std::string names{kind.columns[kind.key[0]].name};
+    if (kind.key_columns == 2) names += fmt::format(" and {}", kind.columns[kind.key[1]].name);
+    return names;
+}
+
+} // namespace
+
+void add_record(CLI::App& program, context& with) {
+    auto* record = program.add_subcommand("record", "record one row: a ticket, a receipt, a cost, ...");
+    record->require_subcommand(1);
+    for (const auto& kind : ledger::all_kinds()) {
+        auto* sub = record->add_subcommand(std::string{kind.name}, fmt::format("a row of {}.csv", kind.file));
+        auto how = std::make_shared<options>();
+        add_columns(*sub, kind, *how, true);
+        sub->add_option("--once", how->once, "a key of your own: the same key again changes nothing");
+        sub->callback([how, &kind, &with] {
+            auto file = with.open();
+            tell(intake::record(file, kind.which, how->given, writing(with), how->once), "recorded", with.out);
+        });
+    }
+}
+
+void add_correct(CLI::App& program, context& with) {
+    auto* correct = program.add_subcommand("correct", "correct a record; what it replaces stays in the journal");
+    correct->require_subcommand(1);
+    for (const auto& kind : ledger::all_kinds()) {
+        auto* sub = correct->add_subcommand(std::string{kind.name}, "named by its " + key_names(kind));
+        auto how = std::make_shared<options>();
+        sub->add_option("KEY", how->key, key_names(kind))->required()->expected(1, 2);
+        add_columns(*sub, kind, *how, false);
+        sub->add_option("--reason", how->reason, "why, in a sentence")->required();
+        sub->add_option("--once", how->once, "a key of your own: the same key again changes nothing");
+        sub->callback([how, &kind, &with] {
+            auto file = with.open();
+            tell(intake::correct(file, kind.which, how->key, how->given, how->reason, writing(with), how->once),
+                 "corrected", with.out);
+        });
+    }
+}
+
+void add_void(CLI::App& program, context& with) {
+    auto* voiding = program.add_subcommand("void", "take a record out of force; it stays in the journal");
+    voiding->require_subcommand(1);
+    for (const auto& kind : ledger::all_kinds()) {
+        auto* sub = voiding->add_subcommand(std::string{kind.name}, "named by its " + key_names(kind));
+        auto how = std::make_shared<options>();
+        sub->add_option("KEY", how->key, key_names(kind))->required()->expected(1, 2);
+        sub->add_option("--reason", how->reason, "why, in a sentence")->required();
+        sub->add_option("--once", how->once, "a key of your own: the same key again changes nothing");
+        sub->callback([how, &kind, &with] {
+            auto file = with.open();
+            tell(intake::void_record(file, kind.which, how->key, how->reason, writing(with), how->once), "voided",
+                 with.out);
+        });
+    }
+}
+
+} // namespace tarewell::cli

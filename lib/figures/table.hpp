@@ -1,0 +1,39 @@
+#pragma once
+#include "figures/figure.hpp"
+#include "ledger/ledger.hpp"
+
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace tarewell::figures {
+
+/// What a column of an evidence table holds; a renderer chooses its format by it.
+enum class content { words, date, number, heft, dollars, ratio };
+
+using cell = std::variant<std::monostate, std::string, quantity::day, std::int64_t, weight, money, real>;
+
+struct table_column {
+    std::string name;    ///< a word for machines: "received_on"
+    std::string heading; ///< for people: "Received on"
+    figures::content content = content::words;
+    bool summed = false; ///< a total of it means something
+};
+
+/// Rows behind figures, for a reviewer to sum. Every renderer shows the same table.
+struct table {
+    std::string name;  ///< "Bundles"
+    std::string about; ///< a sentence
+    std::vector<table_column> columns;
+    std::vector<std::vector<cell>> rows;
+
+    [[nodiscard]] std::size_t column(std::string_view column_name) const;
+};
+
+/// The evidence of a quarter's figures: every bundle, receipt, bale, ticket, reject, acceptance, cost, gift
+/// and budget line in force, by grower, by site, and the quarter's flags. Growers are named by id; names are
+/// given only when `with_names`, since contact details may be erased while a filed report may not change.
+std::vector<table> evidence_tables(const ledger::season& season, const reconcile::reckoning& reckoned,
+                                   const basis& on, bool with_names);
+
+} // namespace tarewell::figures

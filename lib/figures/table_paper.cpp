@@ -1,0 +1,181 @@
+#include "figures/make_columns.hpp"
+#include "figures/table_maker.hpp"
+
+#include "reconcile/flags.hpp"
+
+#include <algorithm>
+
+namespace tarewell::figures {
+
+using namespace ledger; // NOLINT
+
+namespace {
+
+cell maybe_text(const std::string& given) { return given.empty() ? cell{} : cell{given}; }
+
+
+std::string name_of_subject(const season& of, const ticket& weighed) {
+    switch (weighed.weighs) {
+    case subject::bundle: return of.at(weighed.bundle).id.text();
+    case subject::bale: return of.at(weighed.bale).id.text();
+    case subject::load: return of.at(weighed.load).id.text();
+    }
+    return {};
+}
+
+const char* name_of_kind(subject of) {
+    return of == subject::bundle ? "bundle" : of == subject::bale ? "bale" : "load";
+}
+
+} // namespace
+
+table table_maker::tickets() const {
+    table made{"Tickets", "Every scale ticket in force, as written and in the award's unit.",
+               {words("ticket", "Ticket"), date_column("date", "Date"), words("scale", "Scale"), words("weighs", "Weighs"),
+                words("subject", "Subject"), words("gross", "Gross as written"), words("tare", "Tare as written"),
+                words("net_as_written", "Net as written"), words("unit", "Unit as written"),
+                {"net", "Net in the award's unit", content::heft, false}, words("entry", "Printed or by hand"),
+                words("decides", "Decides")},
+               {}};
+    for (const auto& each : s_.tickets) made.rows.push_back(ticket_row(each));
+    return made;
+}
+
+std::vector<cell> table_maker::ticket_row(const ticket& each) const {
+    const auto index = static_cast<std::size_t>(&each - s_.tickets.data());
+    std::string decides = "check weight";
+    if (each.weighs == subject::bundle) {
+        decides = r_.at(each.bundle).spot_ticket == index ? "the bundle's share" : "nothing";
+    } else if (each.weighs == subject::bale) {
+        const auto& weighed = r_.at(each.bale).weighed;
+        if (weighed && weighed->ticket == index) decides = "the bale's weight";
+    } else if (std::find(r_.check_tickets.begin(), r_.check_tickets.end(), index) == r_.check_tickets.end()) {
+        decides = "the weight of bales without a ticket";
+    }
+    const auto written = [](const std::optional<decimal>& given) {
+        return given ? cell{quantity::shortest_text(*given)} : cell{};
+    };
+    return {each.id,
+            each.date,
+            s_.at(each.scale).id.text(),
+            std::string{name_of_kind(each.weighs)},
+            name_of_subject(s_, each),
+            written(each.gross),
+            written(each.tare),
+            quantity::shortest_text(each.net),
+            std::string{quantity::name_of(each.unit)},
+            each.net_weight,
+            std::string{each.manual ? "by hand" : "printed"},
+            decides};
+}
+
+table table_maker::receipts() const {
+    table made{"Receipts", "Every receipt in force.",
+               {words("receipt", "Receipt"), date_column("date", "Date"), words("site", "Site"), words("bundle", "Bundle"),
+                words("outcome", "Outcome"), words("reason", "Reason")},
+               {}};
+    for (const auto& each : s_.receipts)
+        made.rows.push_back({each.id, each.date, s_.at(each.site).id.text(), s_.at(each.bundle).id.text(),
+                             std::string{each.outcome == outcome::accepted   ? "accepted"
+                                         : each.outcome == outcome::rejected ? "rejected"
+                                                                             : "held"},
+                             maybe_text(each.reason)});
+    return made;
+}
+
+table table_maker::rejects() const {
+    table made{"Rejects", "Every reject in force; residue is weight taken off a weighed bale, counted on the day shown.",
+               {words("reject", "Reject"), date_column("date", "Date"), words("stage", "Stage"), words("bundle", "Bundle"),
+                words("bale", "Bale"), words("reason", "Reason"), words("disposition", "What became of it"),
+                {"weight", "Weight given", content::heft, false}, heft("residue", "Residue"),
+                date_column("counted_on", "Taken off what is counted on")},
+               {}};
+    std::vector<const reconcile::residue*> residue_of(s_.rejects.size());
+    for (const auto& each : r_.residues) residue_of[each.reject] = &each;
+    const auto counted_when = s_.the_award->counted_when;
+    for (std::size_t i = 0; i < s_.rejects.size(); ++i) {
+        const auto& each = s_.rejects[i];
+        cell counted_on;
+        if (const auto* residue = residue_of[i]) {
+            const auto shipped = shipped_on(residue->bale);
+            if (counted_when == counting::weighed) counted_on = residue->on;
+            else if (counted_when == counting::shipped && shipped) counted_on = std::max(residue->on, *shipped);
+            else if (counted_when == counting::accepted && each.stage == stage::processor) counted_on = residue->on;
+        }
+        made.rows.push_back({each.id, each.date,
+                             std::string{each.stage == stage::site ? "site" : each.stage == stage::baler ? "baler" : "processor"},
+                             each.bundle ? cell{s_.at(each.bundle).id.text()} : cell{},
+                             each.bale ? cell{s_.at(each.bale).id.text()} : cell{}, each.reason,
+                             maybe_text(each.disposition), each.rejected_weight ? cell{*each.rejected_weight} : cell{},
+                             residue_of[i] != nullptr ? cell{residue_of[i]->counted} : cell{}, counted_on});
+    }
+    return made;
+}
+
+table table_maker::acceptances() const {
+    table made{"Acceptances", "What processors accepted, by shipment.",
+               {words("shipment", "Shipment"), date_column("date", "Accepted on"), date_column("shipped_on", "Shipped on"),
+                words("processor", "Processor"), heft("weight", "Weight accepted")},
+               {}};
+    for (const auto& each : s_.acceptances)
+        made.rows.push_back({s_.at(each.shipment).id.text(), each.date, s_.at(each.shipment).date,
+                             s_.at(each.shipment).processor, each.accepted_weight});
+    return made;
+}
+
+table table_maker::costs() const {
+    table made{"Costs", "Every cost in force, on the grant and on match.",
+               {words("cost", "Cost"), date_column("date", "Incurred on"), words("category", "Category"),
+                words("description", "Description"), words("fund", "Fund"), words("source", "Source"),
+                words("subaward", "Subaward"), date_column("paid_on", "Paid on"), dollars("amount", "Amount")},
+               {}};
+    for (const auto& each : s_.costs)
+        made.rows.push_back({each.id, each.date, each.category, each.description,
+                             std::string{each.fund == fund::grant ? "grant" : "match"}, maybe_text(each.source),
+                             maybe_text(each.subaward), each.paid_on ? cell{*each.paid_on} : cell{}, each.amount});
+    return made;
+}
+
+table table_maker::inkind() const {
+    table made{"In-kind", "Every in-kind gift in force, at its rate.",
+               {words("inkind", "In-kind"), date_column("date", "Date"), words("kind", "Kind"), words("giver", "Giver"),
+                words("site", "Site"), words("source", "Source"), words("quantity", "Quantity"), words("rate", "Rate"),
+                dollars("value", "Value")},
+               {}};
+    for (const auto& each : s_.gifts)
+        made.rows.push_back({each.id, each.date, each.kind, each.giver,
+                             each.site ? cell{s_.at(each.site).id.text()} : cell{}, maybe_text(each.source),
+                             quantity::shortest_text(each.quantity), quantity::shortest_text(each.rate), each.value});
+    return made;
+}
+
+table table_maker::budget() const {
+    table made{"Budget", "The award's budget by object class, and what was spent and given by the quarter's last day.",
+               {words("category", "Category"), dollars("grant", "Grant budget"), dollars("grant_spent", "Spent on grant"),
+                dollars("match", "Match budget"), dollars("match_spent", "Costs on match")},
+               {}};
+    for (const auto& line : s_.budget) {
+        money on_grant, on_match;
+        for (const auto& cost : s_.costs)
+            if (cost.category == line.category && cost.date <= on_.days.to)
+                (cost.fund == fund::grant ? on_grant : on_match) += cost.amount;
+        made.rows.push_back({line.category, line.grant, on_grant, line.match, on_match});
+    }
+    return made;
+}
+
+table table_maker::flags() const {
+    table made{"Flags", "What a reviewer would ask about in the quarter. Flagged rows count in every figure.",
+               {words("flag", "Flag"), date_column("date", "Date"), words("subject", "About"), words("sentence", "What was found"),
+                words("rows", "Ledger rows")},
+               {}};
+    for (const auto& each : reconcile::flags_in(reconcile::flags_of(s_, r_), on_.days)) {
+        std::string rows;
+        for (const auto& row : each.rows)
+            rows += (rows.empty() ? "" : ", ") + std::string{info(row.which).name} + " " + std::to_string(row.entry);
+        made.rows.push_back({std::string{each.code}, each.on, each.subject, each.sentence, rows});
+    }
+    return made;
+}
+
+} // namespace tarewell::figures

@@ -1,0 +1,188 @@
+#include "reconcile/flag_maker.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <set>
+
+namespace tarewell::reconcile {
+
+using namespace ledger; // NOLINT
+
+void flag_maker::raise(std::string_view code, std::string subject, day on, std::vector<row_ref> rows,
+                       std::string sentence) {
+    flags_.push_back({code, std::move(subject), std::move(sentence), on, std::move(rows)});
+}
+
+std::string flag_maker::shown(weight value) const {
+    return fmt::format("{} {}", quantity::shortest_text({value.count(), 3}),
+                       quantity::name_of(s_.the_award->unit));
+}
+
+std::string flag_maker::named(bundle_place place) const {
+    const auto& bundle = s_.at(place);
+    return fmt::format("Bundle {} ({} of {})", bundle.id.text(), bundle.number, bundle.of);
+}
+
+void flag_maker::look_at_bundles() {
+    for (const auto& registration : s_.registrations) look_at_registration(registration);
+    look_at_receipts();
+    look_at_hauls();
+    look_at_films();
+}
+
+void flag_maker::look_at_registration(const registration& from) {
+    if (from.bundles.empty()) return;
+    const auto& first = s_.at(from.bundles.front());
+    if (static_cast<std::int64_t>(from.bundles.size()) >= first.of) return;
+    std::set<std::int64_t> numbers;
+    std::vector<row_ref> rows;
+    for (const auto place : from.bundles) {
+        numbers.insert(s_.at(place).number);
+        rows.push_back({kind::bundle, s_.at(place).entry});
+    }
+    std::vector<std::int64_t> missing;
+    constexpr std::size_t enough = 10;
+    for (std::int64_t number = 1; number <= first.of && missing.size() < enough; ++number)
+        if (!numbers.contains(number)) missing.push_back(number);
+    raise("number-missing", from.id.text(), from.date, std::move(rows),
+          fmt::format("Registration {} says {} bundles and lists {}: number {} is missing.", from.id.text(),
+                      first.of, from.bundles.size(), fmt::join(missing, ", ")));
+}
+
+void flag_maker::look_at_receipts() {
+    std::vector<bool> received(s_.bundles.size());
+    for (const auto& receipt : s_.receipts) {
+        received[receipt.bundle.index()] = true;
+        const auto& registration = s_.at(s_.at(receipt.bundle).registration);
+        const std::vector<row_ref> row{{kind::receipt, receipt.entry}};
+        if (receipt.site != registration.site)
+            raise("other-site", receipt.id, receipt.date, row,
+                  fmt::format("{} was registered for site {} and came to {}.", named(receipt.bundle),
+                              s_.at(registration.site).id.text(), s_.at(receipt.site).id.text()));
+        if (s_.at(registration.grower).id.text() == unknown_grower)
+            raise("no-label", receipt.id, receipt.date, row,
+                  fmt::format("{} was found without a label; when its grower is known, correct its "
+                              "registration {}.", named(receipt.bundle), registration.id.text()));
+    }
+    for (std::size_t i = 0; i < s_.bundles.size(); ++i)
+        if (!received[i] && !r_.bundles[i].bale)
+            raise("never-received", s_.bundles[i].id.text(), s_.at(s_.bundles[i].registration).date,
+                  {{kind::bundle, s_.bundles[i].entry}},
+                  fmt::format("{} was registered and has no receipt.", named(bundle_place{i})));
+    for (const auto& pressed : s_.bale_rows) {
+        const auto& accepting = r_.at(pressed.bundle).accepting_receipt;
+        const auto& bale = s_.at(pressed.bale);
+        if (!accepting)
+            raise("baled-not-received", s_.at(pressed.bundle).id.text(), bale.date, {{kind::bale, pressed.entry}},
+                  fmt::format("{} is in bale {} and was never accepted.", named(pressed.bundle), bale.id.text()));
+        else if (s_.receipts[*accepting].date > bale.date)
+            raise("baled-before-received", s_.at(pressed.bundle).id.text(), bale.date,
+                  {{kind::bale, pressed.entry}, {kind::receipt, s_.receipts[*accepting].entry}},
+                  fmt::format("{} is in bale {} of {} and was accepted on {}.", named(pressed.bundle),
+                              bale.id.text(), quantity::text_of(bale.date),
+                              quantity::text_of(s_.receipts[*accepting].date)));
+    }
+}
+
+void flag_maker::look_at_hauls() {
+    std::vector<std::vector<const receipt*>> receipts(s_.hauls.empty() ? 0 : s_.bundles.size());
+    if (!s_.hauls.empty())
+        for (const auto& each : s_.receipts) receipts[each.bundle.index()].push_back(&each);
+    for (const auto& loaded : s_.hauls) {
+        const auto& bale = r_.at(loaded.bundle).bale;
+        const auto& at_place = receipts[loaded.bundle.index()];
+        const bool unloaded = (bale && s_.at(bale).site == loaded.to) ||
+                              std::any_of(at_place.begin(), at_place.end(), [&](const receipt* each) {
+                                  return each->site == loaded.to && each->date >= loaded.date;
+                              });
+        if (!unloaded)
+            raise("not-unloaded", s_.at(loaded.bundle).id.text(), loaded.date, {{kind::haul, loaded.entry}},
+                  fmt::format("{} was loaded at site {} on haul {} and has no receipt or bale at {}.",
+                              named(loaded.bundle), s_.at(loaded.from).id.text(), loaded.haul,
+                              s_.at(loaded.to).id.text()));
+    }
+}
+
+void flag_maker::look_at_films() {
+    for (const auto& cover : s_.covers) {
+        const auto& registration = s_.at(cover.registration);
+        const auto list = s_.setting_on("accepted_films", registration.date);
+        if (list.empty() || cover.film.empty()) continue;
+        bool listed = false;
+        for (std::size_t at = 0; at <= list.size();) {
+            const auto end = std::min(list.find(';', at), list.size());
+            listed = listed || list.substr(at, end - at) == cover.film;
+            at = end + 1;
+        }
+        if (!listed)
+            raise("film-off-list", registration.id.text() + " " + cover.id, registration.date,
+                  {{kind::cover, cover.entry}},
+                  fmt::format("Cover {} of registration {} is {} film, which is not on the program's list.",
+                              cover.id, registration.id.text(), cover.film));
+    }
+}
+
+void flag_maker::look_at_bales() {
+    for (std::size_t i = 0; i < s_.bales.size(); ++i) look_at_bale(i);
+    for (std::size_t i = 0; i < s_.bundles.size(); ++i) {
+        const auto& spot = r_.bundles[i].spot_ticket;
+        if (!spot) continue;
+        const auto& ticket = s_.tickets[*spot];
+        look_at_estimate(s_.bundles[i].id.text(), named(bundle_place{i}), ticket.net_weight,
+                         r_.bundles[i].claim.estimate, ticket.date, {{kind::ticket, ticket.entry}});
+    }
+}
+
+void flag_maker::look_at_estimate(std::string subject, const std::string& thing, weight net, weight claim,
+                                  day on, std::vector<row_ref> rows) {
+    const auto percent = quantity::decimal_of(s_.setting_on("estimate_tolerance_percent", on));
+    const quantity::wide difference = net > claim ? (net - claim).count() : (claim - net).count();
+    if (difference * 100 * quantity::power_of_ten(percent.scale) <= quantity::wide{claim.count()} * percent.mantissa)
+        return;
+    const auto how = claim.count() == 0
+                         ? std::string{"has no estimate to hold it against"}
+                         : fmt::format("is {:.0f} % {} than its estimate",
+                                       100.0 * quantity::nearest_double(difference, claim.count()),
+                                       net > claim ? "heavier" : "lighter");
+    raise("estimate-off", std::move(subject), on, std::move(rows),
+          fmt::format("{} weighs {} and {} ({}).", thing, shown(net), how, shown(claim)));
+}
+
+void flag_maker::look_at_bale(std::size_t index) {
+    const auto& bale = s_.bales[index];
+    const auto& known = r_.bales[index];
+    const auto& id = bale.id.text();
+    const row_ref row{kind::bale, bale.first_row};
+    if (known.shipment && s_.at(known.shipment).date < bale.date)
+        raise("shipped-before-made", id, bale.date, {row},
+              fmt::format("Bale {} was made on {} and shipped on {}.", id, quantity::text_of(bale.date),
+                          quantity::text_of(s_.at(known.shipment).date)));
+    if (!known.weighed) {
+        raise("not-weighed", id, bale.date, {row}, fmt::format("Bale {} has no weight.", id));
+        return;
+    }
+    const auto& ticket = s_.tickets[known.weighed->ticket];
+    const std::vector<row_ref> rows{{kind::ticket, ticket.entry}};
+    if (ticket.date < bale.date)
+        raise("weighed-before-made", id, ticket.date, rows,
+              fmt::format("Bale {} was made on {} and weighed on {}.", id, quantity::text_of(bale.date),
+                          quantity::text_of(ticket.date)));
+    look_at_estimate(id, "Bale " + id, known.weighed->net, known.estimate, ticket.date, rows);
+    const auto number = [&](const char* name) {
+        return quantity::nearest_double(quantity::decimal_of(s_.setting_on(name, ticket.date)).mantissa,
+                                        quantity::power_of_ten(quantity::decimal_of(s_.setting_on(name, ticket.date)).scale));
+    };
+    const double volume = number("bale_volume_ft3");
+    if (volume <= 0) return;
+    constexpr double lb_per_ft3_of_water = 62.428; // 1 g/cm3; from memory
+    const double pounds = quantity::short_tons(known.weighed->net, s_.the_award->unit) * 2000;
+    const double density = pounds / volume;
+    if (density > number("density_g_per_cm3") * lb_per_ft3_of_water || density < number("bale_density_low_lb_per_ft3"))
+        raise("density-impossible", id, ticket.date, rows,
+              fmt::format("Bale {} weighs {}: {:.1f} lb/ft3 in a box of {:g} ft3.", id, shown(known.weighed->net),
+                          density, volume));
+}
+
+} // namespace tarewell::reconcile

@@ -1,0 +1,41 @@
+#pragma once
+#include "reconcile/flags.hpp"
+
+namespace tarewell::reconcile {
+
+/// Collects the flags of one season; each look_at_ has its own source file's worth of rules.
+class flag_maker {
+  public:
+    flag_maker(const ledger::season& season, const reckoning& reckoned) : s_{season}, r_{reckoned} {}
+
+    void look_at_bundles();
+    void look_at_bales();
+    void look_at_tickets();
+    void look_at_rejects();
+    void look_at_money();
+    void look_at_dates();
+    [[nodiscard]] std::vector<flag> flags() && { return std::move(flags_); }
+
+  private:
+    void raise(std::string_view code, std::string subject, day on, std::vector<row_ref> rows,
+               std::string sentence);
+    void look_at_registration(const ledger::registration& registration);
+    void look_at_receipts();
+    void look_at_hauls();
+    void look_at_films();
+    void look_at_bale(std::size_t index);
+    void look_at_estimate(std::string subject, const std::string& thing, weight net, weight estimate, day on,
+                          std::vector<row_ref> rows);
+    void look_at_ticket(const ledger::ticket& ticket);
+    void look_at_check(const ledger::ticket& ticket);
+    void look_at_load(const ledger::ticket& ticket);
+    void look_at_day(ledger::kind which, ledger::entry_no entry, const std::string& id, day on);
+    [[nodiscard]] std::string shown(weight value) const;
+    [[nodiscard]] std::string named(ledger::bundle_place place) const;
+
+    const ledger::season& s_;
+    const reckoning& r_;
+    std::vector<flag> flags_;
+};
+
+} // namespace tarewell::reconcile

@@ -1,0 +1,35 @@
+#pragma once
+#include "ledger/season.hpp"
+
+#include <optional>
+
+namespace tarewell::reconcile {
+
+/// Accuracy classes of NIST Handbook 44, section 2.20.
+enum class accuracy_class { ii, iii, iii_l, iiii };
+
+/// Reads "II", "III", "III L" (also "IIIL", "III-L") or "IIII"; empty for any other class, whose
+/// tolerance is not known here.
+std::optional<accuracy_class> read_accuracy_class(std::string_view text);
+
+/// Maintenance tolerance in scale divisions for a load of `divisions` (Handbook 44, table 6: class III
+/// and III L from a transcription of the 2023 edition, II and IIII from memory).
+std::int64_t tolerance_divisions(accuracy_class of, std::int64_t divisions);
+
+/// Recommended minimum load in divisions (the same, table 8): III 20, III L 50, IIII 10; II none.
+std::int64_t minimum_load_divisions(accuracy_class of);
+
+/// The tolerance of a ticket's scale for its net, in thousandths of the award's unit; 0 for a class
+/// that isn't known.
+quantity::weight tolerance_of(const ledger::season& season, const ledger::ticket& ticket);
+
+/// A ticket's net in divisions of its scale, rounded down; the units are brought together exactly.
+std::int64_t net_in_divisions(const ledger::scale& scale, const ledger::ticket& ticket);
+
+/// True when the net is a whole number of the scale's divisions (same unit only).
+bool on_division(const ledger::scale& scale, const ledger::ticket& ticket);
+
+/// True when the gross (without one, the net) is above the scale's capacity.
+bool over_capacity(const ledger::scale& scale, const ledger::ticket& ticket);
+
+} // namespace tarewell::reconcile
