@@ -72,7 +72,7 @@ void add_list(CLI::App& program, context& with) {
     for (const auto& kind : ledger::all_kinds()) kinds.emplace_back(kind.file);
     sub->add_option("KIND", how->kind, "such as tickets")->required()->check(CLI::IsMember(kinds));
     sub->add_option("--as-of", how->as_of, "as the ledger stood after this entry");
-    sub->add_flag("--csv", how->csv, "as a CSV file that intake takes");
+    sub->add_flag("--csv", how->csv, "as CSV; texts that a spreadsheet would take for a formula get an apostrophe");
     sub->add_flag("--json", how->json, "for machines");
     sub->callback([how, &with] { run_list(*how, with); });
 }

@@ -1,4 +1,6 @@
+#include "figures/table.hpp"
 #include "render/json.hpp"
+#include "render/quarter_workbook.hpp"
 #include "season_view.hpp"
 
 #include <fmt/format.h>
@@ -35,6 +37,32 @@ void run_show(const show_options& options, context& with) {
     else show_table(report, with.out);
 }
 
+struct workbook_options {
+    std::string quarter, file;
+    std::optional<ledger::entry_no> as_of;
+    bool with_names = false;
+};
+
+void run_workbook(const workbook_options& options, context& with) {
+    const auto quarter = quarter_named(options.quarter);
+    const auto seen = view(with, options.as_of);
+    const auto report = figures::figures_of(seen.season, seen.reckoning, quarter, seen.as_of, false);
+    const auto tables = figures::evidence_tables(seen.season, seen.reckoning, report.basis, options.with_names);
+    const auto head = seen.file.head_at(seen.as_of);
+    render::write_quarter_workbook(options.file, report, tables, seen.season, {ledger::hex(head.hash), head.at});
+    with.out << fmt::format("wrote {}: {} as of entry {}\n", options.file, options.quarter, seen.as_of);
+}
+
+void add_workbook(CLI::App& quarter, context& with) {
+    auto* sub = quarter.add_subcommand("workbook", "write the quarter's workbook for the funder");
+    auto options = std::make_shared<workbook_options>();
+    sub->add_option("QUARTER", options->quarter, "such as 2026-Q3")->required();
+    sub->add_option("FILE", options->file, "where to write it, such as 2026-Q3.xlsx")->required();
+    sub->add_option("--as-of", options->as_of, "as the ledger stood after this entry");
+    sub->add_flag("--names", options->with_names, "print growers' names beside their ids");
+    sub->callback([options, &with] { run_workbook(*options, with); });
+}
+
 } // namespace
 
 void add_quarter(CLI::App& program, context& with) {
@@ -46,6 +74,7 @@ void add_quarter(CLI::App& program, context& with) {
     show->add_option("--as-of", options->as_of, "as the ledger stood after this entry");
     show->add_flag("--json", options->json, "for machines");
     show->callback([options, &with] { run_show(*options, with); });
+    add_workbook(*sub, with);
 }
 
 } // namespace tarewell::cli

@@ -84,7 +84,7 @@ void add_correct(CLI::App& program, context& with) {
         auto how = std::make_shared<options>();
         sub->add_option("KEY", how->key, key_names(kind))->required()->expected(1, 2);
         add_columns(*sub, kind, *how, false);
-        sub->add_option("--reason", how->reason, "why, in a sentence")->required();
+        sub->add_option("--why", how->reason, "why, in a sentence")->required();
         sub->add_option("--once", how->once, "a key of your own: the same key again changes nothing");
         sub->callback([how, &kind, &with] {
             auto file = with.open();
@@ -101,7 +101,7 @@ void add_void(CLI::App& program, context& with) {
         auto* sub = voiding->add_subcommand(std::string{kind.name}, "named by its " + key_names(kind));
         auto how = std::make_shared<options>();
         sub->add_option("KEY", how->key, key_names(kind))->required()->expected(1, 2);
-        sub->add_option("--reason", how->reason, "why, in a sentence")->required();
+        sub->add_option("--why", how->reason, "why, in a sentence")->required();
         sub->add_option("--once", how->once, "a key of your own: the same key again changes nothing");
         sub->callback([how, &kind, &with] {
             auto file = with.open();

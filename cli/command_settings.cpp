@@ -60,7 +60,7 @@ void add_settings(CLI::App& program, context& with) {
     set->add_option("NAME", how->name)->required();
     set->add_option("VALUE", how->value)->required();
     set->add_option("--from", how->from, "the day from which it holds; without it, always");
-    set->add_option("--reason", how->reason, "why");
+    set->add_option("--why", how->reason, "why");
     set->callback([how, &with] { run_set(*how, with); });
     sub->callback([sub, as_json, &with] {
         if (sub->get_subcommands().empty()) run_show(*as_json, with);

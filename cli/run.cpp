@@ -8,9 +8,10 @@ namespace tarewell::cli {
 
 const std::vector<command>& commands() {
     static const std::vector<command> table = {
-        {"new", add_new},
-        {"intake", add_intake},
-        {"quarter", add_quarter},
+        {"new", add_new},           {"intake", add_intake},   {"record", add_record},
+        {"correct", add_correct},   {"void", add_void},       {"list", add_list},
+        {"settings", add_settings}, {"estimate", add_estimate}, {"reconcile", add_reconcile},
+        {"flags", add_flags},       {"quarter", add_quarter}, {"trace", add_trace},
     };
     return table;
 }

@@ -13,22 +13,22 @@ namespace {
 constexpr double d2 = 1.128;
 constexpr double big_d4 = 3.267;
 
-void check_finite(const std::vector<double>& values) {
+void check_finite(const std::vector<double> &values) {
     if (!std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); })) {
         throw std::invalid_argument("every value must be a finite number");
     }
 }
 
-void note_if_out(std::vector<chart_signal>& out, std::size_t index, double value, double lower,
+void note_if_out(std::vector<chart_signal> &out, std::size_t index, double value, double lower,
                  double upper) {
     if (value > upper || value < lower) {
         out.push_back({static_cast<int>(index), value > upper});
     }
 }
 
-}  // namespace
+} // namespace
 
-individuals_chart chart_individuals(const std::vector<double>& values, int baseline) {
+individuals_chart chart_individuals(const std::vector<double> &values, int baseline) {
     check_finite(values);
     if (baseline < 0 || baseline == 1 || baseline > static_cast<int>(values.size())) {
         throw std::invalid_argument("a chart's baseline has at least two of the values");
@@ -41,9 +41,8 @@ individuals_chart chart_individuals(const std::vector<double>& values, int basel
         chart.sentence = "A control chart needs two values.";
         return chart;
     }
-    const auto count =
-        static_cast<std::ptrdiff_t>(baseline > 0 ? static_cast<std::size_t>(baseline)
-                                                 : values.size());
+    const auto count = static_cast<std::ptrdiff_t>(baseline > 0 ? static_cast<std::size_t>(baseline)
+                                                                : values.size());
     chart.centre = mean_of({values.begin(), values.begin() + count});
     chart.mean_range = mean_of({chart.range.begin(), chart.range.begin() + count - 1});
     chart.sd = chart.mean_range / d2;
@@ -67,7 +66,7 @@ individuals_chart chart_individuals(const std::vector<double>& values, int basel
     return chart;
 }
 
-ewma_chart chart_ewma(const std::vector<double>& values, const ewma_settings& settings) {
+ewma_chart chart_ewma(const std::vector<double> &values, const ewma_settings &settings) {
     check_finite(values);
     if (!std::isfinite(settings.target) || !(settings.sd > 0.0) ||
         !(settings.weight > 0.0 && settings.weight <= 1.0) || !(settings.width > 0.0)) {
@@ -76,7 +75,7 @@ ewma_chart chart_ewma(const std::vector<double>& values, const ewma_settings& se
     ewma_chart chart;
     const double keep = 1.0 - settings.weight;
     double statistic = settings.target;
-    double forgotten = 1.0;  // keep^(2 i)
+    double forgotten = 1.0; // keep^(2 i)
     for (std::size_t i = 0; i < values.size(); ++i) {
         statistic = settings.weight * values[i] + keep * statistic;
         forgotten *= keep * keep;
@@ -91,4 +90,4 @@ ewma_chart chart_ewma(const std::vector<double>& values, const ewma_settings& se
     return chart;
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

@@ -8,24 +8,22 @@ namespace tarewell::audit {
 
 namespace {
 
-std::size_t at(std::int64_t offset) {
-    return static_cast<std::size_t>(offset);
-}
+std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
 class direct_factor final : public ridge_factor {
-public:
-    direct_factor(const supernodal_order& order, const std::vector<double>& scale)
+  public:
+    direct_factor(const supernodal_order &order, const std::vector<double> &scale)
         : factor_(order), scale_(scale) {
         factor_.factorise(scale_);
     }
 
     double log_determinant() const override { return factor_.log_determinant(); }
     double log_determinant_error() const override { return 0.0; }
-    void solve(std::vector<double>& b, int columns) const override { factor_.solve(b, columns); }
+    void solve(std::vector<double> &b, int columns) const override { factor_.solve(b, columns); }
 
-    std::vector<double> form_variances(const ready_forms& ready) const override {
+    std::vector<double> form_variances(const ready_forms &ready) const override {
         const auto inverse = factor_.inverse_at(ready.cells);
-        const auto& forms = ready.forms;
+        const auto &forms = ready.forms;
         std::vector<double> variance(at(forms.rows), 0.0);
         std::size_t pair = 0;
         for (int f = 0; f < forms.rows; ++f) {
@@ -45,8 +43,8 @@ public:
         return variance;
     }
 
-private:
-    double by_solving(const sparse_rows& forms, int f) const {
+  private:
+    double by_solving(const sparse_rows &forms, int f) const {
         std::vector<double> a(scale_.size(), 0.0);
         for (auto k = forms.start[at(f)]; k < forms.start[at(f + 1)]; ++k) {
             const auto column = at(forms.column[at(k)]);
@@ -62,12 +60,12 @@ private:
 };
 
 class direct_system final : public ridge_system {
-public:
+  public:
     explicit direct_system(supernodal_order order) : order_(std::move(order)) {}
 
     bool approximate() const override { return false; }
 
-    std::unique_ptr<ridge_factor> factor(const std::vector<double>& scale) const override {
+    std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale) const override {
         return std::make_unique<direct_factor>(order_, scale);
     }
 
@@ -79,16 +77,15 @@ public:
             const auto before = cells.size();
             try {
                 locate_pairs(forms, f, cells);
-            } catch (const std::logic_error&) {
+            } catch (const std::logic_error &) {
                 cells.resize(before);
                 ready.by_solving[at(f)] = 1;
             }
         }
         std::vector<std::int64_t> by_supernode(cells.size());
         std::iota(by_supernode.begin(), by_supernode.end(), 0);
-        std::sort(by_supernode.begin(), by_supernode.end(), [&](auto a, auto b) {
-            return cells[at(a)].supernode < cells[at(b)].supernode;
-        });
+        std::sort(by_supernode.begin(), by_supernode.end(),
+                  [&](auto a, auto b) { return cells[at(a)].supernode < cells[at(b)].supernode; });
         ready.cells.reserve(cells.size());
         ready.cell_of_pair.resize(cells.size());
         for (const auto pair : by_supernode) {
@@ -99,9 +96,9 @@ public:
         return ready;
     }
 
-private:
-    void locate_pairs(const sparse_rows& forms, int f,
-                      std::vector<supernodal_order::cell>& cells) const {
+  private:
+    void locate_pairs(const sparse_rows &forms, int f,
+                      std::vector<supernodal_order::cell> &cells) const {
         for (auto k = forms.start[at(f)]; k < forms.start[at(f + 1)]; ++k) {
             for (auto m = k; m < forms.start[at(f + 1)]; ++m) {
                 cells.push_back(order_.locate(forms.column[at(k)], forms.column[at(m)]));
@@ -113,7 +110,7 @@ private:
 };
 
 // `z` with the rows of `reserved` below it, as zeros: only their pattern counts.
-sparse_rows with_reserved(const sparse_rows& z, const sparse_rows& reserved) {
+sparse_rows with_reserved(const sparse_rows &z, const sparse_rows &reserved) {
     auto both = z;
     both.rows += reserved.rows;
     both.column.insert(both.column.end(), reserved.column.begin(), reserved.column.end());
@@ -124,10 +121,10 @@ sparse_rows with_reserved(const sparse_rows& z, const sparse_rows& reserved) {
     return both;
 }
 
-}  // namespace
+} // namespace
 
-std::unique_ptr<ridge_system> make_direct_system(const sparse_rows& z, const sparse_rows& reserved,
-                                                 const factor_limits& limits) {
+std::unique_ptr<ridge_system> make_direct_system(const sparse_rows &z, const sparse_rows &reserved,
+                                                 const factor_limits &limits) {
     auto order = supernodal_order::analyse(cross_product(with_reserved(z, reserved)), limits);
     if (!order) {
         return nullptr;
@@ -135,4 +132,4 @@ std::unique_ptr<ridge_system> make_direct_system(const sparse_rows& z, const spa
     return std::make_unique<direct_system>(std::move(*order));
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

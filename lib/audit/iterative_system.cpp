@@ -16,20 +16,18 @@ namespace {
 using matrix = Eigen::MatrixXd;
 using row_matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
-std::size_t at(std::int64_t offset) {
-    return static_cast<std::size_t>(offset);
-}
+std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
 struct shared_parts {
     sparse_rows z;
     sparse_rows z_by_column;
     symmetric_lower gram;
-    row_matrix signs;  // probes of +-1, one a column
+    row_matrix signs; // probes of +-1, one a column
     iterative_settings settings;
 };
 
 // out = z * x for several vectors at once; x and out hold one vector a column.
-void multiply_all(const sparse_rows& z, const row_matrix& x, row_matrix& out) {
+void multiply_all(const sparse_rows &z, const row_matrix &x, row_matrix &out) {
     out.setZero(z.rows, x.cols());
     for (int r = 0; r < z.rows; ++r) {
         for (auto k = z.start[at(r)]; k < z.start[at(r + 1)]; ++k) {
@@ -39,8 +37,8 @@ void multiply_all(const sparse_rows& z, const row_matrix& x, row_matrix& out) {
 }
 
 class iterative_factor final : public ridge_factor {
-public:
-    iterative_factor(const shared_parts& parts, const std::vector<double>& scale)
+  public:
+    iterative_factor(const shared_parts &parts, const std::vector<double> &scale)
         : parts_(parts), scale_(Eigen::Map<const Eigen::VectorXd>(
                              scale.data(), static_cast<Eigen::Index>(scale.size()))) {
         diagonal_.resize(scale_.size());
@@ -54,17 +52,17 @@ public:
     double log_determinant() const override { return log_determinant_; }
     double log_determinant_error() const override { return log_determinant_error_; }
 
-    void solve(std::vector<double>& b, int columns) const override {
+    void solve(std::vector<double> &b, int columns) const override {
         Eigen::Map<matrix> right(b.data(), scale_.size(), columns);
         row_matrix x = right;
         solve_all(x, parts_.settings.tolerance);
         right = x;
     }
 
-    std::vector<double> form_variances(const ready_forms& ready) const override;
+    std::vector<double> form_variances(const ready_forms &ready) const override;
 
-private:
-    void apply(const row_matrix& x, row_matrix& out) const {
+  private:
+    void apply(const row_matrix &x, row_matrix &out) const {
         row_matrix rows;
         const row_matrix scaled = x.array().colwise() * scale_.array();
         multiply_all(parts_.z, scaled, rows);
@@ -72,11 +70,11 @@ private:
         out = (out.array().colwise() * scale_.array()).matrix() + x;
     }
 
-    void solve_all(row_matrix& b, double tolerance) const;
+    void solve_all(row_matrix &b, double tolerance) const;
     void estimate_log_determinant();
     double cell(int i, int j) const;
 
-    const shared_parts& parts_;
+    const shared_parts &parts_;
     Eigen::VectorXd scale_;
     Eigen::VectorXd diagonal_;
     double log_determinant_ = 0.0;
@@ -84,12 +82,12 @@ private:
 };
 
 // Conjugate gradients with the diagonal as preconditioner, all right sides side by side.
-void iterative_factor::solve_all(row_matrix& b, double tolerance) const {
+void iterative_factor::solve_all(row_matrix &b, double tolerance) const {
     row_matrix x = row_matrix::Zero(b.rows(), b.cols());
     row_matrix residual = b;
     row_matrix direction = residual.array().colwise() / diagonal_.array();
     row_matrix image;
-    const auto products = [](const row_matrix& left, const row_matrix& right) {
+    const auto products = [](const row_matrix &left, const row_matrix &right) {
         return Eigen::RowVectorXd(left.cwiseProduct(right).colwise().sum());
     };
     Eigen::RowVectorXd rho = products(residual, direction);
@@ -103,7 +101,8 @@ void iterative_factor::solve_all(row_matrix& b, double tolerance) const {
         residual -= image * step.asDiagonal();
         image = residual.array().colwise() / diagonal_.array();
         const Eigen::RowVectorXd next = products(residual, image);
-        const Eigen::RowVectorXd ratio = (rho.array() > 0.0).select(next.array() / rho.array(), 0.0);
+        const Eigen::RowVectorXd ratio =
+            (rho.array() > 0.0).select(next.array() / rho.array(), 0.0);
         direction = image + direction * ratio.asDiagonal();
         rho = next;
     }
@@ -115,7 +114,7 @@ void iterative_factor::estimate_log_determinant() {
     const Eigen::VectorXd root = diagonal_.cwiseSqrt();
     const auto probes = parts_.signs.cols();
     const double size = static_cast<double>(diagonal_.size());
-    const Eigen::Index most = std::min<Eigen::Index>(40, diagonal_.size());
+    const Eigen::Index most = std::min<Eigen::Index>(parts_.settings.steps, diagonal_.size());
     matrix alpha = matrix::Zero(most, probes);
     matrix beta = matrix::Zero(most, probes);
     row_matrix current = parts_.signs / std::sqrt(size);
@@ -137,8 +136,7 @@ void iterative_factor::estimate_log_determinant() {
             break;
         }
         previous = current;
-        const Eigen::RowVectorXd inverse =
-            beta.row(steps).array().max(1e-300).inverse();
+        const Eigen::RowVectorXd inverse = beta.row(steps).array().max(1e-300).inverse();
         current = image * inverse.asDiagonal();
     }
     Eigen::VectorXd trace(probes);
@@ -162,7 +160,7 @@ double iterative_factor::cell(int i, int j) const {
     if (low == high) {
         return diagonal_(low);
     }
-    const auto& gram = parts_.gram;
+    const auto &gram = parts_.gram;
     const auto begin = gram.row.begin() + gram.start[at(low)];
     const auto end = gram.row.begin() + gram.start[at(low + 1)];
     const auto found = std::lower_bound(begin, end, high);
@@ -174,22 +172,23 @@ double iterative_factor::cell(int i, int j) const {
 
 // Var a'x = E Var(a'x | rest) + Var E(a'x | rest), x ~ N(0, A^-1): the first part exactly from
 // A's block of the form's own effects, the second, small, from draws.
-std::vector<double> iterative_factor::form_variances(const ready_forms& ready) const {
-    const auto& forms = ready.forms;
+std::vector<double> iterative_factor::form_variances(const ready_forms &ready) const {
+    const auto &forms = ready.forms;
     const Eigen::Index size = scale_.size();
     seeded_random random(parts_.settings.seed + 1);
     row_matrix draws(size, parts_.settings.samples);
     row_matrix noise(parts_.z.rows, parts_.settings.samples);
-    const auto fill = [&](row_matrix& values) {
-        std::generate(values.data(), values.data() + values.size(), [&] { return random.normal(); });
+    const auto fill = [&](row_matrix &values) {
+        std::generate(values.data(), values.data() + values.size(),
+                      [&] { return random.normal(); });
     };
     fill(draws);
     fill(noise);
     row_matrix carried;
     multiply_all(parts_.z_by_column, noise, carried);
-    draws += (carried.array().colwise() * scale_.array()).matrix();  // ~ N(0, A)
+    draws += (carried.array().colwise() * scale_.array()).matrix(); // ~ N(0, A)
     const row_matrix image = draws;
-    solve_all(draws, 1e-5);  // ~ N(0, A^-1)
+    solve_all(draws, 1e-5); // ~ N(0, A^-1)
     std::vector<double> variance(at(forms.rows), 0.0);
     for (int f = 0; f < forms.rows; ++f) {
         const auto begin = forms.start[at(f)];
@@ -212,15 +211,15 @@ std::vector<double> iterative_factor::form_variances(const ready_forms& ready) c
             const int column = forms.column[at(begin + k)];
             conditional += a(k) * draws.row(column) - weights(k) * image.row(column);
         }
-        variance[at(f)] = a.dot(weights) + conditional.squaredNorm() /
-                                               static_cast<double>(draws.cols());
+        variance[at(f)] =
+            a.dot(weights) + conditional.squaredNorm() / static_cast<double>(draws.cols());
     }
     return variance;
 }
 
 class iterative_system final : public ridge_system {
-public:
-    iterative_system(const sparse_rows& z, const iterative_settings& settings) {
+  public:
+    iterative_system(const sparse_rows &z, const iterative_settings &settings) {
         parts_.z = z;
         parts_.z_by_column = transpose(z);
         parts_.gram = cross_product(z);
@@ -233,7 +232,7 @@ public:
 
     bool approximate() const override { return true; }
 
-    std::unique_ptr<ridge_factor> factor(const std::vector<double>& scale) const override {
+    std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale) const override {
         return std::make_unique<iterative_factor>(parts_, scale);
     }
 
@@ -243,15 +242,15 @@ public:
         return ready;
     }
 
-private:
+  private:
     shared_parts parts_;
 };
 
-}  // namespace
+} // namespace
 
-std::unique_ptr<ridge_system> make_iterative_system(const sparse_rows& z,
-                                                    const iterative_settings& settings) {
+std::unique_ptr<ridge_system> make_iterative_system(const sparse_rows &z,
+                                                    const iterative_settings &settings) {
     return std::make_unique<iterative_system>(z, settings);
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

@@ -11,12 +11,11 @@ namespace tarewell::audit {
 namespace {
 
 std::vector<std::vector<double>> coarse_grid(int blocks) {
-    const std::vector<double> marks =
-        blocks <= 2 ? std::vector<double>{0.15, 0.6, 2.4} : std::vector<double>{0.3, 1.5};
+    const std::vector<double> marks{0.3, 1.2};
     std::vector<std::vector<double>> grid(1);
     for (int b = 0; b < blocks; ++b) {
         std::vector<std::vector<double>> wider;
-        for (const auto& shorter : grid) {
+        for (const auto &shorter : grid) {
             for (const double mark : marks) {
                 wider.push_back(shorter);
                 wider.back().push_back(mark);
@@ -27,12 +26,12 @@ std::vector<std::vector<double>> coarse_grid(int blocks) {
     return grid;
 }
 
-mixed_design design_of(const lmm_data& data) {
+mixed_design design_of(const lmm_data &data) {
     mixed_design design;
     const auto rows = static_cast<int>(data.response.size());
     design.y = data.response;
     design.fixed = static_cast<int>(data.fixed.size());
-    for (const auto& column : data.fixed) {
+    for (const auto &column : data.fixed) {
         if (column.size() != data.response.size()) {
             throw std::invalid_argument("a fixed column needs one value for each row");
         }
@@ -40,7 +39,7 @@ mixed_design design_of(const lmm_data& data) {
     }
     std::vector<sparse_entry> entries;
     int offset = 0;
-    for (const auto& term : data.terms) {
+    for (const auto &term : data.terms) {
         for (auto entry : term.entries) {
             if (entry.column < 0 || entry.column >= term.levels) {
                 throw std::invalid_argument("a random effect's level is out of range");
@@ -56,7 +55,7 @@ mixed_design design_of(const lmm_data& data) {
     return design;
 }
 
-double square_sum(const std::vector<double>& values) {
+double square_sum(const std::vector<double> &values) {
     double sum = 0.0;
     for (const double value : values) {
         sum += value * value;
@@ -64,7 +63,7 @@ double square_sum(const std::vector<double>& values) {
     return sum;
 }
 
-void fill(lmm_fit& fit, const lmm_data& data, const mixed_state& state) {
+void fill(lmm_fit &fit, const lmm_data &data, const mixed_state &state) {
     const auto fixed = data.fixed.size();
     const double variance = state.residual / state.freedom;
     fit.residual_sd = std::sqrt(variance);
@@ -81,9 +80,9 @@ void fill(lmm_fit& fit, const lmm_data& data, const mixed_state& state) {
     }
 }
 
-}  // namespace
+} // namespace
 
-lmm_term grouping_term(const std::vector<int>& level_of_row) {
+lmm_term grouping_term(const std::vector<int> &level_of_row) {
     lmm_term term;
     int row = 0;
     for (const int level : level_of_row) {
@@ -96,8 +95,8 @@ lmm_term grouping_term(const std::vector<int>& level_of_row) {
     return term;
 }
 
-minimum find_variances(const mixed_solver& solver, int threads, const std::vector<double>& start) {
-    const auto function = [&](const std::vector<std::vector<double>>& points) {
+minimum find_variances(const mixed_solver &solver, int threads, const std::vector<double> &start) {
+    const auto function = [&](const std::vector<std::vector<double>> &points) {
         std::vector<double> values(points.size());
         for_each_index(static_cast<int>(points.size()), threads, [&](int k) {
             const auto place = static_cast<std::size_t>(k);
@@ -107,10 +106,10 @@ minimum find_variances(const mixed_solver& solver, int threads, const std::vecto
     };
     const auto starts = start.empty() ? coarse_grid(solver.design().blocks)
                                       : std::vector<std::vector<double>>{start};
-    return minimise_even(function, starts, largest_theta);
+    return minimise_even(function, starts, largest_theta, solver.approximate());
 }
 
-lmm_fit fit_lmm(const lmm_data& data, int threads) {
+lmm_fit fit_lmm(const lmm_data &data, int threads) {
     lmm_fit fit;
     if (data.response.size() <= data.fixed.size() || data.fixed.empty()) {
         fit.sentence = "There are too few rows to fit the model.";
@@ -147,4 +146,4 @@ lmm_fit fit_lmm(const lmm_data& data, int threads) {
     return fit;
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

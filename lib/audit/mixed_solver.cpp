@@ -19,24 +19,22 @@ using const_matrix_view = Eigen::Map<const matrix>;
 
 constexpr double two_pi = 6.283185307179586476925286766559;
 
-std::size_t at(std::int64_t offset) {
-    return static_cast<std::size_t>(offset);
-}
+std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
-const_vector_view view(const std::vector<double>& values) {
+const_vector_view view(const std::vector<double> &values) {
     return {values.data(), static_cast<Eigen::Index>(values.size())};
 }
 
-const_matrix_view view(const std::vector<double>& values, Eigen::Index columns) {
+const_matrix_view view(const std::vector<double> &values, Eigen::Index columns) {
     return {values.data(), static_cast<Eigen::Index>(values.size()) / columns, columns};
 }
 
-template <typename expression> std::vector<double> to_vector(const expression& values) {
+template <typename expression> std::vector<double> to_vector(const expression &values) {
     const matrix held = values;
     return {held.data(), held.data() + held.size()};
 }
 
-std::vector<double> transposed_times(const sparse_rows& z, const double* x) {
+std::vector<double> transposed_times(const sparse_rows &z, const double *x) {
     std::vector<double> result(at(z.columns), 0.0);
     for (int r = 0; r < z.rows; ++r) {
         for (auto k = z.start[at(r)]; k < z.start[at(r + 1)]; ++k) {
@@ -46,9 +44,9 @@ std::vector<double> transposed_times(const sparse_rows& z, const double* x) {
     return result;
 }
 
-}  // namespace
+} // namespace
 
-double bilinear(const std::vector<double>& m, const double* d, const double* e, int size) {
+double bilinear(const std::vector<double> &m, const double *d, const double *e, int size) {
     double sum = 0.0;
     for (int j = 0; j < size; ++j) {
         for (int i = 0; i < size; ++i) {
@@ -67,8 +65,8 @@ double mixed_state::marginal() const {
     return log_det_random + log_det_fixed + static_cast<double>(freedom) * std::log(residual);
 }
 
-mixed_solver::mixed_solver(mixed_design design, const sparse_rows& reserved,
-                           const factor_limits& limits, const iterative_settings& iterative)
+mixed_solver::mixed_solver(mixed_design design, const sparse_rows &reserved,
+                           const factor_limits &limits, const iterative_settings &iterative)
     : design_(std::move(design)) {
     const auto x = view(design_.x, design_.fixed);
     if (x.rows() != rows() || design_.z.rows != rows() || rows() <= design_.fixed) {
@@ -90,14 +88,14 @@ mixed_solver::mixed_solver(mixed_design design, const sparse_rows& reserved,
     }
 }
 
-std::vector<double> mixed_solver::scale_of(const std::vector<double>& theta) const {
+std::vector<double> mixed_solver::scale_of(const std::vector<double> &theta) const {
     std::vector<double> scale(design_.block_of.size());
     std::transform(design_.block_of.begin(), design_.block_of.end(), scale.begin(),
                    [&](int block) { return theta[at(block)]; });
     return scale;
 }
 
-mixed_state mixed_solver::evaluate(const std::vector<double>& theta) const {
+mixed_state mixed_solver::evaluate(const std::vector<double> &theta) const {
     mixed_state state;
     const int fixed = design_.fixed;
     const Eigen::Index effects = design_.z.columns;
@@ -124,13 +122,13 @@ mixed_state mixed_solver::evaluate(const std::vector<double>& theta) const {
     }
     state.log_det_fixed = 2.0 * matrix(inner_factor.matrixL()).diagonal().array().log().sum();
     state.fixed_inverse = to_vector(inner_factor.solve(matrix::Identity(fixed, fixed)));
-    const Eigen::VectorXd beta = inner_factor.solve(
-        view(xty_) - right.leftCols(fixed).transpose() * inverse_right.col(fixed));
+    const Eigen::VectorXd beta = inner_factor.solve(view(xty_) - right.leftCols(fixed).transpose() *
+                                                                     inverse_right.col(fixed));
     const Eigen::VectorXd spherical =
         inverse_right.col(fixed) - inverse_right.leftCols(fixed) * beta;
     state.effects = to_vector((spherical.array() * view(scale).array()).matrix());
-    state.carry = to_vector(
-        (inverse_right.leftCols(fixed).array().colwise() * view(scale).array()).matrix());
+    state.carry =
+        to_vector((inverse_right.leftCols(fixed).array().colwise() * view(scale).array()).matrix());
 
     std::vector<double> fitted;
     multiply(design_.z, state.effects, fitted);
@@ -144,8 +142,8 @@ mixed_forms mixed_solver::make_forms(std::vector<double> fixed, sparse_rows rand
     return {std::move(fixed), system_->make_ready(std::move(random))};
 }
 
-form_values mixed_solver::value(const mixed_state& state, const mixed_forms& forms) const {
-    const auto& random = forms.random.forms;
+form_values mixed_solver::value(const mixed_state &state, const mixed_forms &forms) const {
+    const auto &random = forms.random.forms;
     const int fixed = design_.fixed;
     const auto effects = at(design_.z.columns);
     form_values values;
@@ -159,17 +157,16 @@ form_values mixed_solver::value(const mixed_state& state, const mixed_forms& for
             values.fixed_mean[at(f)] += forms.fixed[place] * state.beta[at(c)];
             for (auto k = random.start[at(f)]; k < random.start[at(f + 1)]; ++k) {
                 values.random_slope[place] -=
-                    random.value[at(k)] *
-                    state.carry[at(c) * effects + at(random.column[at(k)])];
+                    random.value[at(k)] * state.carry[at(c) * effects + at(random.column[at(k)])];
             }
         }
     }
     return values;
 }
 
-double mixed_solver::solve_form(const mixed_state& state, const std::vector<double>& x,
-                                const std::vector<double>& a, std::vector<double>& solved,
-                                std::vector<double>& slope) const {
+double mixed_solver::solve_form(const mixed_state &state, const std::vector<double> &x,
+                                const std::vector<double> &a, std::vector<double> &solved,
+                                std::vector<double> &slope) const {
     const auto scale = scale_of(state.theta);
     solved.resize(a.size());
     std::transform(a.begin(), a.end(), scale.begin(), solved.begin(), std::multiplies<>());
@@ -185,4 +182,4 @@ double mixed_solver::solve_form(const mixed_state& state, const std::vector<doub
            bilinear(state.fixed_inverse, slope.data(), slope.data(), design_.fixed);
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

@@ -38,16 +38,16 @@ double expansion_factor(double risk) {
     return 1.0;
 }
 
-void check_plan(const monetary_plan& plan) {
+void check_plan(const monetary_plan &plan) {
     if (!(plan.book > 0.0) || !(plan.tolerable > 0.0) || !(plan.tolerable <= plan.book) ||
         !(plan.expected >= 0.0) || !(plan.risk > 0.0 && plan.risk < 1.0)) {
         throw std::invalid_argument("a value of the monetary-unit plan is out of range");
     }
 }
 
-}  // namespace
+} // namespace
 
-monetary_size monetary_sample_size(const monetary_plan& plan) {
+monetary_size monetary_sample_size(const monetary_plan &plan) {
     check_plan(plan);
     monetary_size result;
     const double room = plan.tolerable - plan.expected * expansion_factor(plan.risk);
@@ -64,7 +64,7 @@ monetary_size monetary_sample_size(const monetary_plan& plan) {
     return result;
 }
 
-std::vector<monetary_hit> monetary_sample(const std::vector<double>& values, double interval,
+std::vector<monetary_hit> monetary_sample(const std::vector<double> &values, double interval,
                                           std::uint64_t seed) {
     if (!(interval > 0.0)) {
         throw std::invalid_argument("a sampling interval is above 0");
@@ -73,7 +73,7 @@ std::vector<monetary_hit> monetary_sample(const std::vector<double>& values, dou
     const double start = random.uniform() * interval;
     std::vector<monetary_hit> sample;
     double total = 0.0;
-    double point = 0.0;  // points passed so far; the next lies at start + point * interval
+    double point = 0.0; // points passed so far; the next lies at start + point * interval
     for (std::size_t i = 0; i < values.size(); ++i) {
         if (!(values[i] >= 0.0) || !std::isfinite(values[i])) {
             throw std::invalid_argument("a value is a finite number from 0");
@@ -92,15 +92,15 @@ std::vector<monetary_hit> monetary_sample(const std::vector<double>& values, dou
     return sample;
 }
 
-monetary_result evaluate_monetary(const monetary_plan& plan, double interval,
-                                  const std::vector<examined_item>& items) {
+monetary_result evaluate_monetary(const monetary_plan &plan, double interval,
+                                  const std::vector<examined_item> &items) {
     check_plan(plan);
     if (!(interval > 0.0)) {
         throw std::invalid_argument("a sampling interval is above 0");
     }
     monetary_result result;
     std::vector<double> taintings;
-    for (const auto& item : items) {
+    for (const auto &item : items) {
         if (!(item.book > 0.0) || !std::isfinite(item.audited)) {
             throw std::invalid_argument("an examined item has a book value above 0");
         }
@@ -129,4 +129,4 @@ monetary_result evaluate_monetary(const monetary_plan& plan, double interval,
     return result;
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

@@ -13,18 +13,18 @@ namespace tarewell::audit {
 
 // Forms collected one by one: x'beta + a'b.
 class form_builder {
-public:
+  public:
     form_builder(int fixed, int effects) : fixed_(fixed), effects_(effects) {}
 
-    int add();  // a new, empty form; returns its index
+    int add(); // a new, empty form; returns its index
     void add_fixed(int form, int column, double value);
-    void add_random(int form, int effect, double value);  // effect -1: no such effect
-    void scale_last(double factor);  // all of the newest form
+    void add_random(int form, int effect, double value); // effect -1: no such effect
+    void scale_last(double factor);                      // all of the newest form
     int count() const { return count_; }
     sparse_rows random() const { return rows_from_entries(count_, effects_, entries_); }
-    const std::vector<double>& fixed() const { return fixed_values_; }
+    const std::vector<double> &fixed() const { return fixed_values_; }
 
-private:
+  private:
     int fixed_;
     int effects_;
     int count_ = 0;
@@ -47,11 +47,11 @@ struct pooled_parts {
     pooled_options options;
     prepared_season prepared;
     pooled_fit fit;
-    std::unique_ptr<mixed_solver> solver;  // null unless fitted
+    std::unique_ptr<mixed_solver> solver; // null unless fitted
     minimum best;
     std::unique_ptr<student_table> student;
 
-    std::vector<double> weighed_claim;  // by grower, in bales of the fit
+    std::vector<double> weighed_claim; // by grower, in bales of the fit
     std::vector<grower_group> groups;
 
     // Indices of forms; -1: none.
@@ -60,26 +60,26 @@ struct pooled_parts {
     form_posterior posterior;
 
     bool usable() const { return solver != nullptr; }
-    bool in_fit(const pooled_bundle& bundle) const {
+    bool in_fit(const pooled_bundle &bundle) const {
         return bundle.bale >= 0 && prepared.row_of_bale[static_cast<std::size_t>(bundle.bale)] >= 0;
     }
-    bool on_hand(const pooled_bundle& bundle) const;
+    bool on_hand(const pooled_bundle &bundle) const;
 
     void run_fit();
-    void fill_fit(const mixed_state& state, double s2_for_division);
+    void fill_fit(const mixed_state &state, double s2_for_division);
     void find_groups();
     void run_posterior();
 
     form_builder make_forms();
-    void add_bundle(form_builder& forms, int form, const pooled_bundle& bundle, double e) const;
+    void add_bundle(form_builder &forms, int form, const pooled_bundle &bundle, double e) const;
 
-    std::vector<grower_ratio> claims_of_growers() const;  // without intervals and calls
+    std::vector<grower_ratio> claims_of_growers() const; // without intervals and calls
     ratio_interval interval_to_claim(int form) const;
     ratio_interval interval_to_bases(int form) const;
-    double below_bases(int form, double r) const;  // P(to_bases - 1 <= r)
+    double below_bases(int form, double r) const; // P(to_bases - 1 <= r)
     // {P(ratio < 1 - tolerance), P(ratio > 1 + tolerance)}
     std::pair<double, double> outside_bases(int form, double tolerance) const;
     std::pair<double, double> outside_one(int form, double tolerance) const;
 };
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

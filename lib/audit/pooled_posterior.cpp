@@ -7,33 +7,31 @@ namespace tarewell::audit {
 
 namespace {
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // Forms valued at one point of the grid, times s^2.
-void value_forms(const mixed_solver& solver, const mixed_state& state, const mixed_forms& forms,
-                 form_posterior& out, std::size_t g) {
+void value_forms(const mixed_solver &solver, const mixed_state &state, const mixed_forms &forms,
+                 form_posterior &out, std::size_t g) {
     const auto values = solver.value(state, forms);
     const double s2 = state.residual / state.freedom;
     const int fixed = solver.design().fixed;
     const auto count = values.own.size();
     out.mean_r[g] = values.random_mean;
     out.mean_f[g] = values.fixed_mean;
-    for (auto* part : {&out.var_r[g], &out.var_f[g], &out.cov_rf[g]}) {
+    for (auto *part : {&out.var_r[g], &out.var_f[g], &out.cov_rf[g]}) {
         part->resize(count);
     }
     for (std::size_t f = 0; f < count; ++f) {
-        const double* slope = values.random_slope.data() + f * at(fixed);
-        const double* x = forms.fixed.data() + f * at(fixed);
-        const auto& inverse = state.fixed_inverse;
+        const double *slope = values.random_slope.data() + f * at(fixed);
+        const double *x = forms.fixed.data() + f * at(fixed);
+        const auto &inverse = state.fixed_inverse;
         out.var_r[g][f] = s2 * (values.own[f] + bilinear(inverse, slope, slope, fixed));
         out.var_f[g][f] = s2 * bilinear(inverse, x, x, fixed);
         out.cov_rf[g][f] = s2 * bilinear(inverse, slope, x, fixed);
     }
 }
 
-}  // namespace
+} // namespace
 
 int form_builder::add() {
     fixed_values_.resize(fixed_values_.size() + at(fixed_), 0.0);
@@ -60,8 +58,8 @@ void form_builder::scale_last(double factor) {
     }
 }
 
-void pooled_parts::add_bundle(form_builder& building, int form, const pooled_bundle& bundle,
-                                     double e) const {
+void pooled_parts::add_bundle(form_builder &building, int form, const pooled_bundle &bundle,
+                              double e) const {
     building.add_fixed(form, prepared.basis_column[at(bundle.basis)], e);
     building.add_random(form, prepared.grower_effect(bundle.grower), e);
     building.add_random(form, prepared.site_effect(season, bundle.site), e);
@@ -78,7 +76,7 @@ form_builder pooled_parts::make_forms() {
             of_site[at(season.bundles[b].site)].push_back(static_cast<int>(b));
         }
     }
-    const auto mean_form = [&](const std::vector<int>& bundles, auto&& add_one) {
+    const auto mean_form = [&](const std::vector<int> &bundles, auto &&add_one) {
         if (bundles.empty()) {
             return -1;
         }
@@ -91,10 +89,10 @@ form_builder pooled_parts::make_forms() {
         building.scale_last(1.0 / claim);
         return form;
     };
-    const auto whole = [&](int form, const pooled_bundle& bundle) {
+    const auto whole = [&](int form, const pooled_bundle &bundle) {
         add_bundle(building, form, bundle, bundle.estimate);
     };
-    const auto without_grower = [&](int form, const pooled_bundle& bundle) {
+    const auto without_grower = [&](int form, const pooled_bundle &bundle) {
         building.add_fixed(form, prepared.basis_column[at(bundle.basis)], bundle.estimate);
         building.add_random(form, prepared.site_effect(season, bundle.site), bundle.estimate);
     };
@@ -102,10 +100,10 @@ form_builder pooled_parts::make_forms() {
     site_form.clear();
     basis_form.clear();
     group_form.clear();
-    for (const auto& bundles : of_grower) {
+    for (const auto &bundles : of_grower) {
         grower_form.push_back(mean_form(bundles, whole));
     }
-    for (const auto& bundles : of_site) {
+    for (const auto &bundles : of_site) {
         site_form.push_back(mean_form(bundles, without_grower));
     }
     for (int basis = 0; basis < season.bases; ++basis) {
@@ -114,7 +112,7 @@ form_builder pooled_parts::make_forms() {
             building.add_fixed(basis_form.back(), prepared.basis_column[at(basis)], 1.0);
         }
     }
-    for (const auto& group : groups) {
+    for (const auto &group : groups) {
         std::vector<int> bundles;
         for (const int grower : group.growers) {
             bundles.insert(bundles.end(), of_grower[at(grower)].begin(),
@@ -131,7 +129,7 @@ void pooled_parts::run_posterior() {
     std::vector<double> total_fixed(at(prepared.fixed), 0.0);
     std::vector<double> total_random(at(prepared.effects(season)), 0.0);
     double squares = 0.0;
-    for (const auto& bundle : season.bundles) {
+    for (const auto &bundle : season.bundles) {
         if (!on_hand(bundle)) {
             continue;
         }
@@ -146,8 +144,8 @@ void pooled_parts::run_posterior() {
         squares += e * e;
     }
     const auto grid = posterior_grid(*solver, best, options.prior_scale, options.threads);
-    auto& out = posterior;
-    for (auto* part : {&out.mean_r, &out.mean_f, &out.var_r, &out.var_f, &out.cov_rf}) {
+    auto &out = posterior;
+    for (auto *part : {&out.mean_r, &out.mean_f, &out.var_r, &out.var_f, &out.cov_rf}) {
         part->resize(grid.size());
     }
     out.weight.resize(grid.size());
@@ -205,8 +203,8 @@ ratio_interval pooled_parts::interval_to_bases(int form) const {
     for (std::size_t g = 0; g < posterior.weight.size(); ++g) {
         const double fixed = posterior.mean_f[g][f];
         centre += posterior.weight[g] * posterior.mean_r[g][f] / fixed;
-        width += posterior.weight[g] * std::sqrt(std::max(0.0, posterior.var_r[g][f])) /
-                 std::abs(fixed);
+        width +=
+            posterior.weight[g] * std::sqrt(std::max(0.0, posterior.var_r[g][f])) / std::abs(fixed);
     }
     const auto below = [&](double r) { return below_bases(form, r); };
     const double tail = 0.5 * (1.0 - options.level);
@@ -248,4 +246,4 @@ std::pair<double, double> pooled_parts::outside_one(int form, double tolerance) 
     return result;
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

@@ -8,16 +8,16 @@
 namespace tarewell::audit {
 
 struct pooled_bale {
-    double net = 0.0;       // net weight; below 0 or not finite: left out, with a finding
-    double division = 0.0;  // the scale's division, 0 when unknown
+    double net = 0.0;      // net weight; below 0 or not finite: left out, with a finding
+    double division = 0.0; // the scale's division, 0 when unknown
 };
 
 struct pooled_bundle {
-    int bale = -1;  // -1: not weighed yet (on hand)
+    int bale = -1; // -1: not weighed yet (on hand)
     int grower = 0;
     int site = 0;
-    int basis = 0;          // of the estimate: the program's constant, thickness, own, ...
-    double estimate = 0.0;  // >= 0
+    int basis = 0;         // of the estimate: the program's constant, thickness, own, ...
+    double estimate = 0.0; // >= 0
 };
 
 struct pooled_season {
@@ -55,7 +55,7 @@ struct spot_weight {
 
 struct spot_season {
     pooled_season season;
-    std::vector<int> bale_was;  // for each bale of `season`: the bale given, or -1 for a spot weight
+    std::vector<int> bale_was; // for each bale of `season`: the bale given, or -1 for a spot weight
     std::vector<season_finding> findings;
 };
 
@@ -64,10 +64,10 @@ struct spot_season {
 // several spot weights of one bundle the last counts. A rest below zero is left negative, which
 // the model leaves out, and is reported; the rest's division grows to carry the spot scale's too.
 // Throws std::invalid_argument when an index is out of range.
-spot_season take_off_spot_weights(const pooled_season& season,
-                                  const std::vector<spot_weight>& spots);
+spot_season take_off_spot_weights(const pooled_season &season,
+                                  const std::vector<spot_weight> &spots);
 
 // Throws std::invalid_argument when an index is out of range or a count is negative.
-void check_indices(const pooled_season& season);
+void check_indices(const pooled_season &season);
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

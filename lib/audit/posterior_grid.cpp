@@ -9,14 +9,14 @@ namespace tarewell::audit {
 namespace {
 
 constexpr int lattice_nodes = 13;
-constexpr double negligible = 8.0;  // in log weight, where the lattice ends
+constexpr double negligible = 8.0; // in log weight, where the lattice ends
 
 class log_weight {
-public:
-    log_weight(const mixed_solver& solver, double prior_scale, int threads)
+  public:
+    log_weight(const mixed_solver &solver, double prior_scale, int threads)
         : solver_(&solver), prior_scale_(prior_scale), threads_(threads) {}
 
-    double operator()(const std::vector<double>& theta) const {
+    double operator()(const std::vector<double> &theta) const {
         double prior = 0.0;
         for (const double ratio : theta) {
             prior += ratio * ratio / (2.0 * prior_scale_ * prior_scale_);
@@ -24,7 +24,7 @@ public:
         return -0.5 * solver_->evaluate(theta).marginal() - prior;
     }
 
-    std::vector<double> operator()(const std::vector<std::vector<double>>& points) const {
+    std::vector<double> operator()(const std::vector<std::vector<double>> &points) const {
         std::vector<double> values(points.size());
         for_each_index(static_cast<int>(points.size()), threads_, [&](int k) {
             const auto place = static_cast<std::size_t>(k);
@@ -33,14 +33,14 @@ public:
         return values;
     }
 
-private:
-    const mixed_solver* solver_;
+  private:
+    const mixed_solver *solver_;
     double prior_scale_;
     int threads_;
 };
 
-std::vector<grid_point> normalised(const std::vector<std::vector<double>>& points,
-                                   const std::vector<double>& log_weights) {
+std::vector<grid_point> normalised(const std::vector<std::vector<double>> &points,
+                                   const std::vector<double> &log_weights) {
     const double top = *std::max_element(log_weights.begin(), log_weights.end());
     std::vector<grid_point> grid;
     double sum = 0.0;
@@ -51,14 +51,14 @@ std::vector<grid_point> normalised(const std::vector<std::vector<double>>& point
             sum += weight;
         }
     }
-    for (auto& point : grid) {
+    for (auto &point : grid) {
         point.weight /= sum;
     }
     return grid;
 }
 
 // Where the weight along one axis has become negligible, walking from the mode.
-double end_of_axis(const log_weight& weight, std::vector<double> point, std::size_t axis,
+double end_of_axis(const log_weight &weight, std::vector<double> point, std::size_t axis,
                    double step, double top) {
     const double mode = point[axis];
     double reach = step;
@@ -72,15 +72,15 @@ double end_of_axis(const log_weight& weight, std::vector<double> point, std::siz
     return point[axis];
 }
 
-std::vector<grid_point> lattice(const log_weight& weight, const std::vector<double>& mode,
-                                const std::vector<double>& sd) {
+std::vector<grid_point> lattice(const log_weight &weight, const std::vector<double> &mode,
+                                const std::vector<double> &sd) {
     const double top = weight(mode);
     std::vector<std::vector<double>> points(1);
     for (std::size_t axis = 0; axis < mode.size(); ++axis) {
         const double high = end_of_axis(weight, mode, axis, 2.5 * sd[axis], top);
         const double low = end_of_axis(weight, mode, axis, -2.5 * sd[axis], top);
         std::vector<std::vector<double>> wider;
-        for (const auto& shorter : points) {
+        for (const auto &shorter : points) {
             for (int k = 0; k < lattice_nodes; ++k) {
                 wider.push_back(shorter);
                 wider.back().push_back(low + (high - low) * (k + 0.5) / lattice_nodes);
@@ -93,7 +93,7 @@ std::vector<grid_point> lattice(const log_weight& weight, const std::vector<doub
 
 // Directions in which the posterior has unit sd: the columns of the inverse root of its curvature
 // (one or two ratios).
-std::vector<std::vector<double>> unit_directions(const std::vector<double>& curvature,
+std::vector<std::vector<double>> unit_directions(const std::vector<double> &curvature,
                                                  std::size_t size) {
     if (size == 1) {
         return {{1.0 / std::sqrt(curvature[0])}};
@@ -104,13 +104,13 @@ std::vector<std::vector<double>> unit_directions(const std::vector<double>& curv
     return {{1.0 / a, 0.0}, {-b / (a * c), 1.0 / c}};
 }
 
-std::vector<grid_point> gauss_hermite(const log_weight& weight, const std::vector<double>& mode,
-                                      const std::vector<std::vector<double>>& directions) {
+std::vector<grid_point> gauss_hermite(const log_weight &weight, const std::vector<double> &mode,
+                                      const std::vector<std::vector<double>> &directions) {
     const std::vector<double> nodes{-std::sqrt(3.0), 0.0, std::sqrt(3.0)};
     const std::vector<double> shares{1.0 / 6.0, 2.0 / 3.0, 1.0 / 6.0};
     std::vector<std::vector<double>> points{mode};
-    std::vector<double> rule{0.0};  // log of share over the normal density's shape
-    for (const auto& direction : directions) {
+    std::vector<double> rule{0.0}; // log of share over the normal density's shape
+    for (const auto &direction : directions) {
         std::vector<std::vector<double>> wider;
         std::vector<double> wider_rule;
         for (std::size_t p = 0; p < points.size(); ++p) {
@@ -130,9 +130,9 @@ std::vector<grid_point> gauss_hermite(const log_weight& weight, const std::vecto
     return normalised(points, values);
 }
 
-}  // namespace
+} // namespace
 
-std::vector<grid_point> posterior_grid(const mixed_solver& solver, const minimum& best,
+std::vector<grid_point> posterior_grid(const mixed_solver &solver, const minimum &best,
                                        double prior_scale, int threads) {
     const auto size = best.point.size();
     if (size == 0) {
@@ -145,7 +145,7 @@ std::vector<grid_point> posterior_grid(const mixed_solver& solver, const minimum
     auto mode = best.point;
     for (std::size_t i = 0; i < size; ++i) {
         for (std::size_t j = 0; j < size; ++j) {
-            curvature[i * size + j] *= 0.5;  // of -log weight
+            curvature[i * size + j] *= 0.5; // of -log weight
         }
         curvature[i * size + i] += 1.0 / (prior_scale * prior_scale);
         // A mode beyond the prior's reach (no bundle scatter at all) is brought back into it.
@@ -154,11 +154,11 @@ std::vector<grid_point> posterior_grid(const mixed_solver& solver, const minimum
         near_normal = near_normal && mode[i] > 4.0 * sd[i];
     }
     if (size == 2) {
-        near_normal = near_normal &&
-                      curvature[0] * curvature[3] > 1.05 * curvature[1] * curvature[1];
+        near_normal =
+            near_normal && curvature[0] * curvature[3] > 1.05 * curvature[1] * curvature[1];
     }
     return near_normal ? gauss_hermite(weight, mode, unit_directions(curvature, size))
                        : lattice(weight, mode, sd);
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

@@ -9,16 +9,14 @@ namespace tarewell::audit {
 
 namespace {
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
-void choose_rows(const pooled_season& season, const std::vector<char>& left_out,
-                 prepared_season& prepared) {
+void choose_rows(const pooled_season &season, const std::vector<char> &left_out,
+                 prepared_season &prepared) {
     std::vector<double> squares(season.bales.size(), 0.0);
     std::vector<char> usable(season.bales.size(), 1);
     for (std::size_t b = 0; b < season.bundles.size(); ++b) {
-        const auto& bundle = season.bundles[b];
+        const auto &bundle = season.bundles[b];
         const bool bad = !(bundle.estimate >= 0.0) || !std::isfinite(bundle.estimate);
         if (bad) {
             prepared.findings.push_back({finding_kind::estimate_below_zero, static_cast<int>(b),
@@ -59,13 +57,13 @@ void choose_rows(const pooled_season& season, const std::vector<char>& left_out,
 }
 
 // Modified Gram-Schmidt: is `column` (nearly) a combination of the accepted, orthonormal ones?
-bool independent(std::vector<double> column, std::vector<std::vector<double>>& accepted) {
-    const auto norm = [](const std::vector<double>& v) {
+bool independent(std::vector<double> column, std::vector<std::vector<double>> &accepted) {
+    const auto norm = [](const std::vector<double> &v) {
         return std::sqrt(std::inner_product(v.begin(), v.end(), v.begin(), 0.0));
     };
     const double before = norm(column);
     for (int pass = 0; pass < 2; ++pass) {
-        for (const auto& other : accepted) {
+        for (const auto &other : accepted) {
             const double along =
                 std::inner_product(column.begin(), column.end(), other.begin(), 0.0);
             for (std::size_t i = 0; i < column.size(); ++i) {
@@ -77,7 +75,7 @@ bool independent(std::vector<double> column, std::vector<std::vector<double>>& a
     if (!(after > 1e-7 * before)) {
         return false;
     }
-    for (auto& value : column) {
+    for (auto &value : column) {
         value /= after;
     }
     accepted.push_back(std::move(column));
@@ -86,14 +84,14 @@ bool independent(std::vector<double> column, std::vector<std::vector<double>>& a
 
 // A fixed effect for each basis in use, the commonest (by weighed estimate) first; a basis that
 // cannot be told from those before it shares the commonest one's mean.
-void choose_bases(const pooled_season& season, prepared_season& prepared) {
+void choose_bases(const pooled_season &season, prepared_season &prepared) {
     const auto rows = prepared.bale_of_row.size();
     std::vector<std::vector<double>> columns(at(season.bases));
     std::vector<double> claim(at(season.bases), 0.0);
-    for (const auto& bundle : season.bundles) {
+    for (const auto &bundle : season.bundles) {
         const int row = bundle.bale < 0 ? -1 : prepared.row_of_bale[at(bundle.bale)];
         if (row >= 0 && bundle.estimate > 0.0) {
-            auto& column = columns[at(bundle.basis)];
+            auto &column = columns[at(bundle.basis)];
             column.resize(rows, 0.0);
             column[at(row)] += bundle.estimate / std::sqrt(prepared.square_sum[at(row)]);
             claim[at(bundle.basis)] += bundle.estimate;
@@ -122,10 +120,10 @@ void choose_bases(const pooled_season& season, prepared_season& prepared) {
     }
 }
 
-void choose_blocks(const pooled_season& season, prepared_season& prepared) {
+void choose_blocks(const pooled_season &season, prepared_season &prepared) {
     std::set<int> growers;
     std::set<int> sites;
-    for (const auto& bundle : season.bundles) {
+    for (const auto &bundle : season.bundles) {
         if (bundle.bale >= 0 && bundle.estimate > 0.0 &&
             prepared.row_of_bale[at(bundle.bale)] >= 0) {
             growers.insert(bundle.grower);
@@ -146,9 +144,9 @@ void choose_blocks(const pooled_season& season, prepared_season& prepared) {
     }
 }
 
-}  // namespace
+} // namespace
 
-prepared_season prepare(const pooled_season& season, const std::vector<char>& left_out) {
+prepared_season prepare(const pooled_season &season, const std::vector<char> &left_out) {
     check_indices(season);
     prepared_season prepared;
     choose_rows(season, left_out, prepared);
@@ -157,7 +155,7 @@ prepared_season prepare(const pooled_season& season, const std::vector<char>& le
     return prepared;
 }
 
-std::vector<double> row_variance(const pooled_season& season, const prepared_season& prepared,
+std::vector<double> row_variance(const pooled_season &season, const prepared_season &prepared,
                                  double s2) {
     auto variance = prepared.square_sum;
     for (std::size_t row = 0; row < variance.size() && s2 > 0.0; ++row) {
@@ -167,7 +165,7 @@ std::vector<double> row_variance(const pooled_season& season, const prepared_sea
     return variance;
 }
 
-mixed_design whitened_design(const pooled_season& season, const prepared_season& prepared,
+mixed_design whitened_design(const pooled_season &season, const prepared_season &prepared,
                              double s2) {
     const auto rows = prepared.bale_of_row.size();
     auto root = row_variance(season, prepared, s2);
@@ -179,7 +177,7 @@ mixed_design whitened_design(const pooled_season& season, const prepared_season&
         design.y.push_back(season.bales[at(prepared.bale_of_row[row])].net / root[row]);
     }
     std::vector<sparse_entry> entries;
-    for (const auto& bundle : season.bundles) {
+    for (const auto &bundle : season.bundles) {
         const int row = bundle.bale < 0 ? -1 : prepared.row_of_bale[at(bundle.bale)];
         if (row < 0 || bundle.estimate == 0.0) {
             continue;
@@ -203,4 +201,4 @@ mixed_design whitened_design(const pooled_season& season, const prepared_season&
     return design;
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

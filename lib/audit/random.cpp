@@ -51,4 +51,4 @@ std::vector<int> simple_random_sample(int population, int count, std::uint64_t s
     return items;
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

@@ -8,7 +8,7 @@
 namespace tarewell::audit {
 
 class seeded_random {
-public:
+  public:
     explicit seeded_random(std::uint64_t seed) : engine_(seed) {}
 
     // The next 64 bits of std::mt19937_64, whose sequence the C++ standard fixes.
@@ -24,7 +24,7 @@ public:
     // Standard normal by Marsaglia's polar method; the second of each pair is kept.
     double normal();
 
-private:
+  private:
     std::mt19937_64 engine_;
     double spare_ = 0.0;
     bool has_spare_ = false;
@@ -34,4 +34,4 @@ private:
 // Fisher-Yates shuffle. Throws std::invalid_argument when count > population or either < 0.
 std::vector<int> simple_random_sample(int population, int count, std::uint64_t seed);
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

@@ -18,11 +18,9 @@ namespace {
 
 constexpr int most_items = 100'000;
 
-bool is_share(double value) {
-    return value > 0.0 && value < 1.0;
-}
+bool is_share(double value) { return value > 0.0 && value < 1.0; }
 
-void check_plan(const attribute_plan& plan) {
+void check_plan(const attribute_plan &plan) {
     if (!is_share(plan.risk) || !is_share(plan.tolerable) || !(plan.expected >= 0.0) ||
         !(plan.expected < plan.tolerable) ||
         (plan.model == attribute_model::hypergeometric && plan.population < 1)) {
@@ -31,7 +29,7 @@ void check_plan(const attribute_plan& plan) {
 }
 
 // P(at most `errors` in `size`) from a population of which a share `rate` is wrong.
-double chance_of_at_most(const attribute_plan& plan, int errors, int size, double rate) {
+double chance_of_at_most(const attribute_plan &plan, int errors, int size, double rate) {
     if (errors >= size) {
         return 1.0;
     }
@@ -40,7 +38,8 @@ double chance_of_at_most(const attribute_plan& plan, int errors, int size, doubl
         return cdf(boost::math::poisson(size * rate), errors);
     case attribute_model::binomial:
         return cdf(boost::math::binomial(size, rate), errors);
-    case attribute_model::hypergeometric: break;
+    case attribute_model::hypergeometric:
+        break;
     }
     const auto wrong = static_cast<int>(std::ceil(rate * plan.population - 1e-9));
     if (errors >= wrong) {
@@ -56,7 +55,7 @@ double chance_of_at_most(const attribute_plan& plan, int errors, int size, doubl
 }
 
 // Rate at which so few errors have just the risk's chance.
-double upper_rate(const attribute_plan& plan, int size, int errors) {
+double upper_rate(const attribute_plan &plan, int size, int errors) {
     if (errors >= size) {
         return 1.0;
     }
@@ -65,15 +64,16 @@ double upper_rate(const attribute_plan& plan, int size, int errors) {
         return std::min(1.0, poisson_factor(plan.risk, errors) / size);
     case attribute_model::binomial:
         return boost::math::binomial::find_upper_bound_on_p(size, errors, plan.risk);
-    case attribute_model::hypergeometric: break;
+    case attribute_model::hypergeometric:
+        break;
     }
     // The most wrong items that are still credible.
     int low = errors;
     int high = plan.population;
     while (low < high) {
         const int middle = low + (high - low + 1) / 2;
-        const double chance = chance_of_at_most(plan, errors, size,
-                                                static_cast<double>(middle) / plan.population);
+        const double chance =
+            chance_of_at_most(plan, errors, size, static_cast<double>(middle) / plan.population);
         if (chance > plan.risk) {
             low = middle;
         } else {
@@ -83,7 +83,7 @@ double upper_rate(const attribute_plan& plan, int size, int errors) {
     return static_cast<double>(low) / plan.population;
 }
 
-}  // namespace
+} // namespace
 
 double poisson_factor(double risk, int errors) {
     if (!is_share(risk) || errors < 0) {
@@ -96,10 +96,9 @@ double poisson_factor_as_printed(double risk, int errors) {
     return std::ceil(100.0 * poisson_factor(risk, errors) - 1e-9) / 100.0;
 }
 
-attribute_size attribute_sample_size(const attribute_plan& plan) {
+attribute_size attribute_sample_size(const attribute_plan &plan) {
     check_plan(plan);
-    const int most =
-        plan.model == attribute_model::hypergeometric ? plan.population : most_items;
+    const int most = plan.model == attribute_model::hypergeometric ? plan.population : most_items;
     attribute_size result;
     for (int size = 1; size <= most; ++size) {
         const auto allowed = static_cast<int>(std::ceil(plan.expected * size - 1e-9));
@@ -110,7 +109,7 @@ attribute_size attribute_sample_size(const attribute_plan& plan) {
     return result;
 }
 
-attribute_result evaluate_attribute(const attribute_plan& plan, int size, int errors) {
+attribute_result evaluate_attribute(const attribute_plan &plan, int size, int errors) {
     check_plan(plan);
     if (size < 1 || errors < 0 || errors > size ||
         (plan.model == attribute_model::hypergeometric && size > plan.population)) {
@@ -136,7 +135,7 @@ int attest_sample_size(int population) {
     return population <= 65 ? 25 : 29;
 }
 
-std::vector<pps_item> pps_sample(const std::vector<double>& sizes, int draws, std::uint64_t seed) {
+std::vector<pps_item> pps_sample(const std::vector<double> &sizes, int draws, std::uint64_t seed) {
     std::vector<double> running;
     double total = 0.0;
     for (const double size : sizes) {
@@ -168,4 +167,4 @@ std::vector<pps_item> pps_sample(const std::vector<double>& sizes, int draws, st
     return sample;
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

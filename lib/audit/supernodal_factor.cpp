@@ -14,9 +14,7 @@ using matrix = Eigen::MatrixXd;
 using matrix_view = Eigen::Map<matrix>;
 using const_matrix_view = Eigen::Map<const matrix>;
 
-std::size_t at(std::int64_t offset) {
-    return static_cast<std::size_t>(offset);
-}
+std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
 // Cholesky of the first `width` columns of a front, and the update of what lies below them.
 double eliminate(Eigen::Ref<matrix> front, Eigen::Index width) {
@@ -36,17 +34,17 @@ double eliminate(Eigen::Ref<matrix> front, Eigen::Index width) {
     return 2.0 * corner.diagonal().array().log().sum();
 }
 
-}  // namespace
+} // namespace
 
-void supernodal_factor::factorise(const std::vector<double>& scale) {
-    const auto& order = *order_;
+void supernodal_factor::factorise(const std::vector<double> &scale) {
+    const auto &order = *order_;
     panel_.resize(at(order.panel_start_.back()));
     log_determinant_ = 0.0;
     std::vector<std::vector<int>> children(at(order.supernodes()));
     std::vector<matrix> update(at(order.supernodes()));
     std::vector<double> workspace;
     for (int s = 0; s < order.supernodes(); ++s) {
-        const int* rows = order.row_.data() + order.row_start_[at(s)];
+        const int *rows = order.row_.data() + order.row_start_[at(s)];
         const auto height = order.row_start_[at(s + 1)] - order.row_start_[at(s)];
         const auto width = order.first_[at(s + 1)] - order.first_[at(s)];
         workspace.assign(at(height * height), 0.0);
@@ -60,8 +58,8 @@ void supernodal_factor::factorise(const std::vector<double>& scale) {
         }
         front.diagonal().head(width).array() += 1.0;
         for (const int child : children[at(s)]) {
-            auto& part = update[at(child)];
-            const int* into = order.row_in_parent_.data() + order.row_start_[at(child + 1)] -
+            auto &part = update[at(child)];
+            const int *into = order.row_in_parent_.data() + order.row_start_[at(child + 1)] -
                               static_cast<std::int64_t>(part.rows());
             for (Eigen::Index c = 0; c < part.cols(); ++c) {
                 for (Eigen::Index r = c; r < part.rows(); ++r) {
@@ -80,8 +78,8 @@ void supernodal_factor::factorise(const std::vector<double>& scale) {
     }
 }
 
-void supernodal_factor::solve(std::vector<double>& b, int columns) const {
-    const auto& order = *order_;
+void supernodal_factor::solve(std::vector<double> &b, int columns) const {
+    const auto &order = *order_;
     const Eigen::Index size = order.size();
     matrix x(size, columns);
     for (Eigen::Index c = 0; c < columns; ++c) {
@@ -89,15 +87,15 @@ void supernodal_factor::solve(std::vector<double>& b, int columns) const {
             x(k, c) = b[at(c * size + order.variable_[at(k)])];
         }
     }
-    const auto visit = [&](int s, auto&& work) {
-        const int* rows = order.row_.data() + order.row_start_[at(s)];
+    const auto visit = [&](int s, auto &&work) {
+        const int *rows = order.row_.data() + order.row_start_[at(s)];
         const auto height = order.row_start_[at(s + 1)] - order.row_start_[at(s)];
         const auto width = order.first_[at(s + 1)] - order.first_[at(s)];
         const const_matrix_view panel(panel_.data() + order.panel_start_[at(s)], height, width);
         work(panel, x.middleRows(order.first_[at(s)], width), rows + width, height - width);
     };
     for (int s = 0; s < order.supernodes(); ++s) {
-        visit(s, [&](const auto& panel, auto own, const int* below, Eigen::Index count) {
+        visit(s, [&](const auto &panel, auto own, const int *below, Eigen::Index count) {
             panel.topRows(own.rows()).template triangularView<Eigen::Lower>().solveInPlace(own);
             if (count > 0) {
                 const matrix change = panel.bottomRows(count) * own;
@@ -108,7 +106,7 @@ void supernodal_factor::solve(std::vector<double>& b, int columns) const {
         });
     }
     for (int s = order.supernodes() - 1; s >= 0; --s) {
-        visit(s, [&](const auto& panel, auto own, const int* below, Eigen::Index count) {
+        visit(s, [&](const auto &panel, auto own, const int *below, Eigen::Index count) {
             if (count > 0) {
                 matrix later(count, x.cols());
                 for (Eigen::Index r = 0; r < count; ++r) {
@@ -130,8 +128,8 @@ void supernodal_factor::solve(std::vector<double>& b, int columns) const {
 }
 
 std::vector<double>
-supernodal_factor::inverse_at(const std::vector<supernodal_order::cell>& cells) const {
-    const auto& order = *order_;
+supernodal_factor::inverse_at(const std::vector<supernodal_order::cell> &cells) const {
+    const auto &order = *order_;
     std::vector<double> values(cells.size());
     std::vector<matrix> inverse(at(order.supernodes()));
     std::vector<int> waiting(at(order.supernodes()), 0);
@@ -147,22 +145,22 @@ supernodal_factor::inverse_at(const std::vector<supernodal_order::cell>& cells) 
         const auto below = height - width;
         const const_matrix_view panel(panel_.data() + order.panel_start_[at(s)], height, width);
         const auto corner = panel.topRows(width).triangularView<Eigen::Lower>();
-        auto& front = inverse[at(s)];
+        auto &front = inverse[at(s)];
         front.resize(height, height);
         matrix own = matrix::Identity(width, width);
         corner.solveInPlace(own);
         front.topLeftCorner(width, width).noalias() = own.transpose() * own;
         if (below > 0) {
             const int parent = order.parent_[at(s)];
-            const auto& above = inverse[at(parent)];
-            const int* from = order.row_in_parent_.data() + order.row_start_[at(s)] + width;
+            const auto &above = inverse[at(parent)];
+            const int *from = order.row_in_parent_.data() + order.row_start_[at(s)] + width;
             auto known = front.bottomRightCorner(below, below);
             for (Eigen::Index c = 0; c < below; ++c) {
                 for (Eigen::Index r = 0; r < below; ++r) {
                     known(r, c) = above(from[r], from[c]);
                 }
             }
-            const matrix ratio = panel.bottomRows(below) * own;  // L21 L11^-1
+            const matrix ratio = panel.bottomRows(below) * own; // L21 L11^-1
             front.bottomLeftCorner(below, width).noalias() = -known * ratio;
             front.topLeftCorner(width, width).noalias() -=
                 ratio.transpose() * front.bottomLeftCorner(below, width);
@@ -181,4 +179,4 @@ supernodal_factor::inverse_at(const std::vector<supernodal_order::cell>& cells) 
     return values;
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

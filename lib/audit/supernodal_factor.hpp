@@ -14,16 +14,16 @@ namespace tarewell::audit {
 
 // Limits above which the direct factor is not worth building.
 struct factor_limits {
-    double multiplications = 4e10;  // per factorisation
-    double stored = 2e8;            // doubles in the factor
+    double multiplications = 2e10; // per factorisation
+    double stored = 2e8;           // doubles in the factor
 };
 
 // What is computed once and shared, read only, by all factorisations.
 class supernodal_order {
-public:
+  public:
     // Empty when the factor would pass the limits.
-    static std::optional<supernodal_order> analyse(const symmetric_lower& gram,
-                                                   const factor_limits& limits);
+    static std::optional<supernodal_order> analyse(const symmetric_lower &gram,
+                                                   const factor_limits &limits);
 
     int size() const { return size_; }
     int supernodes() const { return static_cast<int>(first_.size()) - 1; }
@@ -39,11 +39,11 @@ public:
     };
     cell locate(int i, int j) const;
 
-private:
+  private:
     friend class supernodal_factor;
 
-    void build_rows(const symmetric_lower& permuted);
-    void map_entries(const symmetric_lower& permuted);
+    void build_rows(const symmetric_lower &permuted);
+    void map_entries(const symmetric_lower &permuted);
 
     int size_ = 0;
     double multiplications_ = 0.0;
@@ -53,35 +53,35 @@ private:
     std::vector<int> parent_;             // of each supernode, -1 for a root
     std::vector<std::int64_t> row_start_; // rows of each front (its own columns first)
     std::vector<int> row_;
-    std::vector<int> row_in_parent_;      // for rows below the own columns
+    std::vector<int> row_in_parent_; // for rows below the own columns
     std::vector<std::int64_t> panel_start_;
-    std::vector<std::int64_t> entry_start_;  // entries of G that each front takes up
-    std::vector<int> entry_row_;             // local to the front
+    std::vector<std::int64_t> entry_start_; // entries of G that each front takes up
+    std::vector<int> entry_row_;            // local to the front
     std::vector<int> entry_column_;
     std::vector<double> entry_value_;
-    std::vector<int> supernode_of_;  // of each column in elimination order
+    std::vector<int> supernode_of_; // of each column in elimination order
 };
 
 class supernodal_factor {
-public:
-    explicit supernodal_factor(const supernodal_order& order) : order_(&order) {}
+  public:
+    explicit supernodal_factor(const supernodal_order &order) : order_(&order) {}
 
     // Factors S G S + I. `scale` has one finite value per variable.
     // Throws std::runtime_error when a pivot is not positive (cannot happen for G = Z'Z).
-    void factorise(const std::vector<double>& scale);
+    void factorise(const std::vector<double> &scale);
 
     double log_determinant() const { return log_determinant_; }
 
     // x = A^-1 b in place; b holds `columns` vectors one after the other.
-    void solve(std::vector<double>& b, int columns) const;
+    void solve(std::vector<double> &b, int columns) const;
 
     // Values of the inverse at cells sorted by supernode (Takahashi's equations by fronts).
-    std::vector<double> inverse_at(const std::vector<supernodal_order::cell>& cells) const;
+    std::vector<double> inverse_at(const std::vector<supernodal_order::cell> &cells) const;
 
-private:
-    const supernodal_order* order_;
+  private:
+    const supernodal_order *order_;
     std::vector<double> panel_;
     double log_determinant_ = 0.0;
 };
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

@@ -11,12 +11,10 @@ namespace tarewell::audit {
 
 namespace {
 
-std::size_t at(std::int64_t offset) {
-    return static_cast<std::size_t>(offset);
-}
+std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
 // Approximate minimum degree; returns position -> variable.
-std::vector<int> minimum_degree(const symmetric_lower& gram) {
+std::vector<int> minimum_degree(const symmetric_lower &gram) {
     using sparse = Eigen::SparseMatrix<double>;
     // Eigen wants int offsets; the pattern of a season is far below 2^31.
     std::vector<int> offsets(gram.start.begin(), gram.start.end());
@@ -26,18 +24,18 @@ std::vector<int> minimum_degree(const symmetric_lower& gram) {
     Eigen::AMDOrdering<int> ordering;
     Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> permutation;
     ordering(sparse(matrix).selfadjointView<Eigen::Lower>(), permutation);
-    const auto& indices = permutation.indices();
+    const auto &indices = permutation.indices();
     return {indices.data(), indices.data() + indices.size()};
 }
 
 // The lower triangle with rows and columns moved to their places.
-symmetric_lower permute(const symmetric_lower& gram, const std::vector<int>& position) {
+symmetric_lower permute(const symmetric_lower &gram, const std::vector<int> &position) {
     symmetric_lower result;
     result.size = gram.size;
     result.start.assign(at(gram.size) + 1, 0);
     result.row.resize(gram.row.size());
     result.value.resize(gram.row.size());
-    const auto each = [&](auto&& visit) {
+    const auto each = [&](auto &&visit) {
         for (int j = 0; j < gram.size; ++j) {
             for (auto k = gram.start[at(j)]; k < gram.start[at(j + 1)]; ++k) {
                 const auto [low, high] =
@@ -58,7 +56,7 @@ symmetric_lower permute(const symmetric_lower& gram, const std::vector<int>& pos
 }
 
 // Upper pattern by columns, i.e. for each column the smaller-numbered neighbours.
-std::vector<std::vector<int>> earlier_neighbours(const symmetric_lower& lower) {
+std::vector<std::vector<int>> earlier_neighbours(const symmetric_lower &lower) {
     std::vector<std::vector<int>> earlier(at(lower.size));
     for (int j = 0; j < lower.size; ++j) {
         for (auto k = lower.start[at(j)]; k < lower.start[at(j + 1)]; ++k) {
@@ -71,7 +69,7 @@ std::vector<std::vector<int>> earlier_neighbours(const symmetric_lower& lower) {
 }
 
 // Liu's elimination tree with path compression.
-std::vector<int> elimination_tree(const std::vector<std::vector<int>>& earlier) {
+std::vector<int> elimination_tree(const std::vector<std::vector<int>> &earlier) {
     const int size = static_cast<int>(earlier.size());
     std::vector<int> parent(earlier.size(), -1);
     std::vector<int> ancestor(earlier.size(), -1);
@@ -91,7 +89,7 @@ std::vector<int> elimination_tree(const std::vector<std::vector<int>>& earlier) 
 }
 
 // Children before parents, each subtree together; returns place -> node.
-std::vector<int> postorder(const std::vector<int>& parent) {
+std::vector<int> postorder(const std::vector<int> &parent) {
     const int size = static_cast<int>(parent.size());
     std::vector<int> head(parent.size(), -1);
     std::vector<int> sibling(parent.size(), -1);
@@ -125,8 +123,8 @@ std::vector<int> postorder(const std::vector<int>& parent) {
 }
 
 // Entries in each column of the factor, diagonal included; empty when `most` is passed.
-std::vector<std::int64_t> column_counts(const std::vector<std::vector<int>>& earlier,
-                                        const std::vector<int>& parent, double most) {
+std::vector<std::int64_t> column_counts(const std::vector<std::vector<int>> &earlier,
+                                        const std::vector<int> &parent, double most) {
     std::vector<std::int64_t> count(parent.size(), 1);
     std::vector<int> mark(parent.size(), -1);
     double total = 0.0;
@@ -149,8 +147,8 @@ std::vector<std::int64_t> column_counts(const std::vector<std::vector<int>>& ear
 struct merged_node {
     int first = 0;
     int columns = 0;
-    std::int64_t rows = 0;  // height of the front
-    double zeros = 0.0;     // stored although zero
+    std::int64_t rows = 0; // height of the front
+    double zeros = 0.0;    // stored although zero
 };
 
 // Zeros worth storing so that fronts get wide enough for dense arithmetic (the widths and
@@ -162,13 +160,13 @@ bool worth_merging(int columns, double zeros, double stored) {
 }
 
 // First columns of the supernodes: fundamental ones, and the last child merged where that pays.
-std::vector<int> find_supernodes(const std::vector<int>& parent,
-                                 const std::vector<std::int64_t>& count) {
+std::vector<int> find_supernodes(const std::vector<int> &parent,
+                                 const std::vector<std::int64_t> &count) {
     std::vector<merged_node> nodes;
     for (int j = 0; j < static_cast<int>(parent.size()); ++j) {
         merged_node node{j, 1, count[at(j)], 0.0};
         if (!nodes.empty() && parent[at(j - 1)] == j) {
-            const auto& child = nodes.back();
+            const auto &child = nodes.back();
             const int columns = child.columns + 1;
             const auto rows = node.rows + child.columns;
             const double added =
@@ -183,17 +181,17 @@ std::vector<int> find_supernodes(const std::vector<int>& parent,
         nodes.push_back(node);
     }
     std::vector<int> first;
-    for (const auto& node : nodes) {
+    for (const auto &node : nodes) {
         first.push_back(node.first);
     }
     first.push_back(static_cast<int>(parent.size()));
     return first;
 }
 
-}  // namespace
+} // namespace
 
-std::optional<supernodal_order> supernodal_order::analyse(const symmetric_lower& gram,
-                                                          const factor_limits& limits) {
+std::optional<supernodal_order> supernodal_order::analyse(const symmetric_lower &gram,
+                                                          const factor_limits &limits) {
     supernodal_order order;
     order.size_ = gram.size;
     auto sequence = minimum_degree(gram);
@@ -235,7 +233,7 @@ std::optional<supernodal_order> supernodal_order::analyse(const symmetric_lower&
     return order;
 }
 
-void supernodal_order::build_rows(const symmetric_lower& permuted) {
+void supernodal_order::build_rows(const symmetric_lower &permuted) {
     const int nodes = supernodes();
     supernode_of_.resize(at(size_));
     parent_.assign(at(nodes), -1);
@@ -297,7 +295,7 @@ void supernodal_order::build_rows(const symmetric_lower& permuted) {
     }
 }
 
-void supernodal_order::map_entries(const symmetric_lower& permuted) {
+void supernodal_order::map_entries(const symmetric_lower &permuted) {
     entry_start_.assign(1, 0);
     std::vector<int> local(at(size_), 0);
     for (int s = 0; s < supernodes(); ++s) {
@@ -327,4 +325,4 @@ supernodal_order::cell supernodal_order::locate(int i, int j) const {
     return {s, static_cast<int>(found - begin), low - first_[at(s)]};
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

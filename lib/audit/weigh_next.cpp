@@ -16,43 +16,41 @@ namespace {
 using matrix = Eigen::MatrixXd;
 using vector = Eigen::VectorXd;
 
-std::size_t at(std::int64_t index) {
-    return static_cast<std::size_t>(index);
-}
+std::size_t at(std::int64_t index) { return static_cast<std::size_t>(index); }
 
 // Bundles on hand of one grower, site and fixed-effect column: weighing any of them tells the same
 // about the ratio f = mu + u + v, since the scatter of weight over claim is s^2 for every size.
 struct bundle_kind {
     pooled_bundle example;
-    std::vector<int> bundles;  // largest estimate first
+    std::vector<int> bundles; // largest estimate first
     double claim = 0.0;
     std::size_t next = 0;
 };
 
 // Covariances (over all: s^2 included) that the greedy choice needs.
 struct gain_state {
-    matrix kinds;        // of f with f
-    matrix targets;      // of the growers' ratios with f
+    matrix kinds;   // of f with f
+    matrix targets; // of the growers' ratios with f
     vector target_variance;
-    vector total;        // of the remaining total's systematic part with f
+    vector total; // of the remaining total's systematic part with f
     double total_variance = 0.0;
-    double scatter = 0.0;  // s^2
-    double squares = 0.0;  // of the estimates still on hand
+    double scatter = 0.0; // s^2
+    double squares = 0.0; // of the estimates still on hand
 };
 
-double total_after(const gain_state& state, Eigen::Index k, double e) {
+double total_after(const gain_state &state, Eigen::Index k, double e) {
     const double own = state.kinds(k, k);
     const double cross = state.total(k) - e * own;
     return state.total_variance - 2.0 * e * state.total(k) + e * e * own -
            cross * cross / (own + state.scatter) + state.scatter * (state.squares - e * e);
 }
 
-double growers_after(const gain_state& state, Eigen::Index k) {
+double growers_after(const gain_state &state, Eigen::Index k) {
     return state.target_variance.sum() -
            state.targets.col(k).squaredNorm() / (state.kinds(k, k) + state.scatter);
 }
 
-void weigh(gain_state& state, Eigen::Index k, double e) {
+void weigh(gain_state &state, Eigen::Index k, double e) {
     const double noise = state.kinds(k, k) + state.scatter;
     state.total_variance += e * e * state.kinds(k, k) - 2.0 * e * state.total(k);
     state.total -= e * state.kinds.col(k);
@@ -66,27 +64,27 @@ void weigh(gain_state& state, Eigen::Index k, double e) {
     state.squares -= e * e;
 }
 
-std::vector<bundle_kind> kinds_on_hand(const pooled_parts& parts, int most) {
+std::vector<bundle_kind> kinds_on_hand(const pooled_parts &parts, int most) {
     std::map<std::tuple<int, int, int>, bundle_kind> found;
     for (std::size_t b = 0; b < parts.season.bundles.size(); ++b) {
-        const auto& bundle = parts.season.bundles[b];
+        const auto &bundle = parts.season.bundles[b];
         if (parts.on_hand(bundle) && bundle.bale < 0 && bundle.estimate > 0.0) {
             const int column = parts.prepared.basis_column[at(bundle.basis)];
-            auto& kind = found[{bundle.grower, bundle.site, column}];
+            auto &kind = found[{bundle.grower, bundle.site, column}];
             kind.example = bundle;
             kind.bundles.push_back(static_cast<int>(b));
             kind.claim += bundle.estimate;
         }
     }
     std::vector<bundle_kind> kinds;
-    for (auto& [key, kind] : found) {
+    for (auto &[key, kind] : found) {
         std::stable_sort(kind.bundles.begin(), kind.bundles.end(), [&](int a, int b) {
             return parts.season.bundles[at(a)].estimate > parts.season.bundles[at(b)].estimate;
         });
         kinds.push_back(std::move(kind));
     }
     std::stable_sort(kinds.begin(), kinds.end(),
-                     [](const auto& a, const auto& b) { return a.claim > b.claim; });
+                     [](const auto &a, const auto &b) { return a.claim > b.claim; });
     kinds.resize(std::min(kinds.size(), at(most)));
     return kinds;
 }
@@ -96,10 +94,10 @@ struct dense_form {
     std::vector<double> a;
 };
 
-dense_form dense(const pooled_parts& parts, const std::vector<pooled_bundle>& bundles) {
+dense_form dense(const pooled_parts &parts, const std::vector<pooled_bundle> &bundles) {
     dense_form form{std::vector<double>(at(parts.prepared.fixed), 0.0),
                     std::vector<double>(at(parts.prepared.effects(parts.season)), 0.0)};
-    for (const auto& bundle : bundles) {
+    for (const auto &bundle : bundles) {
         form.x[at(parts.prepared.basis_column[at(bundle.basis)])] += bundle.estimate;
         const int grower = parts.prepared.grower_effect(bundle.grower);
         const int site = parts.prepared.site_effect(parts.season, bundle.site);
@@ -114,7 +112,7 @@ dense_form dense(const pooled_parts& parts, const std::vector<pooled_bundle>& bu
 }
 
 // Growers whose ratios are to become surer: all, or with very many those with bundles on hand.
-std::vector<int> target_forms(const pooled_parts& parts, const std::vector<bundle_kind>& kinds) {
+std::vector<int> target_forms(const pooled_parts &parts, const std::vector<bundle_kind> &kinds) {
     std::vector<int> forms;
     if (parts.season.growers <= 5000) {
         for (const int form : parts.grower_form) {
@@ -124,7 +122,7 @@ std::vector<int> target_forms(const pooled_parts& parts, const std::vector<bundl
         }
         return forms;
     }
-    for (const auto& kind : kinds) {
+    for (const auto &kind : kinds) {
         if (parts.grower_form[at(kind.example.grower)] >= 0) {
             forms.push_back(parts.grower_form[at(kind.example.grower)]);
         }
@@ -135,12 +133,12 @@ std::vector<int> target_forms(const pooled_parts& parts, const std::vector<bundl
 }
 
 // The covariances at the REML estimates; one solve for each kind.
-gain_state start_state(const pooled_parts& parts, const std::vector<bundle_kind>& kinds) {
-    const auto& solver = *parts.solver;
+gain_state start_state(const pooled_parts &parts, const std::vector<bundle_kind> &kinds) {
+    const auto &solver = *parts.solver;
     const int fixed = solver.design().fixed;
     const auto state = solver.evaluate(parts.best.point);
     const auto targets = target_forms(parts, kinds);
-    const auto& random = parts.forms.random.forms;
+    const auto &random = parts.forms.random.forms;
     const auto count = static_cast<Eigen::Index>(kinds.size());
     gain_state gain;
     gain.scatter = state.residual / state.freedom;
@@ -164,7 +162,7 @@ gain_state start_state(const pooled_parts& parts, const std::vector<bundle_kind>
         slopes.push_back(target_slope(form));
     }
     std::vector<pooled_bundle> all;
-    for (const auto& bundle : parts.season.bundles) {
+    for (const auto &bundle : parts.season.bundles) {
         if (parts.on_hand(bundle)) {
             all.push_back(bundle);
             gain.squares += bundle.estimate * bundle.estimate;
@@ -223,14 +221,14 @@ gain_state start_state(const pooled_parts& parts, const std::vector<bundle_kind>
     return gain;
 }
 
-}  // namespace
+} // namespace
 
 std::vector<weigh_choice> pooled_model::weigh_next(int count, weigh_goal goal,
                                                    int most_kinds) const {
     if (count < 0 || most_kinds < 1) {
         throw std::invalid_argument("counts of bundles to weigh are not negative");
     }
-    const auto& parts = *parts_;
+    const auto &parts = *parts_;
     std::vector<weigh_choice> choices;
     if (!parts.usable()) {
         return choices;
@@ -266,7 +264,7 @@ std::vector<weigh_choice> pooled_model::weigh_next(int count, weigh_goal goal,
         if (chosen < 0) {
             break;
         }
-        auto& kind = kinds[at(chosen)];
+        auto &kind = kinds[at(chosen)];
         weigh_choice choice;
         choice.bundle = kind.bundles[kind.next++];
         choice.sd_before = spread();
@@ -277,4 +275,4 @@ std::vector<weigh_choice> pooled_model::weigh_next(int count, weigh_goal goal,
     return choices;
 }
 
-}  // namespace tarewell::audit
+} // namespace tarewell::audit

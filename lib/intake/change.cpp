@@ -141,7 +141,7 @@ void apply_changes(target& each, const named_values& changes, bool whole_record)
 }
 
 void need_reason(const std::string& reason) {
-    if (reason.empty()) refuse_one("--reason", "is empty", "say in a sentence why");
+    if (reason.empty()) refuse_one("--why", "is empty", "say in a sentence why");
 }
 
 /// A change to shared columns goes to every row of the record, so that they go on agreeing.

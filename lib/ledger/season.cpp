@@ -177,7 +177,7 @@ class season_adder {
         made.outcome = v_[6] == "accepted"   ? outcome::accepted
                        : v_[6] == "rejected" ? outcome::rejected
                                              : outcome::held;
-        made.reason = v_[7];
+        made.reason = v_[7], made.disposition = v_[8];
         s_.receipts.push_back(std::move(made));
     }
 

@@ -106,7 +106,7 @@ struct bundle : recorded {
 };
 
 struct receipt : recorded {
-    std::string id, reason;
+    std::string id, reason, disposition;
     day date;
     site_place site;
     bundle_place bundle;

@@ -93,7 +93,9 @@ void flag_maker::look_at_hauls() {
     for (const auto& loaded : s_.hauls) {
         const auto& bale = r_.at(loaded.bundle).bale;
         const auto& at_place = receipts[loaded.bundle.index()];
+        const auto& rejections = r_.at(loaded.bundle).rejections;
         const bool unloaded = (bale && s_.at(bale).site == loaded.to) ||
+                              (!rejections.empty() && rejections.back().on >= loaded.date) ||
                               std::any_of(at_place.begin(), at_place.end(), [&](const receipt* each) {
                                   return each->site == loaded.to && each->date >= loaded.date;
                               });

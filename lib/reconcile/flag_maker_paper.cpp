@@ -121,6 +121,12 @@ void flag_maker::look_at_rejects() {
                           counted[i].count() > 0 ? shown(counted[i]) + " taken off; " : std::string{},
                           reject.disposition.empty() ? "what became of it is not told" : "it was " + reject.disposition));
     }
+    for (const auto& receipt : s_.receipts)
+        if (receipt.outcome == outcome::rejected)
+            raise("rejected", receipt.id, receipt.date, {{kind::receipt, receipt.entry}},
+                  fmt::format("{}: turned away at site {}{}; {}.", named(receipt.bundle), s_.at(receipt.site).id.text(),
+                              receipt.reason.empty() ? std::string{" (no cause told)"} : " because of " + receipt.reason,
+                              receipt.disposition.empty() ? "what became of it is not told" : "it was " + receipt.disposition));
     for (const auto index : r_.late_receipts) {
         const auto& receipt = s_.receipts[index];
         raise("late-rejection", receipt.id, receipt.date, {{kind::receipt, receipt.entry}},

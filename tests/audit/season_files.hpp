@@ -11,7 +11,7 @@
 // Reads seasons as the oracle's R script writes them: "bale,grower,site,e" and "bale,w", from 1.
 namespace tarewell::tests {
 
-inline std::vector<std::vector<double>> read_numbers(const std::string& path) {
+inline std::vector<std::vector<double>> read_numbers(const std::string &path) {
     std::ifstream file(path);
     if (!file) {
         throw std::runtime_error("cannot read " + path);
@@ -30,16 +30,16 @@ inline std::vector<std::vector<double>> read_numbers(const std::string& path) {
     return rows;
 }
 
-inline audit::pooled_season read_season(const std::string& bundles, const std::string& bales,
+inline audit::pooled_season read_season(const std::string &bundles, const std::string &bales,
                                         int growers, int sites) {
     audit::pooled_season season;
     season.growers = growers;
     season.sites = sites;
     season.bases = 1;
-    for (const auto& row : read_numbers(bales)) {
+    for (const auto &row : read_numbers(bales)) {
         season.bales.push_back({row.at(1), 0.0});
     }
-    for (const auto& row : read_numbers(bundles)) {
+    for (const auto &row : read_numbers(bundles)) {
         season.bundles.push_back({static_cast<int>(row.at(0)) - 1, static_cast<int>(row.at(1)) - 1,
                                   static_cast<int>(row.at(2)) - 1, 0, row.at(3)});
     }

@@ -6,8 +6,8 @@ using namespace tarewell::audit;
 
 TEST_CASE("Individuals and moving range: the NIST handbook's example") {
     // NIST/SEMATECH e-Handbook 6.3.2.2: limits 55.8041 and 45.8159 (R2).
-    const auto chart = chart_individuals(
-        {49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1});
+    const auto chart =
+        chart_individuals({49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1});
     CHECK(chart.usable);
     CHECK(chart.centre == Approx(50.81));
     CHECK(chart.mean_range == Approx(1.8778).epsilon(3e-5));

@@ -28,7 +28,7 @@ struct season_score {
     double on_hand_covered = 0.0;
 };
 
-season_score score(const bench::simulation& plan, std::uint64_t seed) {
+season_score score(const bench::simulation &plan, std::uint64_t seed) {
     const auto made = bench::simulate(plan, seed);
     const auto spotted = audit::take_off_spot_weights(made.season, made.spots);
     audit::pooled_options options;
@@ -40,7 +40,7 @@ season_score score(const bench::simulation& plan, std::uint64_t seed) {
     season_score result;
     std::vector<double> truth;
     std::vector<double> ratio;
-    for (const auto& grower : report.growers) {
+    for (const auto &grower : report.growers) {
         if (!grower.to_claim) {
             continue;
         }
@@ -71,15 +71,16 @@ season_score score(const bench::simulation& plan, std::uint64_t seed) {
         weight += open.bales[k].net;
     }
     open.bales.resize(kept);
-    for (auto& bundle : open.bundles) {
+    for (auto &bundle : open.bundles) {
         bundle.bale = bundle.bale >= static_cast<int>(kept) ? -1 : bundle.bale;
     }
     const auto total = audit::pooled_model(open, options).total();
-    result.on_hand_covered = weight >= total.on_hand_low && weight <= total.on_hand_high ? 1.0 : 0.0;
+    result.on_hand_covered =
+        weight >= total.on_hand_low && weight <= total.on_hand_high ? 1.0 : 0.0;
     return result;
 }
 
-template <typename work> void in_parallel(int count, work&& each) {
+template <typename work> void in_parallel(int count, work &&each) {
     std::atomic<int> next{0};
     const auto run = [&] {
         for (int k = next++; k < count; k = next++) {
@@ -91,7 +92,7 @@ template <typename work> void in_parallel(int count, work&& each) {
     other.join();
 }
 
-void print_design(const char* name, const bench::simulation& plan, int seasons,
+void print_design(const char *name, const bench::simulation &plan, int seasons,
                   std::uint64_t seed) {
     std::vector<season_score> scores(static_cast<std::size_t>(seasons));
     in_parallel(seasons, [&](int k) {
@@ -99,7 +100,7 @@ void print_design(const char* name, const bench::simulation& plan, int seasons,
     });
     season_score sum;
     std::vector<double> by_season;
-    for (const auto& one : scores) {
+    for (const auto &one : scores) {
         sum.covered += one.covered;
         sum.covered_bases += one.covered_bases;
         sum.intervals += one.intervals;
@@ -114,18 +115,19 @@ void print_design(const char* name, const bench::simulation& plan, int seasons,
     }
     std::sort(by_season.begin(), by_season.end());
     const auto tenth = by_season.size() / 10;
-    const double worst = std::accumulate(by_season.begin(),
-                                         by_season.begin() + static_cast<std::ptrdiff_t>(tenth),
-                                         0.0) / static_cast<double>(std::max<std::size_t>(tenth, 1));
+    const double worst =
+        std::accumulate(by_season.begin(), by_season.begin() + static_cast<std::ptrdiff_t>(tenth),
+                        0.0) /
+        static_cast<double>(std::max<std::size_t>(tenth, 1));
     std::printf("%-34s %.3f    %.3f   %.3f    %.3f    %.3f   %5.1f   %.3f   %.3f    %.3f\n", name,
                 sum.covered / sum.intervals, worst, sum.covered_bases / sum.intervals,
-                sum.wrong / std::max(sum.called, 1.0), sum.expected_wrong / std::max(sum.called, 1.0),
-                sum.called / seasons, sum.found / sum.outside, sum.spearman / seasons,
-                sum.on_hand_covered / seasons);
+                sum.wrong / std::max(sum.called, 1.0),
+                sum.expected_wrong / std::max(sum.called, 1.0), sum.called / seasons,
+                sum.found / sum.outside, sum.spearman / seasons, sum.on_hand_covered / seasons);
 }
 
 // One bale's weight made wrong, or one bundle gone missing before the scale.
-void print_gross_errors(const bench::simulation& plan, int seasons, std::uint64_t seed) {
+void print_gross_errors(const bench::simulation &plan, int seasons, std::uint64_t seed) {
     std::atomic<int> found{0};
     std::atomic<int> missing_found{0};
     std::atomic<int> false_alarms{0};
@@ -136,11 +138,11 @@ void print_gross_errors(const bench::simulation& plan, int seasons, std::uint64_
         options.threads = 1;
         auto missing = made.season;
         missing.bales[0].net -= made.bundle_weight[0];
-        for (const auto& bale : audit::find_gross_errors(missing, options).suspects) {
+        for (const auto &bale : audit::find_gross_errors(missing, options).suspects) {
             missing_found += bale.bale == 0 ? 1 : 0;
         }
         made.season.bales[0].net *= 2.2;
-        for (const auto& bale : audit::find_gross_errors(made.season, options).suspects) {
+        for (const auto &bale : audit::find_gross_errors(made.season, options).suspects) {
             (bale.bale == 0 ? found : false_alarms) += 1;
         }
         clean_bales += plan.bales - 1;
@@ -154,7 +156,7 @@ void print_gross_errors(const bench::simulation& plan, int seasons, std::uint64_
 
 } // namespace
 
-int main(int argc, char** argv) {
+int main(int argc, char **argv) {
     const int seasons = argc > 1 ? std::atoi(argv[1]) : 400;
     const auto seed = static_cast<std::uint64_t>(argc > 2 ? std::atoll(argv[2]) : 1);
     if (seasons < 1) {

@@ -44,8 +44,9 @@ audit::pooled_season season_of(int growers, int bales, int sites, double visitor
         const auto site = static_cast<std::size_t>(draw(sites));
         double net = 0.0;
         for (int b = 0; b < 5; ++b) {
-            const auto& members = at_site[site];
-            const int grower = members[static_cast<std::size_t>(draw(static_cast<int>(members.size())))];
+            const auto &members = at_site[site];
+            const int grower =
+                members[static_cast<std::size_t>(draw(static_cast<int>(members.size())))];
             const double estimate = std::exp(3.8 + 0.6 * random.normal());
             const int basis = grower % 3 == 0 ? 1 : 0;
             const double ratio = (basis == 0 ? 0.97 : 1.05) + site_effect[site] +
@@ -68,7 +69,7 @@ double seconds_since(std::chrono::steady_clock::time_point start) {
 
 } // namespace
 
-int main(int argc, char** argv) {
+int main(int argc, char **argv) {
     const int growers = argc > 1 ? std::atoi(argv[1]) : 100'000;
     const int bales = argc > 2 ? std::atoi(argv[2]) : 200'000;
     const int sites = argc > 3 ? std::atoi(argv[3]) : 1'000;
@@ -83,7 +84,7 @@ int main(int argc, char** argv) {
     start = std::chrono::steady_clock::now();
     const auto total = model.total();
     const double total_seconds = seconds_since(start);
-    const auto& fit = model.fit();
+    const auto &fit = model.fit();
     rusage usage{};
     getrusage(RUSAGE_SELF, &usage);
     std::printf("growers %d, bundles %zu, bales %zu, sites %d, visitors %.1f %%\n", growers,
@@ -95,7 +96,8 @@ int main(int argc, char** argv) {
                 report.groups.size(), total.on_hand_expected, total.on_hand_low,
                 total.on_hand_high);
     std::printf("fit and posterior %.2f s, growers' intervals and calls %.2f s, total %.2f s, "
-                "memory %.2f GB\n", fit_seconds, report_seconds, total_seconds,
+                "memory %.2f GB\n",
+                fit_seconds, report_seconds, total_seconds,
                 static_cast<double>(usage.ru_maxrss) / 1048576.0);
     return 0;
 }

@@ -16,8 +16,8 @@ struct simulation {
     int sites = 16;
     int bales = 60;
     int bundles_in_bale = 10;
-    int spots = 0;          // bundles also weighed alone
-    bool in_order = false;  // one grower's bundles pressed together
+    int spots = 0;         // bundles also weighed alone
+    bool in_order = false; // one grower's bundles pressed together
     double mu = 1.0;
     double sd_grower = 0.20;
     double sd_site = 0.08;
@@ -31,10 +31,10 @@ struct simulated_season {
     std::vector<double> bundle_weight; // true weight of each bundle
 };
 
-inline simulated_season simulate(const simulation& plan, std::uint64_t seed) {
+inline simulated_season simulate(const simulation &plan, std::uint64_t seed) {
     audit::seeded_random random(seed);
     simulated_season made;
-    auto& season = made.season;
+    auto &season = made.season;
     season.growers = plan.growers;
     season.sites = plan.sites;
     season.bases = 1;
@@ -43,12 +43,11 @@ inline simulated_season simulate(const simulation& plan, std::uint64_t seed) {
         site_effect.push_back(plan.sd_site * random.normal());
     }
     std::vector<std::vector<int>> at_site(static_cast<std::size_t>(plan.sites));
-    std::vector<double> size;  // how much a grower delivers
+    std::vector<double> size; // how much a grower delivers
     for (int g = 0; g < plan.growers; ++g) {
         // The first growers make sure that each site has one.
-        const auto site = g < plan.sites
-                              ? static_cast<std::size_t>(g)
-                              : random.below(static_cast<std::uint64_t>(plan.sites));
+        const auto site = g < plan.sites ? static_cast<std::size_t>(g)
+                                         : random.below(static_cast<std::uint64_t>(plan.sites));
         at_site[site].push_back(g);
         made.rho.push_back(plan.mu + site_effect[site] + plan.sd_grower * random.normal());
         size.push_back(std::exp(0.6 * random.normal()));
@@ -95,15 +94,14 @@ inline simulated_season simulate(const simulation& plan, std::uint64_t seed) {
             season.bundles[b].bale = bales_of[site][bale];
         }
     }
-    for (auto& bundle : season.bundles) {
+    for (auto &bundle : season.bundles) {
         bundle.estimate = std::round(10.0 * bundle.estimate) / 10.0;
-        const double weight =
-            bundle.estimate * (made.rho[static_cast<std::size_t>(bundle.grower)] +
-                               plan.sd_bundle * random.normal());
+        const double weight = bundle.estimate * (made.rho[static_cast<std::size_t>(bundle.grower)] +
+                                                 plan.sd_bundle * random.normal());
         made.bundle_weight.push_back(weight);
         season.bales[static_cast<std::size_t>(bundle.bale)].net += weight;
     }
-    for (auto& bale : season.bales) {
+    for (auto &bale : season.bales) {
         bale.net = std::max(0.0, std::round(bale.net));
     }
     if (plan.spots > 0) {
@@ -111,13 +109,14 @@ inline simulated_season simulate(const simulation& plan, std::uint64_t seed) {
                                                         plan.spots, random.bits());
         for (const int b : chosen) {
             made.spots.push_back(
-                {b, std::round(10.0 * made.bundle_weight[static_cast<std::size_t>(b)]) / 10.0, 0.0});
+                {b, std::round(10.0 * made.bundle_weight[static_cast<std::size_t>(b)]) / 10.0,
+                 0.0});
         }
     }
     return made;
 }
 
-inline std::vector<double> ranks(const std::vector<double>& values) {
+inline std::vector<double> ranks(const std::vector<double> &values) {
     std::vector<std::size_t> order(values.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::sort(order.begin(), order.end(),
@@ -129,7 +128,7 @@ inline std::vector<double> ranks(const std::vector<double>& values) {
     return result;
 }
 
-inline double rank_correlation(const std::vector<double>& a, const std::vector<double>& b) {
+inline double rank_correlation(const std::vector<double> &a, const std::vector<double> &b) {
     const auto x = ranks(a);
     const auto y = ranks(b);
     const double mean = 0.5 * (static_cast<double>(x.size()) - 1.0);

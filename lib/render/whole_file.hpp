@@ -1,0 +1,29 @@
+#pragma once
+#include <string>
+#include <string_view>
+
+namespace tarewell::render {
+
+/// A file that stands at its path whole or not at all: it is written beside it under another name, synced,
+/// renamed, and its folder synced. Unless put in place, the partial file is removed. Throws ledger::io_error.
+class whole_file {
+  public:
+    explicit whole_file(std::string path);
+    ~whole_file();
+    whole_file(const whole_file&) = delete;
+    whole_file& operator=(const whole_file&) = delete;
+
+    [[nodiscard]] const std::string& path() const { return path_; }
+    /// Where to write.
+    [[nodiscard]] const std::string& partial() const { return partial_; }
+    void put_in_place();
+
+  private:
+    std::string path_, partial_;
+    bool in_place_ = false;
+};
+
+/// Writes `text` to `path`, whole or not at all.
+void write_whole(const std::string& path, std::string_view text);
+
+} // namespace tarewell::render

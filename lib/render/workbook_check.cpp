@@ -1,0 +1,91 @@
+#include "render/workbook_check.hpp"
+
+#include "ledger/errors.hpp"
+
+#include <fmt/format.h>
+#include <minizip/unzip.h>
+
+#include <array>
+#include <memory>
+#include <string_view>
+
+namespace tarewell::render {
+namespace {
+
+struct closer {
+    void operator()(void* file) const { unzClose(file); }
+};
+using zip = std::unique_ptr<void, closer>;
+
+[[noreturn]] void damaged(const std::string& path, const std::string& what) {
+    throw ledger::io_error(fmt::format("{} was not written whole ({}); is the disk full? Nothing was left there", path, what));
+}
+
+/// Counts tags over blocks: a tag may lie across the edge of two.
+class tag_counter {
+  public:
+    void feed(std::string_view block) {
+        text_ += block;
+        std::size_t at = 0;
+        while ((at = text_.find('<', at)) != std::string::npos) {
+            if (text_.size() - at < longest_tag) break;
+            const std::string_view rest{text_.data() + at, text_.size() - at};
+            take(rest);
+            ++at;
+        }
+        text_.erase(0, at == std::string::npos ? text_.size() : at);
+    }
+    void end() {
+        for (std::size_t at = 0; (at = text_.find('<', at)) != std::string::npos; ++at)
+            take(std::string_view{text_.data() + at, text_.size() - at});
+    }
+    std::uint64_t rows = 0, cells = 0;
+    bool closed = false;
+
+  private:
+    static constexpr std::size_t longest_tag = 12;
+    std::string text_;
+
+    void take(std::string_view rest) {
+        if (rest.starts_with("<c ")) ++cells;
+        else if (rest.starts_with("<row ")) ++rows;
+        else if (rest.starts_with("</worksheet>")) closed = true;
+    }
+};
+
+void read_part(unzFile file, const std::string& path, const std::string& name, tag_counter& counter) {
+    if (unzOpenCurrentFile(file) != UNZ_OK) damaged(path, name);
+    std::array<char, 1U << 16U> block{};
+    int read = 0;
+    while ((read = unzReadCurrentFile(file, block.data(), block.size())) > 0)
+        counter.feed({block.data(), static_cast<std::size_t>(read)});
+    if (read < 0 || unzCloseCurrentFile(file) != UNZ_OK) damaged(path, name + " fails its checksum");
+    counter.end();
+}
+
+} // namespace
+
+void check_workbook(const std::string& path, const std::vector<expected_sheet>& expected) {
+    const zip file{unzOpen64(path.c_str())};
+    if (!file) damaged(path, "it is no zip file");
+    std::size_t sheets = 0;
+    for (int found = unzGoToFirstFile(file.get()); found == UNZ_OK; found = unzGoToNextFile(file.get())) {
+        std::array<char, 256> name{};
+        unzGetCurrentFileInfo64(file.get(), nullptr, name.data(), name.size(), nullptr, 0, nullptr, 0);
+        tag_counter counter;
+        read_part(file.get(), path, name.data(), counter);
+        const std::string_view part{name.data()};
+        constexpr std::string_view prefix = "xl/worksheets/sheet";
+        if (!part.starts_with(prefix) || !part.ends_with(".xml")) continue;
+        const auto number = std::stoul(std::string{part.substr(prefix.size())});
+        if (number == 0 || number > expected.size()) damaged(path, "it has a sheet too many");
+        const auto& sheet = expected[number - 1];
+        ++sheets;
+        if (!counter.closed || counter.rows < sheet.rows || counter.cells < sheet.cells)
+            damaged(path, fmt::format("sheet {} has {} rows and {} cells of {} and {}", sheet.name, counter.rows,
+                                      counter.cells, sheet.rows, sheet.cells));
+    }
+    if (sheets != expected.size()) damaged(path, fmt::format("{} sheets of {}", sheets, expected.size()));
+}
+
+} // namespace tarewell::render

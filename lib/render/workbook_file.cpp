@@ -1,0 +1,211 @@
+#include "render/workbook_file.hpp"
+
+#include "ledger/errors.hpp"
+#include "render/whole_file.hpp"
+#include "render/workbook_check.hpp"
+
+#include <fmt/format.h>
+#include <xlsxwriter.h>
+
+#include <ctime>
+#include <filesystem>
+#include <map>
+
+namespace tarewell::render {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::time_t time_of(const std::string& utc) {
+    std::tm parts{};
+    if (utc.empty() || strptime(utc.c_str(), "%Y-%m-%dT%H:%M:%SZ", &parts) == nullptr) return 0;
+    return timegm(&parts);
+}
+
+void style(lxw_format* format, look how) {
+    const auto number_format = [&](const char* text) { format_set_num_format(format, text); };
+    switch (how) {
+    case look::plain: break;
+    case look::heading:
+    case look::heading_indented:
+    case look::heading_right:
+        if (how == look::heading_indented) format_set_indent(format, 1);
+        if (how == look::heading_right) format_set_align(format, LXW_ALIGN_RIGHT);
+        format_set_bold(format);
+        format_set_text_wrap(format);
+        format_set_bottom(format, LXW_BORDER_THIN);
+        format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
+        break;
+    case look::title:
+        format_set_bold(format);
+        format_set_font_size(format, 14);
+        break;
+    case look::label: format_set_bold(format); break;
+    case look::wrapped:
+        format_set_text_wrap(format);
+        format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
+        break;
+    case look::unit: format_set_indent(format, 1); break;
+    case look::date: number_format("yyyy-mm-dd"); break;
+    case look::count: number_format("#,##0"); break;
+    case look::weight: number_format("#,##0.000"); break;
+    case look::money: number_format("#,##0.00;[Red]-#,##0.00"); break;
+    case look::ratio: number_format("0.0000"); break;
+    case look::tons: number_format("#,##0.0000"); break;
+    case look::total_weight:
+    case look::total_money:
+    case look::total_count:
+        number_format(how == look::total_weight ? "#,##0.000" : how == look::total_money ? "#,##0.00" : "#,##0");
+        format_set_bold(format);
+        format_set_top(format, LXW_BORDER_THIN);
+        break;
+    }
+}
+
+} // namespace
+
+struct workbook_file::implementation {
+    whole_file target;
+    fs::path temporary_folder;
+    lxw_workbook* book = nullptr;
+    lxw_worksheet* sheet = nullptr;
+    std::map<look, lxw_format*> formats;
+    std::vector<expected_sheet> written;
+    std::uint32_t header_row = 0;
+    bool header_is_high = false;
+
+    explicit implementation(const std::string& path) : target{path} {}
+
+    void must(lxw_error outcome) const {
+        if (outcome == LXW_NO_ERROR) return;
+        throw ledger::io_error(fmt::format("{} could not be written: {}", target.path(), lxw_strerror(outcome)));
+    }
+    void cell(lxw_error outcome) {
+        must(outcome);
+        ++written.back().cells;
+    }
+    void row_seen(std::uint32_t row) {
+        if (row == header_row && !header_is_high) {
+            // Two lines of heading; fixed, since a wrapped row does not grow by itself everywhere.
+            constexpr double two_lines = 31;
+            must(worksheet_set_row(sheet, row, two_lines, nullptr));
+            header_is_high = true;
+        }
+        auto& last = written.back();
+        if (last.rows == 0 || row != last.last_row) ++last.rows;
+        last.last_row = row;
+    }
+    lxw_format* format(look how) {
+        auto& found = formats[how];
+        if (found == nullptr) {
+            found = workbook_add_format(book);
+            style(found, how);
+        }
+        return found;
+    }
+};
+
+workbook_file::workbook_file(const std::string& target, const workbook_properties& properties)
+    : inside_{std::make_unique<implementation>(target)} {
+    // The temporary files stand beside the target: a full temporary folder elsewhere would cut a sheet short
+    // without an error.
+    inside_->temporary_folder = fs::absolute(inside_->target.partial()).parent_path();
+    std::string folder = inside_->temporary_folder.string();
+    lxw_workbook_options options{};
+    options.constant_memory = LXW_TRUE;
+    options.tmpdir = folder.data();
+    inside_->book = workbook_new_opt(inside_->target.partial().c_str(), &options);
+    if (inside_->book == nullptr) throw ledger::io_error(target + " could not be begun: memory ran out");
+    // libxlsxwriter wants texts that it may write to, and copies them.
+    std::string title = properties.title, subject = properties.subject, comments = properties.comments;
+    std::string author = "Tarewell";
+    lxw_doc_properties document{};
+    document.title = title.data();
+    document.subject = subject.data();
+    document.comments = comments.data();
+    document.author = author.data();
+    document.created = time_of(properties.created);
+    inside_->must(workbook_set_properties(inside_->book, &document));
+    for (const auto& [key, value] : properties.custom)
+        inside_->must(workbook_set_custom_property_string(inside_->book, key.c_str(), value.c_str()));
+}
+
+workbook_file::~workbook_file() {
+    if (inside_ == nullptr || inside_->book == nullptr) return;
+    // Frees what libxlsxwriter holds; what it may write is removed with the partial file.
+    workbook_close(inside_->book);
+}
+
+void workbook_file::begin_sheet(const sheet_setup& setup) {
+    auto* sheet = workbook_add_worksheet(inside_->book, setup.name.c_str());
+    if (sheet == nullptr) throw ledger::io_error("the sheet " + setup.name + " could not be begun");
+    inside_->sheet = sheet;
+    inside_->written.push_back({setup.name, 0, 0, 0});
+    for (std::size_t i = 0; i < setup.widths.size(); ++i) {
+        const auto column = static_cast<lxw_col_t>(i);
+        inside_->must(worksheet_set_column(sheet, column, column, setup.widths[i], nullptr));
+    }
+    inside_->header_row = setup.header_row;
+    inside_->header_is_high = false;
+    worksheet_freeze_panes(sheet, setup.header_row + 1, 0);
+    worksheet_set_landscape(sheet);
+    worksheet_fit_to_pages(sheet, 1, 0);
+    worksheet_repeat_rows(sheet, setup.header_row, setup.header_row);
+    worksheet_set_footer(sheet, "&L&F&C&A&Rpage &P of &N");
+    if (setup.filter && setup.last_row > setup.header_row)
+        worksheet_autofilter(sheet, setup.header_row, 0, setup.last_row,
+                             static_cast<lxw_col_t>(setup.widths.size() - 1));
+}
+
+void workbook_file::text(std::uint32_t row, std::uint16_t column, const std::string& value, look how) {
+    if (value.empty()) return;
+    inside_->row_seen(row);
+    inside_->cell(worksheet_write_string(inside_->sheet, row, column, value.c_str(),
+                                         how == look::plain ? nullptr : inside_->format(how)));
+}
+
+void workbook_file::number(std::uint32_t row, std::uint16_t column, double value, look how) {
+    inside_->row_seen(row);
+    inside_->cell(worksheet_write_number(inside_->sheet, row, column, value, inside_->format(how)));
+}
+
+void workbook_file::date(std::uint32_t row, std::uint16_t column, quantity::day value) {
+    // A workbook's day 0 is 1899-12-30.
+    const auto zero = date::sys_days{date::year{1899} / 12 / 30};
+    const auto serial = (value - zero).count();
+    constexpr int first_day_it_can_show = 61; // 1900-03-01, after the leap day that never was
+    if (serial < first_day_it_can_show) {
+        text(row, column, quantity::text_of(value));
+        return;
+    }
+    number(row, column, static_cast<double>(serial), look::date);
+}
+
+void workbook_file::formula(std::uint32_t row, std::uint16_t column, const std::string& formula,
+                            std::optional<double> value, look how) {
+    inside_->row_seen(row);
+    auto* format = inside_->format(how);
+    inside_->cell(value ? worksheet_write_formula_num(inside_->sheet, row, column, formula.c_str(), format, *value)
+                        : worksheet_write_formula_str(inside_->sheet, row, column, formula.c_str(), format, ""));
+}
+
+void workbook_file::name(const std::string& name, const std::string& reference) {
+    inside_->must(workbook_define_name(inside_->book, name.c_str(), ("=" + reference).c_str()));
+}
+
+void workbook_file::finish() {
+    auto* book = inside_->book;
+    inside_->book = nullptr;
+    inside_->must(workbook_close(book));
+    check_workbook(inside_->target.partial(), inside_->written);
+    inside_->target.put_in_place();
+}
+
+std::string range_of(const std::string& sheet, std::uint32_t first_row, std::uint32_t last_row, std::uint16_t column) {
+    char letters[LXW_MAX_COL_NAME_LENGTH];
+    lxw_col_to_name(letters, column, 1);
+    if (first_row == last_row) return fmt::format("'{}'!{}${}", sheet, letters, first_row + 1);
+    return fmt::format("'{}'!{}${}:{}${}", sheet, letters, first_row + 1, letters, last_row + 1);
+}
+
+} // namespace tarewell::render

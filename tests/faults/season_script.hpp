@@ -1,0 +1,91 @@
+#pragma once
+#include "base_season.hpp"
+#include "figures/figure.hpp"
+#include "ledger/season.hpp"
+#include "reconcile/reckoning.hpp"
+
+#include <filesystem>
+#include <functional>
+#include <vector>
+
+namespace tarewell::tests {
+
+/// One step of a season at the site's desk, as the command line does it: the ledger is opened, changed
+/// and closed. Each carries an idempotency key, so that it may be done again.
+struct deed_at_the_desk {
+    std::string name;
+    std::function<void(const std::string& path)> run;
+};
+
+inline void record_one(const std::string& path, ledger::kind which, const intake::named_values& values) {
+    auto file = ledger::ledger_file::open(path);
+    const std::string id{ledger::info(which).columns[0].name};
+    intake::record(file, which, values, standing_still(), "record " + values.at(id));
+}
+inline void correct_one(const std::string& path, ledger::kind which, const std::vector<std::string>& key,
+                        const intake::named_values& changes) {
+    auto file = ledger::ledger_file::open(path);
+    intake::correct(file, which, key, changes, "misread label", standing_still(), "correct " + key[0]);
+}
+inline void void_one(const std::string& path, ledger::kind which, const std::vector<std::string>& key) {
+    auto file = ledger::ledger_file::open(path);
+    intake::void_record(file, which, key, "entered twice", standing_still(), "void " + key[0]);
+}
+
+/// A small season from the empty disk to its last correction.
+inline std::vector<deed_at_the_desk> season_script(const std::string& folder_of_csv) {
+    using ledger::kind;
+    return {
+        {"create",
+         [](const auto& path) {
+             if (!std::filesystem::exists(path)) ledger::ledger_file::create(path);
+         }},
+        {"intake season",
+         [folder_of_csv](const auto& path) {
+             auto file = ledger::ledger_file::open(path);
+             intake::take_season(file, folder_of_csv, standing_still());
+         }},
+        {"record receipt",
+         [](const auto& path) {
+             record_one(path, kind::receipt, {{"receipt", "RC4"}, {"date", "2026-06-02"}, {"site", "S1"}, {"bundle", "B3"}, {"outcome", "accepted"}});
+         }},
+        {"record cost",
+         [](const auto& path) {
+             record_one(path, kind::cost, {{"cost", "C2"}, {"date", "2026-06-03"}, {"category", "travel"}, {"description", "haul to Ashford"}, {"amount", "48.20"}, {"fund", "grant"}});
+         }},
+        {"correct ticket",
+         [](const auto& path) { correct_one(path, kind::ticket, {"T1"}, {{"gross", "151"}, {"net", "111"}}); }},
+        {"record check weight",
+         [](const auto& path) {
+             record_one(path, kind::ticket, {{"ticket", "T2"}, {"date", "2026-06-04"}, {"scale", "P1"}, {"weighs", "bale"}, {"subject", "L1"}, {"net", "112"}, {"unit", "lb"}, {"entry", "manual"}});
+         }},
+        {"correct a haul, both of its rows",
+         [](const auto& path) { correct_one(path, kind::haul, {"H1"}, {{"driver", "Tove"}}); }},
+        {"void cost", [](const auto& path) { void_one(path, kind::cost, {"C1"}); }},
+        {"record grower",
+         [](const auto& path) {
+             record_one(path, kind::grower, {{"grower", "G3"}, {"name", "Ada Bell"}, {"region", "KB"}, {"email", "ada@example.org"}});
+         }},
+        {"void shipment's acceptance", [](const auto& path) { void_one(path, kind::acceptance, {"SH1"}); }},
+    };
+}
+
+/// What a ledger says, shortly: its head, and every figure of the season's quarter where it has an award.
+struct ledger_state {
+    ledger::entry_no seq = 0;
+    std::string hash, figures;
+    friend bool operator==(const ledger_state&, const ledger_state&) = default;
+};
+
+inline ledger_state state_of(const std::string& path) {
+    const auto file = ledger::ledger_file::open(path);
+    const auto head = file.head();
+    ledger_state state{head.seq, ledger::hex(head.hash), {}};
+    const auto season = ledger::load_season(file, head.seq);
+    if (!season.the_award) return state;
+    const auto report = figures::figures_of(season, reconcile::reckon(season), {2026, 2}, head.seq, false);
+    for (const auto& figure : report.figures) state.figures += figure.name + " " + figures::text_of(figure.value) + "\n";
+    return state;
+}
+
+} // namespace tarewell::tests

@@ -1,0 +1,65 @@
+#pragma once
+#include "ledger/ledger.hpp"
+#include "support.hpp"
+
+#include <initializer_list>
+
+namespace tarewell::tests {
+
+/// A row of literals, in the order of its kind's columns.
+inline ledger::row row_of(ledger::kind which, std::initializer_list<std::string_view> cells) {
+    ledger::row made;
+    made.which = which;
+    std::size_t i = 0;
+    for (const auto cell : cells) made.cells[i++] = cell;
+    return made;
+}
+
+inline ledger::row site_row(std::string_view id, std::string_view name) {
+    return row_of(ledger::kind::site, {id, name, "Wend"});
+}
+
+/// A ledger of its own folder, with a writer's few steps made short.
+class small_ledger {
+  public:
+    small_ledger() : file_{ledger::ledger_file::create(path())} {}
+    [[nodiscard]] std::string path() const { return folder_.file("basin.tarewell"); }
+    [[nodiscard]] ledger::ledger_file& file() { return file_; }
+    [[nodiscard]] const ledger::surroundings& around() const { return around_; }
+
+    ledger::entry_no record(const ledger::row& values) { return write("record", values, ledger::deed::record, {}); }
+    ledger::entry_no correct(const ledger::row& values, ledger::entry_no replaces) {
+        return write("correct", values, ledger::deed::correct, replaces);
+    }
+    ledger::entry_no take_out(ledger::kind which, ledger::entry_no replaces) {
+        ledger::writer writing{file_, around_};
+        writing.begin({"void", "entered twice"});
+        const auto entry = writing.append_void(which, replaces);
+        writing.commit();
+        return entry;
+    }
+    /// The first two columns of each record in force as of an entry, "S1 Old Creamery".
+    [[nodiscard]] std::vector<std::string> in_force(ledger::kind which, ledger::entry_no seq) const {
+        std::vector<std::string> found;
+        file_.for_each(which, seq, [&](const ledger::stored_row& stored) {
+            found.push_back(std::string{stored.values[0]} + " " + std::string{stored.values[1]});
+        });
+        return found;
+    }
+
+  private:
+    ledger::entry_no write(const char* command, const ledger::row& values, ledger::deed what,
+                           std::optional<ledger::entry_no> replaces) {
+        ledger::writer writing{file_, around_};
+        writing.begin({command, replaces ? "misread label" : ""});
+        const auto entry = writing.append(values, what, replaces);
+        writing.commit();
+        return entry;
+    }
+
+    temporary_folder folder_;
+    ledger::surroundings around_ = standing_still();
+    ledger::ledger_file file_;
+};
+
+} // namespace tarewell::tests

@@ -1,0 +1,127 @@
+#include "ledger/kind_sql.hpp"
+#include "ledger/settings.hpp"
+#include "rows.hpp"
+
+#include <SQLiteCpp/SQLiteCpp.h>
+#include <catch2/catch.hpp>
+
+#include <set>
+
+using namespace tarewell;
+using namespace tarewell::tests;
+
+namespace {
+
+struct table_column {
+    std::string name, type;
+    bool not_null;
+};
+
+std::vector<table_column> columns_of(const std::string& path, std::string_view table) {
+    SQLite::Database database{path, SQLite::OPEN_READONLY};
+    SQLite::Statement info{database, "SELECT name, type, \"notnull\" FROM pragma_table_info(?) WHERE name <> 'seq' "
+                                     "ORDER BY cid"};
+    info.bind(1, std::string{table});
+    std::vector<table_column> found;
+    while (info.executeStep())
+        found.push_back({info.getColumn(0).getString(), info.getColumn(1).getString(), info.getColumn(2).getInt() == 1});
+    return found;
+}
+
+/// What a kind's table should hold by kinds.cpp: its columns as text, the personal ones as one
+/// digest, then the whole numbers.
+std::vector<table_column> wanted(const ledger::kind_info& kind) {
+    std::vector<table_column> columns;
+    bool personal = false;
+    for (const auto& column : kind.columns) {
+        if (column.personal) personal = true;
+        else columns.push_back({std::string{column.name}, "TEXT", column.required});
+    }
+    if (personal) columns.push_back({"contact_digest", "TEXT", true});
+    for (const auto name : kind.worked_out) columns.push_back({std::string{name}, "INTEGER", false});
+    return columns;
+}
+
+bool operator==(const table_column& a, const table_column& b) {
+    return a.name == b.name && a.type == b.type && a.not_null == b.not_null;
+}
+
+std::vector<std::string_view> personal_columns() {
+    std::vector<std::string_view> names;
+    for (const auto& kind : ledger::all_kinds())
+        for (const auto& column : kind.columns)
+            if (column.personal) names.push_back(column.name);
+    return names;
+}
+
+} // namespace
+
+TEST_CASE("every kind's table has the columns that the program knows, in their order") {
+    const small_ledger small;
+    for (const auto& kind : ledger::all_kinds()) {
+        CAPTURE(std::string{kind.name});
+        CHECK((columns_of(small.path(), kind.file) == wanted(kind)));
+    }
+}
+
+TEST_CASE("what is kept apart to be erased is the grower's name, farm, email and phone") {
+    const small_ledger small;
+    CHECK(personal_columns() == std::vector<std::string_view>{"name", "farm", "email", "phone"});
+    std::vector<std::string> kept;
+    for (const auto& column : columns_of(small.path(), "contact")) kept.push_back(column.name);
+    CHECK(kept == std::vector<std::string>{"salt", "name", "farm", "email", "phone"});
+}
+
+TEST_CASE("every kind's row comes back as it was written, column by column") {
+    // Each cell holds its own column's name: a column in the wrong place of a statement shows.
+    for (const auto& kind : ledger::all_kinds()) {
+        CAPTURE(std::string{kind.name});
+        small_ledger small;
+        ledger::row written;
+        written.which = kind.which;
+        for (std::size_t i = 0; i < kind.columns.size(); ++i) written.cells[i] = kind.columns[i].name;
+        for (std::size_t i = 0; i < kind.worked_out.size(); ++i) written.worked_out[i] = 1000 + static_cast<int>(i);
+        const auto seq = small.record(written);
+        int seen = 0;
+        const auto look = [&](const ledger::stored_row& stored) {
+            ++seen;
+            CHECK(stored.entry == seq);
+            CHECK((stored.values.cells == written.cells));
+            CHECK((stored.values.worked_out == written.worked_out));
+        };
+        small.file().for_each(kind.which, seq, look);
+        CHECK(small.file().with_entry(kind.which, seq, look));
+        CHECK(seen == 2);
+    }
+}
+
+TEST_CASE("kinds are found by their own name and by their file's") {
+    for (const auto& kind : ledger::all_kinds()) {
+        CHECK(ledger::find_kind(kind.name) == &kind);
+        CHECK(ledger::find_kind(kind.file) == &kind);
+        CHECK(&ledger::info(kind.which) == &kind);
+        CHECK(kind.columns.size() <= ledger::most_columns);
+        CHECK(kind.worked_out.size() <= ledger::most_worked_out);
+    }
+    CHECK(ledger::find_kind("birds") == nullptr);
+    CHECK(ledger::all_kinds().size() == ledger::kind_count);
+}
+
+TEST_CASE("a key of two does not mistake one pair of ids for another") {
+    const auto key = [](std::string_view bale, std::string_view bundle) {
+        return ledger::key_of(row_of(ledger::kind::bale, {bale, "2026-05-20", "S1", bundle}));
+    };
+    CHECK(key("L1", "B1") != key("L1 B", "1"));
+    CHECK(key("L", "1B1") != key("L1", "B1"));
+    CHECK(ledger::key_for_people(row_of(ledger::kind::bale, {"L1", "", "", "B1"})) == "L1 B1");
+}
+
+TEST_CASE("the settings that intake and the estimate ask for are there once, with the defaults of the trade") {
+    std::set<std::string_view> names;
+    for (const auto& setting : ledger::all_settings()) CHECK(names.insert(setting.name).second);
+    CHECK(ledger::find_setting("curvature_factor")->default_value == "1.5");        // P
+    CHECK(ledger::find_setting("area_weight_lb_per_ft2")->default_value == "0.04"); // P
+    CHECK(ledger::find_setting("bundle_maximum_lb")->default_value == "60");        // P
+    CHECK(ledger::find_setting("subaward_limit")->default_value == "50000"); // R 2 CFR 200.1 (2024)
+    CHECK(ledger::find_setting("birds") == nullptr);
+}
