@@ -17,8 +17,7 @@ namespace tarewell::tests {
 /// A folder of the test's own, taken away with everything in it at the end.
 class temporary_folder {
   public:
-    temporary_folder() {
-        const auto parent = std::filesystem::temp_directory_path();
+    explicit temporary_folder(const std::filesystem::path& parent = std::filesystem::temp_directory_path()) {
         std::random_device dice;
         do {
             path_ = parent / fmt::format("tarewell_test_{:08x}{:08x}", dice(), dice());

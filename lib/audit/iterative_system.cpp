@@ -6,6 +6,7 @@
 #include <Eigen/Core>
 #include <Eigen/Eigenvalues>
 
+#include "audit/hub_preconditioner.hpp"
 #include "audit/random.hpp"
 #include "audit/ridge_system.hpp"
 
@@ -14,7 +15,6 @@ namespace tarewell::audit {
 namespace {
 
 using matrix = Eigen::MatrixXd;
-using row_matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
 std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
@@ -22,6 +22,7 @@ struct shared_parts {
     sparse_rows z;
     sparse_rows z_by_column;
     symmetric_lower gram;
+    hub_pattern hubs;
     row_matrix signs; // probes of +-1, one a column
     iterative_settings settings;
 };
@@ -40,12 +41,8 @@ class iterative_factor final : public ridge_factor {
   public:
     iterative_factor(const shared_parts &parts, const std::vector<double> &scale)
         : parts_(parts), scale_(Eigen::Map<const Eigen::VectorXd>(
-                             scale.data(), static_cast<Eigen::Index>(scale.size()))) {
-        diagonal_.resize(scale_.size());
-        for (int j = 0; j < parts.gram.size; ++j) {
-            const auto square = parts.gram.value[at(parts.gram.start[at(j)])];
-            diagonal_(j) = 1.0 + scale_(j) * scale_(j) * square;
-        }
+                             scale.data(), static_cast<Eigen::Index>(scale.size()))),
+          preconditioner_(parts.hubs, parts.gram, scale_), diagonal_(preconditioner_.diagonal()) {
         estimate_log_determinant();
     }
 
@@ -76,16 +73,22 @@ class iterative_factor final : public ridge_factor {
 
     const shared_parts &parts_;
     Eigen::VectorXd scale_;
-    Eigen::VectorXd diagonal_;
+    hub_preconditioner preconditioner_;
+    const Eigen::VectorXd &diagonal_;
     double log_determinant_ = 0.0;
     double log_determinant_error_ = 0.0;
 };
 
-// Conjugate gradients with the diagonal as preconditioner, all right sides side by side.
+// Preconditioned conjugate gradients, all right sides side by side.
 void iterative_factor::solve_all(row_matrix &b, double tolerance) const {
     row_matrix x = row_matrix::Zero(b.rows(), b.cols());
     row_matrix residual = b;
-    row_matrix direction = residual.array().colwise() / diagonal_.array();
+    row_matrix direction = residual;
+    const auto precondition = [&](row_matrix &values) {
+        preconditioner_.half(values);
+        preconditioner_.half_transposed(values);
+    };
+    precondition(direction);
     row_matrix image;
     const auto products = [](const row_matrix &left, const row_matrix &right) {
         return Eigen::RowVectorXd(left.cwiseProduct(right).colwise().sum());
@@ -99,7 +102,8 @@ void iterative_factor::solve_all(row_matrix &b, double tolerance) const {
             (curvature.array() > 0.0).select(rho.array() / curvature.array(), 0.0);
         x += direction * step.asDiagonal();
         residual -= image * step.asDiagonal();
-        image = residual.array().colwise() / diagonal_.array();
+        image = residual;
+        precondition(image);
         const Eigen::RowVectorXd next = products(residual, image);
         const Eigen::RowVectorXd ratio =
             (rho.array() > 0.0).select(next.array() / rho.array(), 0.0);
@@ -109,9 +113,8 @@ void iterative_factor::solve_all(row_matrix &b, double tolerance) const {
     b = x;
 }
 
-// log|A| = log|D| + trace log(D^-1/2 A D^-1/2), the trace by Lanczos quadrature from the probes.
+// log|A| = log|M| + trace log(L^-1 A L^-T), M = L L', the trace by Lanczos from the probes.
 void iterative_factor::estimate_log_determinant() {
-    const Eigen::VectorXd root = diagonal_.cwiseSqrt();
     const auto probes = parts_.signs.cols();
     const double size = static_cast<double>(diagonal_.size());
     const Eigen::Index most = std::min<Eigen::Index>(parts_.settings.steps, diagonal_.size());
@@ -122,9 +125,10 @@ void iterative_factor::estimate_log_determinant() {
     row_matrix image;
     Eigen::Index steps = 0;
     for (; steps < most; ++steps) {
-        const row_matrix scaled = current.array().colwise() / root.array();
-        apply(scaled, image);
-        image.array().colwise() /= root.array();
+        row_matrix spread = current;
+        preconditioner_.half_transposed(spread);
+        apply(spread, image);
+        preconditioner_.half(image);
         if (steps > 0) {
             image -= previous * beta.row(steps - 1).asDiagonal();
         }
@@ -150,7 +154,7 @@ void iterative_factor::estimate_log_determinant() {
     }
     const double mean = trace.mean();
     const double count = static_cast<double>(probes);
-    log_determinant_ = diagonal_.array().log().sum() + mean;
+    log_determinant_ = preconditioner_.log_determinant() + mean;
     log_determinant_error_ =
         std::sqrt((trace.array() - mean).square().sum() / (count * (count - 1.0)));
 }
@@ -223,6 +227,7 @@ class iterative_system final : public ridge_system {
         parts_.z = z;
         parts_.z_by_column = transpose(z);
         parts_.gram = cross_product(z);
+        parts_.hubs = find_hubs(parts_.z_by_column, parts_.gram);
         parts_.settings = settings;
         seeded_random random(settings.seed);
         parts_.signs.resize(z.columns, settings.probes);

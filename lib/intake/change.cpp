@@ -30,6 +30,33 @@ struct target {
     refuse({{0, column, std::move(what), std::move(right)}});
 }
 
+bool holds_any(const ledger_file& file, entry_no head, const std::function<bool(const row&)>& of_this_sort) {
+    bool found = false;
+    for (const auto& kind : all_kinds())
+        file.for_each(kind.which, head, [&](const stored_row& stored) { found = found || of_this_sort(stored.values); });
+    return found;
+}
+
+/// Weights stand in the ledger in the award's unit: it can't change under them.
+void refuse_other_unit(const ledger_file& file, entry_no head) {
+    const auto is_weight = [](const row& values) {
+        const auto& names = info(values.which).worked_out;
+        return !names.empty() && names[0].ends_with("_thousandths") && values.worked_out[0].has_value();
+    };
+    if (holds_any(file, head, is_weight))
+        refuse_one("--unit", "cannot change: weights are counted in it already",
+                   "make a new ledger in the other unit and take the files in there");
+}
+
+void refuse_void_award(const ledger_file& file, entry_no head) {
+    const auto stands_on_it = [](const row& values) {
+        return values.which != kind::award && needs_award(values.which);
+    };
+    if (holds_any(file, head, stands_on_it))
+        refuse_one("award", "is what the other records are counted by",
+                   "correct its values instead, or void those records first");
+}
+
 bool matches(const row& values, const std::vector<std::string>& key) {
     const auto& kind = info(values.which);
     for (std::size_t i = 0; i < key.size() && i < kind.key_columns; ++i)
@@ -40,6 +67,8 @@ bool matches(const row& values, const std::vector<std::string>& key) {
 std::string key_text(const kind_info& kind, const std::vector<std::string>& key) {
     return fmt::format("{} {}", kind.name, fmt::join(key, " "));
 }
+
+const std::size_t unit_of_award = info(kind::award).index_of("unit");
 
 void check_key(const kind_info& kind, const std::vector<std::string>& key) {
     if (key.empty() || key.size() > kind.key_columns) {
@@ -67,6 +96,17 @@ std::vector<target> targets_of(const ledger_file& file, kind which, const std::v
         });
     }
     return found;
+}
+
+/// Of a record's rows some may be voided: those stay so, unless the key names the row or none is in force.
+void leave_voided(std::vector<target>& targets, const std::vector<std::string>& key) {
+    const auto is_voided = [](const target& each) { return each.row_entry != each.replaces; };
+    if (std::all_of(targets.begin(), targets.end(), is_voided)) return;
+    std::erase_if(targets, [&](const target& each) {
+        const bool named = key.size() == info(each.values.values().which).key_columns &&
+                           matches(each.values.values(), key);
+        return is_voided(each) && !named;
+    });
 }
 
 using substitutions = std::map<entry_no, const owned_row*>; // null: the row is taken out
@@ -187,6 +227,7 @@ change_summary correct(ledger_file& to, kind which, const std::vector<std::strin
     auto targets = targets_of(to, which, named, head, true);
     if (targets.empty())
         refuse_one(std::string{kind.name}, fmt::format("the ledger holds no {}", key_text(kind, key)), "mend the id");
+    leave_voided(targets, key);
     substitutions changed;
     std::vector<target> brought_back;
     std::vector<const target*> written;
@@ -197,6 +238,8 @@ change_summary correct(ledger_file& to, kind which, const std::vector<std::strin
         for (std::size_t i = 0; i < kind.columns.size(); ++i)
             same = same && same_value(kind.columns[i], before.values()[i], each.values.values()[i]);
         if (same) continue;
+        if (which == kind::award && each.values.values()[unit_of_award] != before.values()[unit_of_award])
+            refuse_other_unit(to, head);
         if (each.row_entry == each.replaces) changed.emplace(each.row_entry, &each.values);
         else brought_back.push_back(each);
         written.push_back(&each);
@@ -236,6 +279,7 @@ change_summary void_record(ledger_file& to, kind which, const std::vector<std::s
         }
         refuse_one(std::string{kind.name}, fmt::format("the ledger holds no {}", key_text(kind, key)), "mend the id");
     }
+    if (which == kind::award) refuse_void_award(to, head);
     substitutions taken_out;
     for (const auto& each : targets) taken_out.emplace(each.row_entry, nullptr);
     const auto findings = replay(to, head, taken_out, {});

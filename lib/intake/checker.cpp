@@ -41,7 +41,31 @@ bool together(std::string_view first, std::string_view first_value, std::string_
     return false;
 }
 
+// Nine digits before the point, as in every number that is written: sums over a season stay in 64 bits.
+constexpr std::int64_t most_thousandths = 999'999'999'999;
+constexpr std::int64_t most_cents = 99'999'999'999;
+
+bool is_within(const std::function<std::int64_t()>& worked_out, std::int64_t most) {
+    try {
+        return worked_out() <= most;
+    } catch (const std::overflow_error&) {
+        return false;
+    }
+}
+
 } // namespace
+
+bool needs_award(kind which) {
+    switch (which) {
+    case kind::award:
+    case kind::site:
+    case kind::scale:
+    case kind::budget:
+    case kind::haul:
+    case kind::setting: return false;
+    default: return true;
+    }
+}
 
 quantity::money inkind_value(const row& values) {
     if (!values[8].empty()) return quantity::money_from(quantity::decimal_of(values[8]));
@@ -165,6 +189,11 @@ bool checker::check_scale(const row& v, const complaint& complain) const {
     return false;
 }
 
+weight checker::claim_of_cover(const row& v) const {
+    const std::array size{size_of_cover(v)};
+    return estimate::claimed_weight(size, season_.constants_on(quantity::day_of(v[1])), season_.the_award->unit);
+}
+
 bool checker::check_cover(const row& v, const complaint& complain) const {
     bool good = true;
     const bool any = !v[6].empty() || !v[7].empty() || !v[9].empty();
@@ -174,6 +203,11 @@ bool checker::check_cover(const row& v, const complaint& complain) const {
                      "give length_ft, width_ft and layers, or none of them");
             good = false;
         }
+    if (any && good && !is_within([&] { return claim_of_cover(v).count(); }, most_thousandths)) {
+        complain("length_ft", "the cover's film would weigh more than 999,999,999, which passes what a ledger can hold",
+                 "mend the cover's sizes");
+        good = false;
+    }
     const auto place = season_.find_registration(v[0]);
     if (!place) return good;
     const auto& before = season_.at(place);
@@ -355,6 +389,13 @@ bool checker::check_cost(const row& v, const complaint& complain) const {
     return false;
 }
 
+bool checker::check_inkind(const row& v, const complaint& complain) const {
+    if (is_within([&] { return inkind_value(v).count(); }, most_cents)) return true;
+    complain("quantity", fmt::format("{} at a rate of {} passes what a ledger can hold", v[6], v[7]),
+             "an amount is at most 999999999.99; mend quantity or rate");
+    return false;
+}
+
 bool checker::check_setting(const row& v, const complaint& complain) const {
     const auto* known = find_setting(v[0]);
     if (known == nullptr) {
@@ -391,6 +432,7 @@ bool checker::check(const row& values, const complaint& complain) {
     case kind::shipment: good = check_shipment(values, complain); break;
     case kind::ticket: good = check_ticket(values, complain, excused); break;
     case kind::cost: good = check_cost(values, complain); break;
+    case kind::inkind: good = check_inkind(values, complain); break;
     case kind::setting: good = check_setting(values, complain); break;
     default: break;
     }

@@ -44,6 +44,8 @@ class checker {
     bool check_award(const ledger::row& values, const complaint& complain) const;
     bool check_grower(const ledger::row& values, const complaint& complain) const;
     bool check_scale(const ledger::row& values, const complaint& complain) const;
+    /// What one cover with its sizes given is claimed to weigh by itself.
+    [[nodiscard]] quantity::weight claim_of_cover(const ledger::row& values) const;
     bool check_cover(const ledger::row& values, const complaint& complain) const;
     bool check_bundle(const ledger::row& values, const complaint& complain) const;
     bool check_receipt(const ledger::row& values, const complaint& complain, bool& excused) const;
@@ -53,6 +55,7 @@ class checker {
     bool check_shipment(const ledger::row& values, const complaint& complain) const;
     bool check_ticket(const ledger::row& values, const complaint& complain, bool& excused) const;
     bool check_cost(const ledger::row& values, const complaint& complain) const;
+    bool check_inkind(const ledger::row& values, const complaint& complain) const;
     bool check_setting(const ledger::row& values, const complaint& complain) const;
     [[nodiscard]] bool is_excused(ledger::kind which, std::string_view id) const;
     [[nodiscard]] ledger::bundle_place bundle_named(const ledger::row& values) const;
@@ -67,6 +70,9 @@ class checker {
     std::unordered_set<std::string> excused_;
     std::array<bool, ledger::kind_count> all_excused_{};
 };
+
+/// True for kinds whose records are counted or checked in the award's terms.
+bool needs_award(ledger::kind which);
 
 /// The value of a row of in-kind support: its amount, or quantity x rate.
 quantity::money inkind_value(const ledger::row& values);

@@ -85,6 +85,11 @@ void csv_reader::complain(const csv_record& record, std::optional<csv_fault>& fa
     if (!fault) fault = csv_fault{record.line, record.fields.size(), std::move(what), std::move(right)};
 }
 
+void csv_reader::complain_of_last(const csv_record& record, std::optional<csv_fault>& fault,
+                                  std::string what, std::string right) {
+    if (!fault) fault = csv_fault{record.line, record.fields.size() - 1, std::move(what), std::move(right)};
+}
+
 void csv_reader::skip_line() {
     const auto end = text_.find('\n', at_);
     at_ = end == std::string_view::npos ? text_.size() : end + 1;
@@ -166,8 +171,8 @@ bool csv_reader::read_field(csv_record& record, std::optional<csv_fault>& fault)
     if (!read_quoted(record, fault)) return false;
     if (at_ == text_.size() || text_[at_] == ',' || text_[at_] == '\n' || text_[at_] == '\r')
         return true;
-    complain(record, fault, "text follows a closing quote",
-             "put the whole value in double quotes and write each quote inside twice");
+    complain_of_last(record, fault, "text follows a closing quote",
+                     "put the whole value in double quotes and write each quote inside twice");
     return false;
 }
 
@@ -187,7 +192,7 @@ bool csv_reader::next(csv_record& record, std::optional<csv_fault>& fault) {
             continue;
         }
         if (end_of_record()) return true;
-        complain(record, fault, "a carriage return stands alone", "end lines with LF or CR LF");
+        complain_of_last(record, fault, "a carriage return stands alone", "end lines with LF or CR LF");
         skip_line();
         return true;
     }

@@ -41,8 +41,12 @@ class csv_reader {
     bool read_plain(csv_record& record, std::optional<csv_fault>& fault);
     bool end_of_record();
     void skip_line();
+    /// Of the field that is being read.
     void complain(const csv_record& record, std::optional<csv_fault>& fault, std::string what,
                   std::string right);
+    /// Of the field that was read last.
+    void complain_of_last(const csv_record& record, std::optional<csv_fault>& fault, std::string what,
+                          std::string right);
 
     std::string_view text_;
     std::size_t at_ = 0;

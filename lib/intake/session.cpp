@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
@@ -199,18 +200,6 @@ struct session::file_reading {
 
 namespace {
 
-bool needs_award(kind which) {
-    switch (which) {
-    case kind::award:
-    case kind::site:
-    case kind::scale:
-    case kind::budget:
-    case kind::haul:
-    case kind::setting: return false;
-    default: return true;
-    }
-}
-
 /// Complains of fields whose text no file should hold.
 bool clean_text(const row& values, const complaint& complain) {
     const auto& columns = info(values.which).columns;
@@ -302,6 +291,9 @@ file_summary session::take(ledger::kind which, const std::string& path, std::vec
         writer_->begin({"intake " + std::string{kind.file}, {}, {},
                         std::filesystem::path{path}.filename().string(), hex(hasher.of(text))});
     }
+    keys_[static_cast<std::size_t>(which)].reserve(
+        keys_[static_cast<std::size_t>(which)].size() +
+        static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n')));
     reading.text_is_clean = first_bad_byte(text) == std::string_view::npos;
     csv_reader reader{text};
     csv_record record;
@@ -332,7 +324,8 @@ file_summary session::take(ledger::kind which, const std::string& path, std::vec
     checker_.finish(which, [&](std::size_t line, std::string_view column, std::string what, std::string right) {
         findings.push_back({line, std::string{column}, std::move(what), std::move(right)});
     });
-    for (auto& [key, state] : keys_[static_cast<std::size_t>(which)]) state.in_this_file = false;
+    auto& keys = keys_[static_cast<std::size_t>(which)];
+    for (auto each = keys.begin(); each != keys.end(); ++each) each.value().in_this_file = false;
     return reading.summary;
 }
 

@@ -4,7 +4,7 @@
 #include "ledger/season.hpp"
 
 #include <deque>
-#include <unordered_map>
+#include <tsl/robin_map.h>
 
 namespace tarewell::intake {
 
@@ -44,7 +44,7 @@ class session {
         bool in_this_file = false;
         std::uint32_t line = 0;
     };
-    using key_map = std::unordered_map<std::string, key_state>;
+    using key_map = tsl::robin_map<std::string, key_state>;
     enum class standing { fresh, known, refused };
 
     void see(const ledger::stored_row& stored);

@@ -152,7 +152,7 @@ ledger_file ledger_file::create(const std::string& path) {
         throw input_error(path + " is there already; nothing was changed. Choose another name");
     return guarded(path, [&] {
         auto inside = std::make_unique<implementation>(
-            path, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, waiting_time);
+            path, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE | SQLite::OPEN_NOMUTEX, waiting_time);
         prepare(*inside, true);
         return ledger_file{std::move(inside)};
     });
@@ -161,7 +161,7 @@ ledger_file ledger_file::create(const std::string& path) {
 ledger_file ledger_file::open(const std::string& path) {
     refuse_what_is_no_database(path);
     return guarded(path, [&] {
-        auto inside = std::make_unique<implementation>(path, SQLite::OPEN_READWRITE, waiting_time);
+        auto inside = std::make_unique<implementation>(path, SQLite::OPEN_READWRITE | SQLite::OPEN_NOMUTEX, waiting_time);
         prepare(*inside, false);
         return ledger_file{std::move(inside)};
     });

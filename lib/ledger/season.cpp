@@ -41,6 +41,16 @@ template <class Index, class Id> auto place_in(const Index& index, const Id& id)
 
 } // namespace
 
+estimate::cover_size size_of_cover(const row& values) {
+    estimate::cover_size size;
+    size.length = length_of(values[6]);
+    size.width = length_of(values[7]);
+    if (!values[8].empty()) size.rise = length_of(values[8]);
+    size.layers = static_cast<int>(whole_number(values[9]));
+    if (!values[11].empty()) size.thickness = quantity::mils{quantity::decimal_of(values[11])};
+    return size;
+}
+
 /// Turns each kind's row into its record; one function a kind, columns by their place in kinds.cpp.
 class season_adder {
   public:
@@ -139,15 +149,7 @@ class season_adder {
         made.registration = registration();
         made.id = v_[4], made.structure = v_[5], made.film = v_[10];
         made.gives_thickness = !v_[11].empty();
-        if (!v_[6].empty()) {
-            estimate::cover_size size;
-            size.length = length_of(v_[6]);
-            size.width = length_of(v_[7]);
-            if (!v_[8].empty()) size.rise = length_of(v_[8]);
-            size.layers = static_cast<int>(whole_number(v_[9]));
-            if (!v_[11].empty()) size.thickness = quantity::mils{quantity::decimal_of(v_[11])};
-            made.size = size;
-        }
+        if (!v_[6].empty()) made.size = size_of_cover(v_);
         s_.registrations[made.registration.index()].covers.push_back(s_.covers.size());
         s_.covers.push_back(std::move(made));
     }
@@ -342,7 +344,7 @@ estimate::constants season::constants_on(std::optional<day> on) const {
 
 season load_season(const ledger_file& from, entry_no seq, const std::function<void(const stored_row&)>& see) {
     // A correction keeps the place in the order of entry of what it corrects.
-    std::unordered_map<entry_no, entry_no> root;
+    tsl::robin_map<entry_no, entry_no> root;
     for (const auto& [replaced, by] : from.replacements(seq)) {
         const auto known = root.find(replaced);
         root[by] = known == root.end() ? replaced : known->second;

@@ -5,7 +5,7 @@
 #include "quantity/quarter.hpp"
 
 #include <string>
-#include <unordered_map>
+#include <tsl/robin_map.h>
 #include <vector>
 
 namespace tarewell::ledger {
@@ -263,14 +263,16 @@ struct season {
         using is_transparent = void;
         std::size_t operator()(std::string_view text) const { return std::hash<std::string_view>{}(text); }
     };
-    template <class Place>
-    using index_of = std::unordered_map<std::string, Place, text_hash, std::equal_to<>>;
+    struct mixed_hash {
+        std::size_t operator()(std::uint64_t key) const { return (key ^ (key >> 29U)) * 0x9E3779B97F4A7C15U; }
+    };
+    template <class Place> using index_of = tsl::robin_map<std::string, Place, text_hash, std::equal_to<>>;
     index_of<site_place> site_index_;
     index_of<grower_place> grower_index_;
     index_of<scale_place> scale_index_;
     index_of<registration_place> registration_index_;
     index_of<bundle_place> bundle_index_;
-    std::unordered_map<std::uint64_t, bundle_place> label_index_;
+    tsl::robin_map<std::uint64_t, bundle_place, mixed_hash> label_index_;
     index_of<bale_place> bale_index_;
     index_of<shipment_place> shipment_index_;
     /// What a label says: the registration's place and the bundle's number, in one number.
@@ -279,6 +281,9 @@ struct season {
     }
     friend class season_adder;
 };
+
+/// A cover's sizes; its row gives length, width and layers.
+estimate::cover_size size_of_cover(const row& values);
 
 /// Reads everything in force as of `seq`. `see` is shown each row on the way.
 season load_season(const ledger_file& from, entry_no seq,

@@ -11,7 +11,7 @@ using tarewell::ledger::kind;
 TEST_CASE("a header that is not right is refused by the column's name") {
     expect_refusals({
         {kind::site, "site,name,colour\nS9,Mill,red\n", "sites.csv:1:colour", "is no column of this file"},
-        {kind::site, "site,Name\nS9,Mill\n", "sites.csv:1:Name", "is no column"},
+        {kind::site, "site,name,Town\nS9,Mill,Wend\n", "sites.csv:1:Town", "is no column"},
         {kind::site, "site,name,name\nS9,Mill,Mill\n", "sites.csv:1:name", "stands twice"},
         {kind::site, "site,name,\nS9,Mill,\n", "sites.csv:1:(no name)", "is no column"},
         {kind::site, "site;name\nS9;Mill\n", "sites.csv:1:site", "not set apart by commas"},
@@ -37,7 +37,7 @@ TEST_CASE("a row whose form is broken is refused where it is broken") {
     expect_refusals({
         {kind::site, "site,name,town\nS9,Mill\n", "sites.csv:2:town", "the row has 2 values and the header 3"},
         {kind::site, "site,name\nS9,Mill,Wend\n", "sites.csv:2:name", "the row has 3 values and the header 2"},
-        {kind::site, "site,name\n\nS9,Mill\n", "sites.csv:2:site", "the line is empty"},
+        {kind::site, "site,name\n\nS9,Mill\n", "sites.csv:2:name", "the line is empty"},
         {kind::site, "site,name\nS8,\"a\nb\"\nS9,Mi\"ll\n", "sites.csv:4:name", "a double quote stands inside"},
         {kind::site, "site,name\n\"S9\"x,Mill\n", "sites.csv:2:site", "text follows a closing quote"},
         {kind::site, "site,name\nS9,\"Mill\n", "sites.csv:2:name", "not closed"},

@@ -1,0 +1,98 @@
+#include "figures/breakdowns.hpp"
+
+#include "figures/sums.hpp"
+#include "grant/account.hpp"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace tarewell::figures {
+
+using namespace ledger; // NOLINT
+
+namespace {
+
+day last_of_month(day any) {
+    const date::year_month_day ymd{any};
+    return day{ymd.year() / ymd.month() / date::last};
+}
+
+money_line& line_of(money_lines& all, const std::string& category) {
+    for (auto& line : all.lines)
+        if (line.category == category) return line;
+    return all.lines.emplace_back(money_line{category, false, {}, {}, {}, {}});
+}
+
+} // namespace
+
+std::vector<month_line> by_month(const season& of, const reconcile::reckoning& reckoned,
+                                 const basis& on) {
+    const sums sum{of, reckoned};
+    std::vector<month_line> months;
+    const date::year_month_day begins{std::min(of.the_award->begins, on.days.to)};
+    day from{begins.year() / begins.month() / 1};
+    while (from <= on.days.to) {
+        const day to = std::min(last_of_month(from), on.days.to);
+        const span_of_days counted{months.empty() ? day::min() : from, to};
+        month_line line{{from, to},
+                        weight{sum.diverted(counted).sum},
+                        {},
+                        weight{sum.net_weighed(counted).sum},
+                        weight{sum.estimate_weighed(counted).sum}};
+        line.diverted_to_date =
+            line.diverted + (months.empty() ? weight{} : months.back().diverted_to_date);
+        months.push_back(line);
+        from = to + date::days{1};
+    }
+    return months;
+}
+
+std::vector<cause_line> reject_causes(const season& of, const reconcile::reckoning& reckoned,
+                                      span_of_days days) {
+    std::map<std::string, cause_line> found;
+    for (const auto& bundle : reckoned.bundles) {
+        if (bundle.rejections.empty() || !days.holds(bundle.rejections.front().on)) continue;
+        const auto& first = bundle.rejections.front();
+        const auto& reason = first.by == kind::receipt ? of.receipts[first.index].reason
+                                                       : of.rejects[first.index].reason;
+        ++found[reason].bundles;
+    }
+    for (const auto& each : reckoned.residues)
+        if (days.holds(each.on)) found[of.rejects[each.reject].reason].residue += each.counted;
+    std::vector<cause_line> lines;
+    for (auto& [reason, line] : found) {
+        line.reason = reason.empty() ? "not given" : reason;
+        lines.push_back(std::move(line));
+    }
+    std::stable_sort(lines.begin(), lines.end(), [](const cause_line& a, const cause_line& b) {
+        return std::tie(b.bundles, b.residue) < std::tie(a.bundles, a.residue);
+    });
+    return lines;
+}
+
+money_lines money_by_category(const season& of, const basis& on) {
+    money_lines all;
+    for (const auto& line : of.budget)
+        all.lines.push_back({line.category, true, line.grant, {}, line.match, {}});
+    for (const auto& cost : of.costs) {
+        if (cost.date > on.days.to || (cost.fund == fund::grant && cost.category == "indirect"))
+            continue;
+        auto& line = line_of(all, cost.category);
+        (cost.fund == fund::grant ? line.grant_spent : line.match_given) += cost.amount;
+    }
+    if (const auto indirect = grant::indirect_through(of, on.days.to); indirect.sum != 0)
+        line_of(all, "indirect").grant_spent += money{indirect.sum};
+    for (const auto& gift : of.gifts)
+        if (gift.date <= on.days.to) line_of(all, "in-kind").match_given += gift.value;
+    all.total.category = "total";
+    for (const auto& line : all.lines) {
+        all.total.grant_budget += line.grant_budget;
+        all.total.grant_spent += line.grant_spent;
+        all.total.match_budget += line.match_budget;
+        all.total.match_given += line.match_given;
+    }
+    return all;
+}
+
+} // namespace tarewell::figures

@@ -1,0 +1,49 @@
+#pragma once
+#include "figures/figure.hpp"
+
+#include <string>
+#include <vector>
+
+namespace tarewell::figures {
+
+/// One month of the award up to a day, with what was counted in it and up to its end.
+struct month_line {
+    quantity::span_of_days days; ///< the last one ends with the quarter's last day
+    weight diverted;             ///< in the month
+    weight diverted_to_date;     ///< the last line's is the figure diverted_tons_to_date
+    weight net;                  ///< of the bales weighed in the month
+    weight estimate;             ///< of the bundles in those bales
+};
+
+/// Months from the one in which the award begins to the quarter's last day; at least one. The first
+/// holds what is dated before it, too.
+std::vector<month_line> by_month(const ledger::season& season, const reconcile::reckoning& reckoned,
+                                 const basis& on);
+
+/// What was rejected in the quarter for one reason.
+struct cause_line {
+    std::string reason;
+    std::int64_t bundles = 0; ///< each once, by its first rejection; they sum to rejected_bundles
+    weight residue;           ///< out of weighed bales; they sum to residue_weight
+};
+
+/// By weight of number: most bundles first, then most residue, then by reason.
+std::vector<cause_line> reject_causes(const ledger::season& season,
+                                      const reconcile::reckoning& reckoned, quantity::span_of_days days);
+
+/// What one object class was granted and has spent through the quarter's last day.
+struct money_line {
+    std::string category;
+    bool in_budget = true;
+    money grant_budget, grant_spent; ///< spent: direct costs; for `indirect`, indirect_to_date
+    money match_budget, match_given; ///< given: costs on match; for `in-kind`, the gifts' value
+    [[nodiscard]] money grant_left() const { return grant_budget - grant_spent; }
+};
+
+struct money_lines {
+    std::vector<money_line> lines; ///< the budget's order, then what has no line in it
+    money_line total; ///< spent: grant_spent_to_date + indirect_to_date; given: match_to_date
+};
+money_lines money_by_category(const ledger::season& season, const basis& on);
+
+} // namespace tarewell::figures

@@ -1,0 +1,45 @@
+"""Runs the program named by TAREWELL on a season folder and holds its figures against expectations."""
+import json
+import os
+import subprocess
+import tempfile
+
+PROGRAM = os.environ.get("TAREWELL", "tarewell")
+
+
+def run(*arguments, ledger=None):
+    """Runs the program; returns the finished process with its texts."""
+    command = [PROGRAM, *arguments]
+    if ledger:
+        command += ["--ledger", ledger]
+    return subprocess.run(command, capture_output=True, text=True)
+
+
+def ledger_of(folder, where):
+    """Makes a ledger in the folder `where` and takes the season in; returns its path."""
+    ledger = os.path.join(where, "season.tarewell")
+    made = run("new", ledger)
+    assert made.returncode == 0, made.stderr
+    taken = run("intake", "season", folder, ledger=ledger)
+    assert taken.returncode == 0, taken.stderr[:2000]
+    return ledger
+
+
+def figures(ledger, quarter):
+    """The figures of a quarter by name, as JSON gives them."""
+    shown = run("quarter", "show", quarter, "--json", ledger=ledger)
+    assert shown.returncode == 0, shown.stderr
+    return {each["name"]: each["value"] for each in json.loads(shown.stdout)["figures"]}
+
+
+def differences(folder, expected):
+    """Every (quarter, figure, expected, got) that is not the same to the last digit."""
+    found = []
+    with tempfile.TemporaryDirectory() as where:
+        ledger = ledger_of(folder, where)
+        for quarter, wanted in expected.items():
+            got = figures(ledger, quarter)
+            for name, value in wanted.items():
+                if repr(got.get(name, "missing")) != repr(value):
+                    found.append((quarter, name, value, got.get(name, "missing")))
+    return found
