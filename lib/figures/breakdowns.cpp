@@ -21,7 +21,7 @@ day last_of_month(day any) {
 money_line& line_of(money_lines& all, const std::string& category) {
     for (auto& line : all.lines)
         if (line.category == category) return line;
-    return all.lines.emplace_back(money_line{category, false, {}, {}, {}, {}});
+    return all.lines.emplace_back(money_line{category, false, {}, {}, {}, {}, {}, {}});
 }
 
 } // namespace
@@ -74,23 +74,37 @@ std::vector<cause_line> reject_causes(const season& of, const reconcile::reckoni
 money_lines money_by_category(const season& of, const basis& on) {
     money_lines all;
     for (const auto& line : of.budget)
-        all.lines.push_back({line.category, true, line.grant, {}, line.match, {}});
+        all.lines.push_back({line.category, true, line.grant, {}, line.match, {}, {}, {}});
     for (const auto& cost : of.costs) {
         if (cost.date > on.days.to || (cost.fund == fund::grant && cost.category == "indirect"))
             continue;
         auto& line = line_of(all, cost.category);
-        (cost.fund == fund::grant ? line.grant_spent : line.match_given) += cost.amount;
+        const bool on_grant = cost.fund == fund::grant;
+        (on_grant ? line.grant_spent : line.match_given) += cost.amount;
+        if (on.days.holds(cost.date))
+            (on_grant ? line.grant_in_quarter : line.match_in_quarter) += cost.amount;
     }
-    if (const auto indirect = grant::indirect_through(of, on.days.to); indirect.sum != 0)
-        line_of(all, "indirect").grant_spent += money{indirect.sum};
-    for (const auto& gift : of.gifts)
-        if (gift.date <= on.days.to) line_of(all, "in-kind").match_given += gift.value;
+    const money indirect{grant::indirect_through(of, on.days.to).sum};
+    const money before{grant::indirect_through(of, on.days.from - date::days{1}).sum};
+    if (indirect.count() != 0 || before.count() != 0) {
+        auto& line = line_of(all, "indirect");
+        line.grant_spent += indirect;
+        line.grant_in_quarter += indirect - before;
+    }
+    for (const auto& gift : of.gifts) {
+        if (gift.date > on.days.to) continue;
+        auto& line = line_of(all, "in-kind");
+        line.match_given += gift.value;
+        if (on.days.holds(gift.date)) line.match_in_quarter += gift.value;
+    }
     all.total.category = "total";
     for (const auto& line : all.lines) {
         all.total.grant_budget += line.grant_budget;
         all.total.grant_spent += line.grant_spent;
         all.total.match_budget += line.match_budget;
         all.total.match_given += line.match_given;
+        all.total.grant_in_quarter += line.grant_in_quarter;
+        all.total.match_in_quarter += line.match_in_quarter;
     }
     return all;
 }

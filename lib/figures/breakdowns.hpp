@@ -37,12 +37,15 @@ struct money_line {
     bool in_budget = true;
     money grant_budget, grant_spent; ///< spent: direct costs; for `indirect`, indirect_to_date
     money match_budget, match_given; ///< given: costs on match; for `in-kind`, the gifts' value
+    money grant_in_quarter, match_in_quarter; ///< of spent and given, what is dated in the quarter
     [[nodiscard]] money grant_left() const { return grant_budget - grant_spent; }
 };
 
 struct money_lines {
     std::vector<money_line> lines; ///< the budget's order, then what has no line in it
-    money_line total; ///< spent: grant_spent_to_date + indirect_to_date; given: match_to_date
+    /// Spent: grant_spent_to_date + indirect_to_date; given: match_to_date; in the quarter:
+    /// grant_spent + indirect_claimed and match_given.
+    money_line total;
 };
 money_lines money_by_category(const ledger::season& season, const basis& on);
 

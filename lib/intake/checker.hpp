@@ -27,8 +27,8 @@ class checker {
     /// Marks every id of a kind as known, for a file that could not be read at all.
     void excuse_all(ledger::kind which);
 
-    /// True when an award was refused, so that its absence is known already.
-    [[nodiscard]] bool excuses_award() const;
+    /// True when any row of a kind was refused, so that its absence is known already.
+    [[nodiscard]] bool excuses_any(ledger::kind which) const;
 
     /// After the last row of a kind: what only the whole tells (estimates that leave nothing).
     void finish(ledger::kind which,

@@ -284,7 +284,7 @@ file_summary session::take(ledger::kind which, const std::string& path, std::vec
     const std::string text = bytes_of(path);
     if (const auto fault = fault_of_file(text)) return unreadable(fault->line, fault->what, fault->right);
     reading.form_only = needs_award(which) && !season_.the_award;
-    if (reading.form_only && !checker_.excuses_award())
+    if (reading.form_only && !checker_.excuses_any(kind::award))
         return unreadable(1, "the ledger has no award yet", "take in award.csv first");
     if (writer_) {
         sha256 hasher;

@@ -86,6 +86,9 @@ void refuse_what_is_no_database(const std::string& path) {
     if (file.gcount() == 0)
         throw ledger_error(path + " is empty, not a ledger; restore it from a backup, or remove it "
                                   "and make a new one");
+    // A power loss can leave noise where the file begins. Its journal then puts that right as the file
+    // is opened, and what is no ledger after all is refused there.
+    if (fs::exists(path + "-journal", failure)) return;
     if (std::string_view{magic, sizeof magic} != std::string_view{"SQLite format 3\0", 16})
         throw ledger_error(path + " is not a Tarewell ledger, or its beginning is damaged; restore "
                                   "it from a backup if it was one");

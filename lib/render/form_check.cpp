@@ -134,8 +134,8 @@ class checker {
                 }
             }
         };
-        for (const auto& section : open_)
-            if (section.context != nullptr) offer(*section.context);
+        for (const auto& outer : open_)
+            if (outer.context != nullptr) offer(*outer.context);
         offer(all_form_names());
         fault(each.line, each.name, "there is no such name here",
               fmt::format("the nearest is {}", nearest_name(each.name, known)));

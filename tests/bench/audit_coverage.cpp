@@ -123,7 +123,7 @@ void print_design(const char *name, const bench::simulation &plan, int seasons,
                 sum.covered / sum.intervals, worst, sum.covered_bases / sum.intervals,
                 sum.wrong / std::max(sum.called, 1.0),
                 sum.expected_wrong / std::max(sum.called, 1.0), sum.called / seasons,
-                sum.found / sum.outside, sum.spearman / seasons, sum.on_hand_covered / seasons);
+                sum.found / std::max(sum.outside, 1.0), sum.spearman / seasons, sum.on_hand_covered / seasons);
 }
 
 // One bale's weight made wrong, or one bundle gone missing before the scale.

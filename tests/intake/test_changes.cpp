@@ -106,7 +106,7 @@ TEST_CASE("a correction says why and names what there is") {
     const auto cost = [&](const strings& key, const named_values& changes, const std::string& reason) {
         return season.refusal([&] { season.correct(kind::cost, key, changes, reason); });
     };
-    CHECK_THAT(cost({"C1"}, {{"amount", "5"}}, ""), StartsWith("--reason: is empty"));
+    CHECK_THAT(cost({"C1"}, {{"amount", "5"}}, ""), StartsWith("--why: is empty"));
     CHECK_THAT(cost({"C7"}, {{"amount", "5"}}, "misread"), StartsWith("cost: the ledger holds no cost C7"));
     CHECK_THAT(cost({"C1"}, {{"colour", "red"}}, "misread"), StartsWith("--colour: is no column"));
     CHECK_THAT(cost({"C1"}, {{"cost", "C2"}}, "misread"), StartsWith("--cost: is part of the key"));
@@ -120,8 +120,8 @@ TEST_CASE("a correction that breaks a rule elsewhere is refused with the record 
     changed_season season;
     CHECK_THAT(season.refusal([&] { season.correct(kind::receipt, {"RC3"}, {{"bundle", "B1"}, {"outcome", "accepted"}}); }),
                Contains("was accepted before"));
-    CHECK_THAT(season.refusal([&] { season.correct(kind::bundle, {"B4"}, {{"of", "3"}}); }), StartsWith("of (bundle B"));
-    CHECK_THAT(season.refusal([&] { season.correct(kind::bundle, {"B2"}, {{"registration", "R2"}, {"number", "2"}, {"of", "2"}}); }),
+    CHECK_THAT(season.refusal([&] { season.correct(kind::bundle, {"B4"}, {{"of", "4"}}); }), StartsWith("of (bundle B"));
+    CHECK_THAT(season.refusal([&] { season.correct(kind::bundle, {"B2"}, {{"registration", "R2"}, {"number", "2"}, {"of", "3"}}); }),
                !StartsWith("0 lines"));
     CHECK_THAT(season.refusal([&] { season.correct(kind::ticket, {"T1"}, {{"tare", "41"}}); }),
                StartsWith("net (ticket T1): 110 is not gross 150 less tare 41"));
@@ -161,7 +161,7 @@ TEST_CASE("a row that was voided stays so when its record's other rows are corre
 
 TEST_CASE("a record is voided with its reason, and again changes nothing") {
     changed_season season;
-    CHECK_THAT(season.refusal([&] { season.take_out(kind::inkind, {"I1"}, ""); }), StartsWith("--reason: "));
+    CHECK_THAT(season.refusal([&] { season.take_out(kind::inkind, {"I1"}, ""); }), StartsWith("--why: "));
     CHECK(season.take_out(kind::inkind, {"I1"}).entries.size() == 1);
     CHECK(season.now().gifts.empty());
     CHECK_THAT(season.take_out(kind::inkind, {"I1"}).note, Contains("voided already"));

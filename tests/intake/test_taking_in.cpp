@@ -124,6 +124,26 @@ TEST_CASE("rows that name a refused row are not blamed for it") {
     CHECK_THAT(lines[0], StartsWith("growers.csv:2:region: "));
 }
 
+TEST_CASE("a refused row excuses those that name it and no others") {
+    base_season season;
+    season.folder().write("sites.csv", base_files().at("sites.csv") + "S9,\n");
+    season.folder().write("receipts.csv", base_files().at("receipts.csv") + "RC9,2026-05-12,S1,,R1,9,held\n");
+    const auto lines = season.season_refusals();
+    REQUIRE(lines.size() == 2);
+    CHECK_THAT(lines[0], StartsWith("sites.csv:4:name: "));
+    CHECK_THAT(lines[1], StartsWith("receipts.csv:5:number: "));
+}
+
+TEST_CASE("a receipt by label is not blamed where a bundle's row was refused") {
+    base_season season;
+    auto bundles = base_files().at("bundles.csv");
+    bundles.replace(bundles.find("B2,R1,2,3"), 9, "B2,R1,x,3");
+    season.folder().write("bundles.csv", bundles);
+    const auto lines = season.season_refusals();
+    REQUIRE(lines.size() == 1);
+    CHECK_THAT(lines[0], StartsWith("bundles.csv:3:number: "));
+}
+
 TEST_CASE("columns stand in any order and optional ones may be absent") {
     base_season season;
     CHECK(season.take(kind::site, "name,site\r\nMill,S9\r\n").taken == 1);
