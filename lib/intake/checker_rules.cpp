@@ -3,6 +3,9 @@
 #include "intake/checker_texts.hpp"
 #include "ledger/settings.hpp"
 
+#include <functional>
+#include <stdexcept>
+
 namespace tarewell::intake {
 
 using namespace ledger; // NOLINT: the rules read as the trade's sentences
@@ -26,6 +29,18 @@ bool together(std::string_view first, std::string_view first_value, std::string_
     complain(missing, fmt::format("is empty although {} is given", other),
              fmt::format("{} and {} come together", first, second));
     return false;
+}
+
+// Nine digits before the point, as in every number that is written: sums over a season stay in 64 bits.
+constexpr std::int64_t most_thousandths = 999'999'999'999;
+constexpr std::int64_t most_cents = 99'999'999'999;
+
+bool is_within(const std::function<std::int64_t()>& worked_out, std::int64_t most) {
+    try {
+        return worked_out() <= most;
+    } catch (const std::overflow_error&) {
+        return false;
+    }
 }
 
 } // namespace
