@@ -69,7 +69,7 @@ void add_intake(CLI::App& program, context& with) {
     auto* sub = program.add_subcommand("intake", "take in a CSV file, or a whole season's folder");
     auto options = std::make_shared<intake_options>();
     std::vector<std::string> kinds{"season"};
-    for (const auto& kind : ledger::all_kinds()) kinds.emplace_back(kind.file);
+    for (const auto& kind : ledger::recorded_kinds()) kinds.emplace_back(kind.file);
     sub->add_option("KIND", options->what, "what the file holds, or 'season' for a folder")
         ->required()
         ->check(CLI::IsMember(kinds));

@@ -1,6 +1,7 @@
-#include "figures/table.hpp"
+#include "closing.hpp"
 #include "render/json.hpp"
 #include "render/quarter_workbook.hpp"
+#include "report_writer.hpp"
 #include "season_view.hpp"
 
 #include <fmt/format.h>
@@ -30,11 +31,9 @@ void show_table(const figures::report& report, std::ostream& out) {
 }
 
 void run_show(const show_options& options, context& with) {
-    const auto quarter = quarter_named(options.quarter);
-    const auto seen = view(with, options.as_of);
-    const auto report = figures::figures_of(seen.season, seen.reckoning, quarter, seen.as_of, false);
-    if (options.json) with.out << render::json_text(report);
-    else show_table(report, with.out);
+    const auto shown = view_quarter(with, options.quarter, options.as_of);
+    if (options.json) with.out << render::json_text(shown.report);
+    else show_table(shown.report, with.out);
 }
 
 struct workbook_options {
@@ -44,13 +43,12 @@ struct workbook_options {
 };
 
 void run_workbook(const workbook_options& options, context& with) {
-    const auto quarter = quarter_named(options.quarter);
-    const auto seen = view(with, options.as_of);
-    const auto report = figures::figures_of(seen.season, seen.reckoning, quarter, seen.as_of, false);
-    const auto tables = figures::evidence_tables(seen.season, seen.reckoning, report.basis, options.with_names);
-    const auto head = seen.file.head_at(seen.as_of);
-    render::write_quarter_workbook(options.file, report, tables, seen.season, {ledger::hex(head.hash), head.at});
-    with.out << fmt::format("wrote {}: {} as of entry {}\n", options.file, options.quarter, seen.as_of);
+    const auto shown = view_quarter(with, options.quarter, options.as_of);
+    const auto head = shown.head();
+    render::write_quarter_workbook(options.file, shown.report, shown.tables(options.with_names), shown.seen.season,
+                                   {ledger::hex(head.hash), head.at});
+    with.out << fmt::format("wrote {}: {} as of entry {}{}\n", options.file, options.quarter, shown.seen.as_of,
+                            shown.report.basis.closed ? ", as filed" : "");
 }
 
 void add_workbook(CLI::App& quarter, context& with) {
@@ -61,6 +59,18 @@ void add_workbook(CLI::App& quarter, context& with) {
     sub->add_option("--as-of", options->as_of, "as the ledger stood after this entry");
     sub->add_flag("--names", options->with_names, "print growers' names beside their ids");
     sub->callback([options, &with] { run_workbook(*options, with); });
+}
+
+void add_page(CLI::App& quarter, context& with) {
+    auto* sub = quarter.add_subcommand("page", "write the quarter's page, one HTML file");
+    auto request = std::make_shared<form_request>();
+    request->form = "quarter_page";
+    sub->add_option("QUARTER", request->quarter, "such as 2026-Q3")->required();
+    sub->add_option("FILE", request->file, "where to write it, such as 2026-Q3.html")->required();
+    sub->add_option("--as-of", request->as_of, "as the ledger stood after this entry");
+    sub->add_flag("--names", request->with_names, "print growers' names beside their ids");
+    sub->add_option("--templates", request->templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
+    sub->callback([request, &with] { write_form(*request, with); });
 }
 
 } // namespace
@@ -75,6 +85,8 @@ void add_quarter(CLI::App& program, context& with) {
     show->add_flag("--json", options->json, "for machines");
     show->callback([options, &with] { run_show(*options, with); });
     add_workbook(*sub, with);
+    add_page(*sub, with);
+    add_closing(*sub, with);
 }
 
 } // namespace tarewell::cli

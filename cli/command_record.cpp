@@ -64,7 +64,7 @@ std::string key_names(const kind_info& kind) {
 void add_record(CLI::App& program, context& with) {
     auto* record = program.add_subcommand("record", "record one row: a ticket, a receipt, a cost, ...");
     record->require_subcommand(1);
-    for (const auto& kind : ledger::all_kinds()) {
+    for (const auto& kind : ledger::recorded_kinds()) {
         auto* sub = record->add_subcommand(std::string{kind.name}, fmt::format("a row of {}.csv", kind.file));
         auto how = std::make_shared<options>();
         add_columns(*sub, kind, *how, true);
@@ -79,7 +79,7 @@ void add_record(CLI::App& program, context& with) {
 void add_correct(CLI::App& program, context& with) {
     auto* correct = program.add_subcommand("correct", "correct a record; what it replaces stays in the journal");
     correct->require_subcommand(1);
-    for (const auto& kind : ledger::all_kinds()) {
+    for (const auto& kind : ledger::recorded_kinds()) {
         auto* sub = correct->add_subcommand(std::string{kind.name}, "named by its " + key_names(kind));
         auto how = std::make_shared<options>();
         sub->add_option("KEY", how->key, key_names(kind))->required()->expected(1, 2);
@@ -97,7 +97,7 @@ void add_correct(CLI::App& program, context& with) {
 void add_void(CLI::App& program, context& with) {
     auto* voiding = program.add_subcommand("void", "take a record out of force; it stays in the journal");
     voiding->require_subcommand(1);
-    for (const auto& kind : ledger::all_kinds()) {
+    for (const auto& kind : ledger::recorded_kinds()) {
         auto* sub = voiding->add_subcommand(std::string{kind.name}, "named by its " + key_names(kind));
         auto how = std::make_shared<options>();
         sub->add_option("KEY", how->key, key_names(kind))->required()->expected(1, 2);

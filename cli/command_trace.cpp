@@ -115,8 +115,9 @@ void trace_record(const options& how, const figures::report& report, const seaso
 }
 
 void run_trace(const options& how, context& with) {
-    const auto seen = view(with, how.as_of);
-    const auto report = figures::figures_of(seen.season, seen.reckoning, quarter_named(how.quarter), seen.as_of, false);
+    const auto shown = view_quarter(with, how.quarter, how.as_of);
+    const auto& seen = shown.seen;
+    const auto& report = shown.report;
     if (how.kind.empty() == how.figure.empty())
         throw ledger::input_error("name a figure, or a record with --record KIND --key KEY");
     if (!how.figure.empty()) trace_figure(how, report, seen, with);
@@ -129,7 +130,7 @@ void add_trace(CLI::App& program, context& with) {
     auto* sub = program.add_subcommand("trace", "the rows behind a figure, or the figures that a row moves");
     auto how = std::make_shared<options>();
     std::vector<std::string> kinds;
-    for (const auto& kind : ledger::all_kinds()) kinds.emplace_back(kind.name);
+    for (const auto& kind : ledger::recorded_kinds()) kinds.emplace_back(kind.name);
     sub->add_option("FIGURE", how->figure, "a figure's name, such as diverted_weight");
     sub->add_option("--quarter", how->quarter, "such as 2026-Q3")->required();
     auto* record = sub->add_option("--record", how->kind, "a kind of record, to see what it moves")->check(CLI::IsMember(kinds));

@@ -61,6 +61,10 @@ void add_estimate(CLI::App& program, context& with);
 void add_reconcile(CLI::App& program, context& with);
 void add_flags(CLI::App& program, context& with);
 void add_quarter(CLI::App& program, context& with);
+void add_report(CLI::App& program, context& with);
 void add_trace(CLI::App& program, context& with);
+void add_ledger(CLI::App& program, context& with);
+void add_growers(CLI::App& program, context& with);
+void add_document(CLI::App& program, context& with);
 
 } // namespace tarewell::cli

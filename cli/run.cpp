@@ -11,7 +11,9 @@ const std::vector<command>& commands() {
         {"new", add_new},           {"intake", add_intake},   {"record", add_record},
         {"correct", add_correct},   {"void", add_void},       {"list", add_list},
         {"settings", add_settings}, {"estimate", add_estimate}, {"reconcile", add_reconcile},
-        {"flags", add_flags},       {"quarter", add_quarter}, {"trace", add_trace},
+        {"flags", add_flags},       {"quarter", add_quarter}, {"report", add_report},
+        {"trace", add_trace},       {"ledger", add_ledger},   {"growers", add_growers},
+        {"document", add_document},
     };
     return table;
 }

@@ -1,6 +1,8 @@
 #pragma once
 #include "context.hpp"
+#include "figures/closing.hpp"
 #include "figures/figure.hpp"
+#include "figures/table.hpp"
 #include "ledger/season.hpp"
 #include "reconcile/reckoning.hpp"
 
@@ -19,6 +21,18 @@ struct season_view {
 
 /// Reads the ledger as of a sequence, or as it stands.
 season_view view(const context& with, std::optional<ledger::entry_no> as_of = std::nullopt);
+
+/// A quarter's report and what stands behind it. A closed quarter is shown as it was filed unless `as_of` says otherwise.
+struct quarter_seen {
+    season_view seen;
+    figures::report report;
+    std::vector<figures::restatement> adjusted; ///< of quarters closed before
+
+    [[nodiscard]] std::vector<figures::table> tables(bool with_names) const;
+    [[nodiscard]] ledger::journal_head head() const { return seen.file.head_at(seen.as_of); }
+};
+quarter_seen view_quarter(const context& with, const std::string& quarter,
+                          std::optional<ledger::entry_no> as_of = std::nullopt);
 
 /// "2026-Q3", or an input_error that says what would be right.
 quantity::quarter quarter_named(const std::string& text);

@@ -73,7 +73,7 @@ std::vector<cause_line> reject_causes(const season& of, const reconcile::reckoni
 
 money_lines money_by_category(const season& of, const basis& on) {
     money_lines all;
-    for (const auto& line : of.budget)
+    for (const auto& line : of.budget_on(on.days.to))
         all.lines.push_back({line.category, true, line.grant, {}, line.match, {}, {}, {}});
     for (const auto& cost : of.costs) {
         if (cost.date > on.days.to || (cost.fund == fund::grant && cost.category == "indirect"))

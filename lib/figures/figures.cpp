@@ -88,6 +88,7 @@ class maker {
         : s_{of}, sums_{of, reckoned} {
         const auto days = of.the_award->calendar().days_of(quarter);
         report_.basis = {quarter, days, as_of, closed};
+        terms_ = of.terms_on(days.to);
         to_date_ = {day::min(), days.to};
         before_ = {day::min(), days.from - date::days{1}};
     }
@@ -107,6 +108,7 @@ class maker {
     sums sums_;
     report report_;
     span_of_days to_date_, before_;
+    ledger::award terms_; ///< in force on the quarter's last day
     tally diverted_, diverted_to_date_;
 
     [[nodiscard]] span_of_days in() const { return report_.basis.days; }
@@ -177,9 +179,11 @@ class maker {
         tons("diverted_tons_to_date", diverted_to_date_);
         tons("shipped_tons", sums_.shipped(in()));
         tons("accepted_tons", sums_.accepted(in()));
-        const auto goal = s_.the_award->goal_tons;
+        const auto goal = terms_.goal_tons;
         auto rows = diverted_to_date_;
         rows.look_at(kind::award, s_.the_award->entry);
+        for (const auto& each : s_.amendments)
+            if (each.date <= in().to) rows.look_at(kind::amendment, each.entry);
         const auto exact = quantity::short_tons_exact(weight{diverted_to_date_.sum}, s_.the_award->unit);
         if (goal.mantissa == 0) put("goal_share", {}, "ratio", behind({&rows}), "the award's goal is 0 tons");
         else
@@ -202,7 +206,7 @@ class maker {
         dollars("indirect_to_date", indirect_to_date);
         dollars("match_given", match);
         dollars("match_to_date", grant::match_given(s_, to_date_));
-        auto left = grant::budgeted_grant(s_);
+        auto left = grant::budgeted_grant(s_, in().to);
         left -= spent_to_date;
         left -= indirect_to_date;
         dollars("grant_left", left);
@@ -211,7 +215,7 @@ class maker {
         tally required;
         for (const auto& row : on_grant.rows) required.look_at(row.which, row.entry);
         required.look_at(kind::award, s_.the_award->entry);
-        required.sum = grant::match_required(*s_.the_award, quantity::money{on_grant.sum}).count();
+        required.sum = grant::match_required(terms_, quantity::money{on_grant.sum}).count();
         dollars("match_required", required);
     }
 

@@ -29,7 +29,7 @@ struct worked_out {
 class summer {
   public:
     summer(const report& of, const std::vector<table>& tables, const season& season)
-        : on_{of.basis}, tables_{tables}, s_{season} {}
+        : on_{of.basis}, tables_{tables}, s_{season}, terms_{season.terms_on(of.basis.days.to)} {}
 
     worked_out work_out(const std::string& name) {
         if (const auto done = made_.find(name); done != made_.end()) return done->second;
@@ -40,6 +40,7 @@ class summer {
     const basis& on_;
     const std::vector<table>& tables_;
     const season& s_;
+    ledger::award terms_; ///< in force on the quarter's last day
     std::map<std::string, worked_out> made_;
 
     enum class when { in_quarter, to_date, before };
@@ -181,13 +182,13 @@ class summer {
         const auto& gifts = the("In-kind");
         return sum(of, "amount", both(says(of, "fund", "match"), dated(of, "date", which))) + sum(gifts, "value", dated(gifts, "date", which));
     }
-    [[nodiscard]] std::int64_t indirect(when which) const {
-        if (!s_.the_award->indirect_percent) return 0;
+    /// The base of indirect costs in cents through a day.
+    [[nodiscard]] std::int64_t base_through(day last) const {
         const auto& of = the("Costs");
-        const auto limit = quantity::money_from(quantity::decimal_of(
-            s_.setting_on("subaward_limit", which == when::before ? on_.days.from - date::days{1} : on_.days.to))).count();
+        const auto limit = quantity::money_from(quantity::decimal_of(s_.setting_on("subaward_limit", last))).count();
+        const auto by_then = [at = of.column("date"), last](const std::vector<cell>& row) { return std::get<day>(row[at]) <= last; };
         const auto in_base = both(both(says(of, "fund", "grant"), says(of, "category", "equipment", false)),
-                                  both(says(of, "category", "indirect", false), dated(of, "date", which)));
+                                  both(says(of, "category", "indirect", false), by_then));
         std::int64_t base = 0;
         std::map<std::string, std::int64_t> subawards;
         for (const auto& row : of.rows) {
@@ -197,7 +198,22 @@ class summer {
             if (const auto* named = std::get_if<std::string>(&row[of.column("subaward")])) subawards[*named] += amount;
         }
         for (const auto& [name, all] : subawards) base -= std::max<std::int64_t>(0, all - limit);
-        return quantity::percent_of(money{std::max<std::int64_t>(0, base)}, *s_.the_award->indirect_percent).count();
+        return std::max<std::int64_t>(0, base);
+    }
+    /// Each percent on what the base grew by while it was in force; rounded once.
+    [[nodiscard]] std::int64_t indirect(when which) const {
+        const auto last = which == when::before ? on_.days.from - date::days{1} : on_.days.to;
+        std::vector<std::pair<day, std::optional<decimal>>> percents{{day::min(), s_.the_award->indirect_percent}};
+        for (const auto& each : s_.amendments)
+            if (each.indirect_percent && each.date <= last) percents.emplace_back(each.date, each.indirect_percent);
+        quantity::wide billionths = 0;
+        for (std::size_t i = 0; i < percents.size(); ++i) {
+            if (!percents[i].second) continue;
+            const auto until = i + 1 < percents.size() ? percents[i + 1].first - date::days{1} : last;
+            const auto grown = base_through(until) - (i == 0 ? 0 : base_through(percents[i].first - date::days{1}));
+            billionths += quantity::wide{grown} * percents[i].second->mantissa * quantity::power_of_ten(9 - percents[i].second->scale);
+        }
+        return quantity::half_up(billionths, quantity::power_of_ten(11));
     }
 
     std::optional<worked_out> dollars(const std::string& name) const {
@@ -212,7 +228,7 @@ class summer {
         const auto& budget = the("Budget");
         if (name == "grant_left") return made(sum(budget, "grant", [](const auto&) { return true; }) - all_on_grant, "'Grant budget' of Budget less the grant's direct and indirect costs to date");
         if (name == "match_required")
-            return made(grant::match_required(*s_.the_award, money{all_on_grant}).count(), "the match percent applied to the second sums of direct and indirect to date");
+            return made(grant::match_required(terms_, money{all_on_grant}).count(), "the match percent applied to the second sums of direct and indirect to date");
         return std::nullopt;
     }
 
@@ -239,7 +255,7 @@ std::optional<worked_out> summer::ratios(const std::string& name) {
         return over(units("rejected_bundles"), units("rejected_bundles") + units("received_bundles"), "the second sums of rejected over rejected and received");
     if (name == "residue_share") return over(units("residue_weight"), units("bale_net_weight"), "the second sums of residue over net");
     if (name == "goal_share") {
-        const auto goal = s_.the_award->goal_tons;
+        const auto goal = terms_.goal_tons;
         if (goal.mantissa == 0) return worked_out{{}, "the goal is 0"};
         const auto exact = quantity::short_tons_exact(weight{diverted(when::to_date)}, s_.the_award->unit);
         return worked_out{quantity::nearest_double(exact.numerator * quantity::power_of_ten(goal.scale), exact.denominator * goal.mantissa),

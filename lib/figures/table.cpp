@@ -1,5 +1,6 @@
 #include "figures/table.hpp"
 
+#include "figures/closing.hpp"
 #include "figures/make_columns.hpp"
 #include "figures/table_maker.hpp"
 #include "reconcile/flags.hpp"
@@ -18,8 +19,28 @@ std::size_t table::column(std::string_view column_name) const {
     throw std::logic_error("no such column: " + std::string{column_name});
 }
 
+namespace {
+
+table adjustments_table(const std::vector<restatement>& adjusted) {
+    table made{"Adjustments", "What changed in quarters filed before: filed, now, and the entries that moved it. The to-date "
+                              "figures of this report are worked out from what is in force now.",
+               {words("quarter", "Quarter"), words("figure", "Figure"), words("filed", "Filed"), words("now", "Now"),
+                words("difference", "Difference"), words("unit", "Unit"), words("entries", "Moved by entries")},
+               {}};
+    for (const auto& each : adjusted) {
+        std::string entries;
+        for (const auto& entry : each.moved_by)
+            entries += (entries.empty() ? "" : ", ") + std::to_string(entry.seq);
+        made.rows.push_back({quantity::text_of(each.quarter), each.figure, text_of(each.filed), text_of(each.now),
+                             text_of(each.difference()), each.unit, entries});
+    }
+    return made;
+}
+
+} // namespace
+
 std::vector<table> evidence_tables(const season& of, const reconcile::reckoning& reckoned, const basis& on,
-                                   bool with_names) {
+                                   bool with_names, const std::vector<restatement>& adjusted) {
     const table_maker maker{of, reckoned, on, with_names};
     std::vector<table> tables;
     tables.push_back(maker.by_site());
@@ -34,6 +55,7 @@ std::vector<table> evidence_tables(const season& of, const reconcile::reckoning&
     tables.push_back(maker.receipts());
     tables.push_back(maker.bundles());
     tables.push_back(maker.flags());
+    if (!adjusted.empty()) tables.push_back(adjustments_table(adjusted));
     return tables;
 }
 

@@ -33,7 +33,12 @@ struct table {
 /// The evidence of a quarter's figures: every bundle, receipt, bale, ticket, reject, acceptance, cost, gift
 /// and budget line in force, by grower, by site, and the quarter's flags. Growers are named by id; names are
 /// given only when `with_names`, since contact details may be erased while a filed report may not change.
+///
+/// `adjusted` are the restatements of earlier quarters closed by then (closing.hpp); where there are any they get a
+/// table of their own.
+struct restatement;
 std::vector<table> evidence_tables(const ledger::season& season, const reconcile::reckoning& reckoned,
-                                   const basis& on, bool with_names);
+                                   const basis& on, bool with_names,
+                                   const std::vector<restatement>& adjusted = {});
 
 } // namespace tarewell::figures

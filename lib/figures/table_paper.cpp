@@ -154,7 +154,7 @@ table table_maker::budget() const {
                {words("category", "Category"), dollars("grant", "Grant budget"), dollars("grant_spent", "Spent on grant"),
                 dollars("match", "Match budget"), dollars("match_spent", "Costs on match")},
                {}};
-    for (const auto& line : s_.budget) {
+    for (const auto& line : s_.budget_on(on_.days.to)) {
         money on_grant, on_match;
         for (const auto& cost : s_.costs)
             if (cost.category == line.category && cost.date <= on_.days.to)

@@ -44,18 +44,37 @@ tally indirect_base_through(const season& of, day last) {
 }
 
 tally indirect_through(const season& of, day last) {
-    if (!of.the_award || !of.the_award->indirect_percent) return {};
+    if (!of.the_award) return {};
     tally claimed;
-    const auto base = indirect_base_through(of, last);
-    for (const auto& row : base.rows) claimed.look_at(row.which, row.entry);
+    for (const auto& row : indirect_base_through(of, last).rows) claimed.look_at(row.which, row.entry);
     claimed.look_at(kind::award, of.the_award->entry);
-    claimed.sum = quantity::percent_of(money{base.sum}, *of.the_award->indirect_percent).count();
-    return claimed;
+    // Each percent on what its days added to the base; rounded once, in 10^-9 of a cent's hundredth.
+    quantity::wide sum = 0;
+    std::int64_t base_before = 0;
+    const auto add_period = [&](day end, const std::optional<decimal>& percent) {
+        const auto base = indirect_base_through(of, end).sum;
+        if (percent) sum += quantity::wide{base - base_before} * percent->mantissa * quantity::power_of_ten(9 - percent->scale);
+        base_before = base;
+    };
+    auto percent = of.the_award->indirect_percent;
+    for (const auto& each : of.amendments) {
+        if (!each.indirect_percent || each.date > last) continue;
+        add_period(each.date - date::days{1}, percent);
+        percent = each.indirect_percent;
+        claimed.look_at(kind::amendment, each.entry);
+    }
+    add_period(last, percent);
+    claimed.sum = quantity::half_up(sum, quantity::power_of_ten(11));
+    return sum == 0 && !percent ? tally{} : claimed;
 }
 
-tally budgeted_grant(const season& of) {
+tally budgeted_grant(const season& of, day on) {
     tally budget;
-    for (const auto& line : of.budget) budget.add(kind::budget, line.entry, line.grant.count());
+    for (const auto& line : of.budget_on(on)) {
+        const bool amended = std::any_of(of.rebudgets.begin(), of.rebudgets.end(),
+                                         [&](const rebudget& each) { return each.entry == line.entry; });
+        budget.add(amended ? kind::rebudget : kind::budget, line.entry, line.grant.count());
+    }
     return budget;
 }
 

@@ -112,7 +112,7 @@ void leave_voided(std::vector<target>& targets, const std::vector<std::string>& 
 using substitutions = std::map<entry_no, const owned_row*>; // null: the row is taken out
 
 void check_substituted(const row& values, checker& rules, std::vector<finding>& findings,
-                       entry_no entry) {
+                       entry_no entry, bool stored_numbers = false) {
     const auto name = fmt::format("{} {}", info(values.which).name, key_for_people(values));
     const complaint complain = [&](std::string_view column, std::string what, std::string right) {
         findings.push_back({0, fmt::format("{} ({})", column, name), std::move(what), std::move(right)});
@@ -123,6 +123,8 @@ void check_substituted(const row& values, checker& rules, std::vector<finding>& 
         return;
     }
     rules.work_out(worked);
+    if (stored_numbers && worked.worked_out != values.worked_out)
+        findings.push_back({0, name, "keeps other whole numbers than its texts give", "restore the ledger from a backup"});
     rules.admit(worked, entry, entry, static_cast<std::size_t>(entry));
 }
 
@@ -132,14 +134,14 @@ std::vector<finding> replay(const ledger_file& file, entry_no head, const substi
     season fresh;
     checker rules{fresh};
     std::vector<finding> findings;
-    for (const auto& kind : all_kinds()) {
+    for (const auto& kind : recorded_kinds()) {
         file.for_each(kind.which, head, [&](const stored_row& stored) {
             const auto found = changed.find(stored.entry);
             if (found == changed.end()) {
                 row values = stored.values;
                 // What was erased on request is no fault.
                 if (kind.which == kind::grower && values[1].empty()) values.cells[1] = "(erased)";
-                check_substituted(values, rules, findings, stored.entry);
+                check_substituted(values, rules, findings, stored.entry, true);
             } else if (found->second != nullptr) {
                 check_substituted(found->second->values(), rules, findings, stored.entry);
             }
@@ -193,6 +195,8 @@ bool touches_shared(const kind_info& kind, const named_values& changes) {
 }
 
 } // namespace
+
+std::vector<finding> broken_rules(const ledger_file& of) { return replay(of, of.head().seq, {}, {}); }
 
 change_summary record(ledger_file& to, kind which, const named_values& values, const surroundings& around,
                       const std::string& once) {

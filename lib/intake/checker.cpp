@@ -55,9 +55,12 @@ void checker::work_out(row& values) const {
     case kind::ticket: values.worked_out[0] = weight_at(7, 8); break;
     case kind::acceptance: values.worked_out[0] = weight_at(2, 3); break;
     case kind::budget:
-        values.worked_out[0] = cents_at(1);
-        values.worked_out[1] = cents_at(2);
+    case kind::rebudget: {
+        const std::size_t first = values.which == kind::budget ? 1 : 2;
+        values.worked_out[0] = cents_at(first);
+        values.worked_out[1] = cents_at(first + 1);
         break;
+    }
     case kind::cost: values.worked_out[0] = cents_at(5); break;
     case kind::inkind: values.worked_out[0] = inkind_value(values).count(); break;
     default: break;

@@ -23,7 +23,7 @@ std::vector<std::string> texts_of(const std::string& path, const std::vector<fin
 std::vector<kind> season_files() {
     std::vector<kind> files;
     for (const auto& each : all_kinds())
-        if (each.which != kind::setting) files.push_back(each.which);
+        if (each.which <= kind::inkind) files.push_back(each.which);
     return files;
 }
 

@@ -59,6 +59,9 @@ change_summary void_record(ledger::ledger_file& to, ledger::kind which,
                            const std::vector<std::string>& key, const std::string& reason,
                            const ledger::surroundings& around, const std::string& once = {});
 
+/// Every record in force replayed through the rules: what would be refused today. Empty in a sound ledger.
+std::vector<ledger::finding> broken_rules(const ledger::ledger_file& of);
+
 /// The files of a season in the order of their taking in.
 std::vector<ledger::kind> season_files();
 

@@ -18,6 +18,28 @@ struct ledger_file::implementation {
     implementation(std::string file, int flags, int wait_milliseconds);
 };
 
+/// A write begun at once (BEGIN IMMEDIATE) and taken back unless committed. SQLite::Transaction would
+/// do, but for its destructor, which throws when there is no memory left to say that taking back failed.
+class immediate_transaction {
+  public:
+    explicit immediate_transaction(SQLite::Database& database) : database_{database} {
+        database_.exec("BEGIN IMMEDIATE");
+    }
+    ~immediate_transaction() {
+        if (!committed_) database_.tryExec("ROLLBACK");
+    }
+    immediate_transaction(const immediate_transaction&) = delete;
+    immediate_transaction& operator=(const immediate_transaction&) = delete;
+    void commit() {
+        database_.exec("COMMIT");
+        committed_ = true;
+    }
+
+  private:
+    SQLite::Database& database_;
+    bool committed_ = false;
+};
+
 /// How long a command waits for another process, in milliseconds.
 inline constexpr int waiting_time = 10'000;
 

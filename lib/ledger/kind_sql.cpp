@@ -325,24 +325,121 @@ SELECT seq, "setting", "from", "value"
     WHERE seq = ?1
 )sql";
 
+constexpr std::string_view insert_amendment = R"sql(
+INSERT INTO amendments (seq, "amendment", "date", "ends", "goal_tons", "match_percent",
+        "match_base", "indirect_percent", "description", "document")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_amendment = R"sql(
+SELECT seq, "amendment", "date", "ends", "goal_tons", "match_percent", "match_base",
+        "indirect_percent", "description", "document"
+        FROM amendments
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_amendment = R"sql(
+SELECT seq, "amendment", "date", "ends", "goal_tons", "match_percent", "match_base",
+        "indirect_percent", "description", "document"
+        FROM amendments
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_rebudget = R"sql(
+INSERT INTO rebudgets (seq, "amendment", "category", "grant", "match", "grant_cents",
+        "match_cents")
+    VALUES (?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_rebudget = R"sql(
+SELECT seq, "amendment", "category", "grant", "match", grant_cents, match_cents
+        FROM rebudgets
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_rebudget = R"sql(
+SELECT seq, "amendment", "category", "grant", "match", grant_cents, match_cents
+        FROM rebudgets
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_closing = R"sql(
+INSERT INTO closings (seq, "quarter", "as_of", "head_hash", "prepared_by", "reviewed_by",
+        "certified_by", "accepted", "figures")
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_closing = R"sql(
+SELECT seq, "quarter", "as_of", "head_hash", "prepared_by", "reviewed_by", "certified_by",
+        "accepted", "figures"
+        FROM closings
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_closing = R"sql(
+SELECT seq, "quarter", "as_of", "head_hash", "prepared_by", "reviewed_by", "certified_by",
+        "accepted", "figures"
+        FROM closings
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_document = R"sql(
+INSERT INTO documents (seq, "record", "sha256", "name", "bytes")
+    VALUES (?, ?, ?, ?, ?)
+)sql";
+constexpr std::string_view in_force_document = R"sql(
+SELECT seq, "record", "sha256", "name", "bytes"
+        FROM documents
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_document = R"sql(
+SELECT seq, "record", "sha256", "name", "bytes"
+        FROM documents
+    WHERE seq = ?1
+)sql";
+
+constexpr std::string_view insert_erasure = R"sql(
+INSERT INTO erasures (seq, "grower", "entries")
+    VALUES (?, ?, ?)
+)sql";
+constexpr std::string_view in_force_erasure = R"sql(
+SELECT seq, "grower", "entries"
+        FROM erasures
+    WHERE seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
+    ORDER BY seq
+)sql";
+constexpr std::string_view entry_erasure = R"sql(
+SELECT seq, "grower", "entries"
+        FROM erasures
+    WHERE seq = ?1
+)sql";
+
 constexpr kind_sql statements[kind_count] = {
-    {insert_award, in_force_award, entry_award},
-    {insert_site, in_force_site, entry_site},
-    {insert_grower, in_force_grower, entry_grower},
-    {insert_scale, in_force_scale, entry_scale},
-    {insert_cover, in_force_cover, entry_cover},
-    {insert_bundle, in_force_bundle, entry_bundle},
-    {insert_receipt, in_force_receipt, entry_receipt},
-    {insert_haul, in_force_haul, entry_haul},
-    {insert_bale, in_force_bale, entry_bale},
-    {insert_reject, in_force_reject, entry_reject},
-    {insert_shipment, in_force_shipment, entry_shipment},
-    {insert_ticket, in_force_ticket, entry_ticket},
-    {insert_acceptance, in_force_acceptance, entry_acceptance},
-    {insert_budget, in_force_budget, entry_budget},
-    {insert_cost, in_force_cost, entry_cost},
-    {insert_inkind, in_force_inkind, entry_inkind},
-    {insert_setting, in_force_setting, entry_setting},
+    {insert_award, in_force_award, entry_award, "SELECT count(*) FROM award"},
+    {insert_site, in_force_site, entry_site, "SELECT count(*) FROM sites"},
+    {insert_grower, in_force_grower, entry_grower, "SELECT count(*) FROM growers"},
+    {insert_scale, in_force_scale, entry_scale, "SELECT count(*) FROM scales"},
+    {insert_cover, in_force_cover, entry_cover, "SELECT count(*) FROM covers"},
+    {insert_bundle, in_force_bundle, entry_bundle, "SELECT count(*) FROM bundles"},
+    {insert_receipt, in_force_receipt, entry_receipt, "SELECT count(*) FROM receipts"},
+    {insert_haul, in_force_haul, entry_haul, "SELECT count(*) FROM hauls"},
+    {insert_bale, in_force_bale, entry_bale, "SELECT count(*) FROM bales"},
+    {insert_reject, in_force_reject, entry_reject, "SELECT count(*) FROM rejects"},
+    {insert_shipment, in_force_shipment, entry_shipment, "SELECT count(*) FROM shipments"},
+    {insert_ticket, in_force_ticket, entry_ticket, "SELECT count(*) FROM tickets"},
+    {insert_acceptance, in_force_acceptance, entry_acceptance, "SELECT count(*) FROM acceptances"},
+    {insert_budget, in_force_budget, entry_budget, "SELECT count(*) FROM budget"},
+    {insert_cost, in_force_cost, entry_cost, "SELECT count(*) FROM costs"},
+    {insert_inkind, in_force_inkind, entry_inkind, "SELECT count(*) FROM inkind"},
+    {insert_setting, in_force_setting, entry_setting, "SELECT count(*) FROM settings"},
+    {insert_amendment, in_force_amendment, entry_amendment, "SELECT count(*) FROM amendments"},
+    {insert_rebudget, in_force_rebudget, entry_rebudget, "SELECT count(*) FROM rebudgets"},
+    {insert_closing, in_force_closing, entry_closing, "SELECT count(*) FROM closings"},
+    {insert_document, in_force_document, entry_document, "SELECT count(*) FROM documents"},
+    {insert_erasure, in_force_erasure, entry_erasure, "SELECT count(*) FROM erasures"},
 };
 
 } // namespace

@@ -10,6 +10,7 @@ struct kind_sql {
     std::string_view insert;   ///< entry, columns, worked-out numbers
     std::string_view in_force; ///< all rows in force as of ?1, in order of entry
     std::string_view entry;    ///< the row of entry ?1, in force or not
+    std::string_view count;    ///< how many rows there are, in force or not
 };
 
 const kind_sql& sql_of(kind which);

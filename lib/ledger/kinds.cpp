@@ -139,6 +139,28 @@ constexpr column inkind_columns[] = {
 constexpr column setting_columns[] = {plain("setting", ct::id, required), plain("from", ct::date),
                                       plain("value", ct::text, required)};
 
+// What an award's amendment changes holds from its date on; what it leaves empty goes on as it was.
+constexpr column amendment_columns[] = {
+    plain("amendment", ct::id, required), plain("date", ct::date, required), plain("ends", ct::date),
+    plain("goal_tons", ct::nonnegative), plain("match_percent", ct::nonnegative),
+    one_of("match_base", base_words), plain("indirect_percent", ct::nonnegative),
+    plain("description", ct::text, required), plain("document", ct::text)};
+
+constexpr column rebudget_columns[] = {
+    naming("amendment", kind::amendment, required), one_of("category", category_words, required),
+    plain("grant", ct::amount, required), plain("match", ct::amount, required)};
+
+constexpr column closing_columns[] = {
+    plain("quarter", ct::id, required), plain("as_of", ct::count, required),
+    plain("head_hash", ct::id, required), plain("prepared_by", ct::text, required),
+    plain("reviewed_by", ct::text, required), plain("certified_by", ct::text, required),
+    plain("accepted", ct::text), plain("figures", ct::text, required)};
+
+constexpr column document_columns[] = {plain("record", ct::text, required), plain("sha256", ct::id, required),
+                                       plain("name", ct::text, required), plain("bytes", ct::count, required)};
+
+constexpr column erasure_columns[] = {naming("grower", kind::grower, required), plain("entries", ct::text, required)};
+
 constexpr words estimate_out[] = {"estimate_thousandths"};
 constexpr words weight_out[] = {"weight_thousandths"};
 constexpr words net_out[] = {"net_thousandths"};
@@ -164,6 +186,11 @@ constexpr kind_info kinds[kind_count] = {
     {kind::cost, "cost", "costs", cost_columns, 1, {0, 0}, 1, amount_out},
     {kind::inkind, "inkind", "inkind", inkind_columns, 1, {0, 0}, 1, value_out},
     {kind::setting, "setting", "settings", setting_columns, 2, {0, 1}, 1, {}},
+    {kind::amendment, "amendment", "amendments", amendment_columns, 1, {0, 0}, 1, {}},
+    {kind::rebudget, "rebudget", "rebudgets", rebudget_columns, 2, {0, 1}, {}, budget_out},
+    {kind::closing, "closing", "closings", closing_columns, 1, {0, 0}, {}, {}, true},
+    {kind::document, "document", "documents", document_columns, 2, {0, 1}, {}, {}, true},
+    {kind::erasure, "erasure", "erasures", erasure_columns, 1, {0, 0}, {}, {}, true},
 };
 
 } // namespace
@@ -183,6 +210,10 @@ std::size_t kind_info::index_of(std::string_view column_name) const {
 const kind_info& info(kind which) { return kinds[static_cast<std::size_t>(which)]; }
 
 std::span<const kind_info> all_kinds() { return kinds; }
+
+std::span<const kind_info> recorded_kinds() {
+    return std::span{kinds}.first(static_cast<std::size_t>(kind::closing));
+}
 
 const kind_info* find_kind(std::string_view name) {
     for (const auto& candidate : kinds)

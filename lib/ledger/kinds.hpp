@@ -11,9 +11,11 @@ namespace tarewell::ledger {
 /// The kinds of record, in the order in which a season's files are taken in.
 enum class kind : std::uint8_t {
     award, site, grower, scale, cover, bundle, receipt, haul, bale, reject, shipment, ticket,
-    acceptance, budget, cost, inkind, setting
+    acceptance, budget, cost, inkind, setting, amendment, rebudget,
+    // The program's own: not taken in from files, not corrected.
+    closing, document, erasure
 };
-inline constexpr std::size_t kind_count = 17;
+inline constexpr std::size_t kind_count = 22;
 
 /// What a column may hold; see check_format in the intake room for what each type refuses.
 enum class column_type : std::uint8_t {
@@ -50,6 +52,7 @@ struct kind_info {
     std::array<std::size_t, 2> key = {0, 0};     ///< indices of the key's columns
     std::optional<std::size_t> date_column;      ///< gives the entry's effective date
     std::span<const std::string_view> worked_out = {}; ///< whole numbers kept beside the text
+    bool internal = false; ///< written by the program alone: a closing, a document's hash, an erasure
 
     [[nodiscard]] std::size_t index_of(std::string_view column_name) const;
     [[nodiscard]] std::optional<std::size_t> find(std::string_view column_name) const;
@@ -60,6 +63,8 @@ inline constexpr std::size_t most_worked_out = 2;
 
 const kind_info& info(kind which);
 std::span<const kind_info> all_kinds();
+/// Those that a person records, corrects and takes in from files.
+std::span<const kind_info> recorded_kinds();
 /// By the kind's name or its file's: "bundle" or "bundles".
 const kind_info* find_kind(std::string_view name);
 

@@ -2,38 +2,13 @@
 
 #include "ledger/inside.hpp"
 #include "ledger/kind_sql.hpp"
+#include "ledger/read_row.hpp"
 
 #include <fmt/format.h>
 
-#include <cstring>
 
 namespace tarewell::ledger {
 namespace {
-
-std::string_view text_in(const SQLite::Column& column) {
-    if (column.isNull()) return {};
-    return {column.getText(), static_cast<std::size_t>(column.getBytes())};
-}
-
-digest digest_in(const SQLite::Column& column) {
-    digest value{};
-    if (column.getBytes() == static_cast<int>(value.size()))
-        std::memcpy(value.data(), column.getBlob(), value.size());
-    return value;
-}
-
-void read_row(SQLite::Statement& statement, stored_row& into) {
-    const auto& kind = info(into.values.which);
-    into.entry = statement.getColumn(0).getInt64();
-    int index = 1;
-    for (std::size_t i = 0; i < kind.columns.size(); ++i)
-        into.values.cells[i] = text_in(statement.getColumn(index++));
-    for (std::size_t i = 0; i < kind.worked_out.size(); ++i) {
-        const auto column = statement.getColumn(index++);
-        into.values.worked_out[i] =
-            column.isNull() ? std::nullopt : std::optional<std::int64_t>{column.getInt64()};
-    }
-}
 
 constexpr const char* head_sql = R"sql(
 SELECT seq, hash, at FROM journal JOIN act USING (act) ORDER BY seq DESC LIMIT 1
@@ -80,6 +55,19 @@ journal_entry journal_entry_in(SQLite::Statement& statement) {
 }
 
 } // namespace
+
+void read_row(SQLite::Statement& statement, stored_row& into) {
+    const auto& kind = info(into.values.which);
+    into.entry = statement.getColumn(0).getInt64();
+    int index = 1;
+    for (std::size_t i = 0; i < kind.columns.size(); ++i)
+        into.values.cells[i] = text_in(statement.getColumn(index++));
+    for (std::size_t i = 0; i < kind.worked_out.size(); ++i) {
+        const auto column = statement.getColumn(index++);
+        into.values.worked_out[i] =
+            column.isNull() ? std::nullopt : std::optional<std::int64_t>{column.getInt64()};
+    }
+}
 
 std::string_view name_of(deed what) {
     switch (what) {

@@ -47,7 +47,7 @@ void bring_schema_up(ledger_file::implementation& inside) {
     auto& database = inside.database;
     inside.schema_may_change = true;
     for (const auto& file : schema_files()) {
-        SQLite::Transaction step{database, SQLite::TransactionBehavior::IMMEDIATE};
+        immediate_transaction step{database};
         // Asked again inside: another process may just have done it.
         if (database.execAndGet("PRAGMA user_version").getInt() >= version_in(file)) continue;
         database.exec(std::string{file.text});
@@ -100,7 +100,8 @@ ledger_file::implementation::implementation(std::string file, int flags, int wai
     : path{std::move(file)}, database{path, flags, wait_milliseconds} {}
 
 void rethrow(const SQLite::Exception& failure, const std::string& path) {
-    switch (failure.getErrorCode()) {
+    constexpr int primary = 0xFF; // of an extended code such as SQLITE_IOERR_FSYNC
+    switch (failure.getErrorCode() & primary) {
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
         throw busy_error(fmt::format("{} is in use by another program and stayed so for {} seconds; "

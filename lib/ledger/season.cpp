@@ -46,8 +46,51 @@ bool season::defines(kind which, std::string_view id) const {
     case kind::bundle: return bool{find_bundle(id)};
     case kind::bale: return bool{find_bale(id)};
     case kind::shipment: return bool{find_shipment(id)};
+    case kind::amendment: return find_amendment(id) != nullptr;
     default: return false;
     }
+}
+
+const amendment* season::find_amendment(std::string_view id) const {
+    for (const auto& each : amendments)
+        if (each.id == id) return &each;
+    return nullptr;
+}
+
+award season::terms_on(day on) const {
+    award terms = the_award.value();
+    for (const auto& each : amendments) {
+        if (each.date > on) break;
+        if (each.ends) terms.ends = *each.ends;
+        if (each.goal_tons) terms.goal_tons = *each.goal_tons;
+        if (each.match_percent) terms.match_percent = each.match_percent;
+        if (each.base != match_base::none) terms.base = each.base;
+        if (each.indirect_percent) terms.indirect_percent = each.indirect_percent;
+    }
+    return terms;
+}
+
+std::vector<budget_line> season::budget_on(day on) const {
+    std::vector<budget_line> lines = budget;
+    for (const auto& amended : amendments) {
+        if (amended.date > on) break;
+        for (const auto& each : rebudgets) {
+            if (each.amendment != amended.id) continue;
+            const budget_line line{each.entry, each.order, each.category, each.grant, each.match};
+            const auto found = std::find_if(lines.begin(), lines.end(), [&](const budget_line& known) {
+                return known.category == each.category;
+            });
+            if (found == lines.end()) lines.push_back(line);
+            else *found = line;
+        }
+    }
+    return lines;
+}
+
+const closing* season::closing_of(quantity::quarter quarter) const {
+    for (const auto& each : closings)
+        if (each.quarter == quarter) return &each;
+    return nullptr;
 }
 
 std::string season::setting_on(std::string_view name, std::optional<day> on) const {

@@ -200,6 +200,33 @@ struct inkind : recorded {
     bool has_document = false;
 };
 
+/// A dated change of the award's terms; what it leaves empty goes on as it was.
+struct amendment : recorded {
+    std::string id, why;
+    day date;
+    std::optional<day> ends;
+    std::optional<decimal> goal_tons, match_percent, indirect_percent;
+    match_base base = match_base::none;
+};
+
+/// New amounts of a budget line, from its amendment's date on.
+struct rebudget : recorded {
+    std::string amendment, category;
+    money grant, match;
+};
+
+struct closing : recorded {
+    quantity::quarter quarter;
+    entry_no as_of = 0;
+    std::string head_hash, prepared_by, reviewed_by, certified_by, accepted, figures;
+};
+
+/// A source document kept beside the ledger by its hash.
+struct document : recorded {
+    std::string record, sha256, name; ///< record: "ticket T0001"
+    std::int64_t bytes = 0;
+};
+
 struct setting : recorded {
     std::string name, value;
     std::optional<day> from;
@@ -230,6 +257,17 @@ struct season {
     std::vector<cost> costs;
     std::vector<inkind> gifts;
     std::vector<setting> settings;
+    std::vector<amendment> amendments; ///< by date, then order of entry
+    std::vector<rebudget> rebudgets;
+    std::vector<closing> closings;
+    std::vector<document> documents;
+
+    /// The award's terms in force on a day: as awarded, with the amendments dated by then.
+    [[nodiscard]] ledger::award terms_on(day on) const;
+    /// The budget in force on a day.
+    [[nodiscard]] std::vector<budget_line> budget_on(day on) const;
+    /// The closing of a quarter, or null.
+    [[nodiscard]] const closing* closing_of(quantity::quarter quarter) const;
 
     /// Adds one checked record. Throws ledger_error when it names an id that nothing defines.
     void add(const row& values, entry_no entry, entry_no order);
@@ -245,6 +283,7 @@ struct season {
     [[nodiscard]] shipment_place find_shipment(std::string_view id) const;
     /// True when a record of `which` with this id (for covers, its registration) is there.
     [[nodiscard]] bool defines(kind which, std::string_view id) const;
+    [[nodiscard]] const amendment* find_amendment(std::string_view id) const;
 
     [[nodiscard]] const site& at(site_place p) const { return sites[p.index()]; }
     [[nodiscard]] const grower& at(grower_place p) const { return growers[p.index()]; }

@@ -1,5 +1,8 @@
 #include "ledger/season.hpp"
 
+#include <algorithm>
+#include <tuple>
+
 namespace tarewell::ledger {
 namespace {
 
@@ -31,6 +34,16 @@ quantity::length length_of(std::string_view feet) {
 
 } // namespace
 
+estimate::cover_size size_of_cover(const row& values) {
+    estimate::cover_size size;
+    size.length = length_of(values[6]);
+    size.width = length_of(values[7]);
+    if (!values[8].empty()) size.rise = length_of(values[8]);
+    size.layers = static_cast<int>(whole_number(values[9]));
+    if (!values[11].empty()) size.thickness = quantity::mils{quantity::decimal_of(values[11])};
+    return size;
+}
+
 /// Turns each kind's row into its record; one function a kind, columns by their place in kinds.cpp.
 class season_adder {
   public:
@@ -55,6 +68,11 @@ class season_adder {
         case kind::cost: return cost();
         case kind::inkind: return inkind();
         case kind::setting: return setting();
+        case kind::amendment: return amendment();
+        case kind::rebudget: return rebudget();
+        case kind::closing: return closing();
+        case kind::document: return document();
+        case kind::erasure: return; // the contact table shows it
         }
     }
 
@@ -261,6 +279,36 @@ class season_adder {
         made.value = money_in(v_, 0);
         made.has_document = !v_[9].empty();
         s_.gifts.push_back(std::move(made));
+    }
+
+    void amendment() {
+        ledger::amendment made{by_};
+        made.id = v_[0], made.date = quantity::day_of(v_[1]), made.ends = optional_day(v_[2]);
+        made.goal_tons = optional_decimal(v_[3]), made.match_percent = optional_decimal(v_[4]);
+        if (!v_[5].empty()) made.base = v_[5] == "total" ? match_base::total : match_base::grant;
+        made.indirect_percent = optional_decimal(v_[6]);
+        made.why = v_[7];
+        const auto after = std::upper_bound(
+            s_.amendments.begin(), s_.amendments.end(), made,
+            [](const auto& a, const auto& b) { return std::tie(a.date, a.order) < std::tie(b.date, b.order); });
+        s_.amendments.insert(after, std::move(made));
+    }
+
+    void rebudget() {
+        s_.rebudgets.push_back({by_, text(v_[0]), text(v_[1]), money_in(v_, 0), money_in(v_, 1)});
+    }
+
+    void closing() {
+        ledger::closing made{by_};
+        made.quarter = *quantity::read_quarter(v_[0]);
+        made.as_of = whole_number(v_[1]);
+        made.head_hash = v_[2], made.prepared_by = v_[3], made.reviewed_by = v_[4];
+        made.certified_by = v_[5], made.accepted = v_[6], made.figures = v_[7];
+        s_.closings.push_back(std::move(made));
+    }
+
+    void document() {
+        s_.documents.push_back({by_, text(v_[0]), text(v_[1]), text(v_[2]), whole_number(v_[3])});
     }
 
     void setting() { s_.settings.push_back({by_, text(v_[0]), text(v_[2]), optional_day(v_[1])}); }

@@ -1,3 +1,4 @@
+#include "ledger/hash_form.hpp"
 #include "ledger/inside.hpp"
 #include "ledger/kind_sql.hpp"
 
@@ -28,17 +29,12 @@ void bind_text(SQLite::Statement& statement, int index, std::string_view text, s
     statement.bindNoCopy(index, buffer);
 }
 
-void add_optional(std::string& message, std::string_view text) {
-    if (text.empty()) add_none(message);
-    else add_field(message, text);
-}
-
 } // namespace
 
 struct writer::implementation {
     ledger_file::implementation& to;
     const surroundings& around;
-    SQLite::Transaction transaction;
+    immediate_transaction transaction;
     SQLite::Statement insert_act;
     SQLite::Statement insert_journal;
     SQLite::Statement insert_contact;
@@ -55,8 +51,7 @@ struct writer::implementation {
 
     implementation(ledger_file& whole, const surroundings& world)
         : to{whole.inside()}, around{world},
-          transaction{to.database, SQLite::TransactionBehavior::IMMEDIATE},
-          insert_act{to.database, insert_act_sql}, insert_journal{to.database, insert_journal_sql},
+          transaction{to.database}, insert_act{to.database, insert_act_sql}, insert_journal{to.database, insert_journal_sql},
           insert_contact{to.database, insert_contact_sql}, head{whole.head()},
           act_number{to.database.execAndGet(last_act_sql).getInt64()} {}
 
@@ -75,18 +70,15 @@ void writer::implementation::write_act() {
     const std::string_view texts[] = {at,          around.who,     current.command,
                                       current.reason, current.once, current.source,
                                       current.source_sha256};
-    std::string fields;
-    add_number(fields, act_number);
     insert_act.reset();
     insert_act.bind(1, act_number);
     int index = 2;
     for (const auto text : texts) {
-        add_optional(fields, text);
         bind_text(insert_act, index, text, buffers[static_cast<std::size_t>(index)]);
         ++index;
     }
     insert_act.exec();
-    act_digest = hasher.of(fields);
+    act_digest = hasher.of(act_form(act_number, texts));
     act_written = true;
 }
 
@@ -94,19 +86,10 @@ void writer::implementation::write_act() {
 void writer::implementation::chain(std::string_view kind_name, deed what,
                                    std::optional<entry_no> replaces, std::string_view effective,
                                    std::optional<std::int64_t> line) {
-    std::string entry;
-    add_number(entry, head.seq + 1);
-    add_field(entry, kind_name);
-    add_field(entry, name_of(what));
-    if (replaces) add_number(entry, *replaces);
-    else add_none(entry);
-    add_optional(entry, effective);
-    if (line) add_number(entry, *line);
-    else add_none(entry);
     hasher.begin();
     hasher.add(bytes(head.hash));
     hasher.add(bytes(act_digest));
-    hasher.add(entry);
+    hasher.add(entry_form({head.seq + 1, kind_name, name_of(what), replaces, effective, line}));
     hasher.add(message);
     head.hash = hasher.end();
     ++head.seq;
@@ -126,30 +109,12 @@ void writer::implementation::chain(std::string_view kind_name, deed what,
 }
 
 void writer::implementation::add_values(const row& record) {
-    const auto& kind = info(record.which);
-    message.clear();
-    std::string contact;
-    bool personal = false;
-    for (std::size_t i = 0; i < kind.columns.size(); ++i) {
-        if (kind.columns[i].personal) {
-            personal = true;
-            add_optional(contact, record[i]);
-        } else {
-            add_optional(message, record[i]);
-        }
-    }
     contact_digest.clear();
-    if (personal) {
+    if (has_personal_columns(record.which)) {
         buffers[15] = around.random();
-        std::string salted;
-        add_field(salted, buffers[15]);
-        contact_digest = hex(hasher.of(salted + contact));
-        add_field(message, contact_digest);
+        contact_digest = hex(hasher.of(contact_form(buffers[15], record)));
     }
-    for (std::size_t i = 0; i < kind.worked_out.size(); ++i) {
-        if (record.worked_out[i]) add_number(message, *record.worked_out[i]);
-        else add_none(message);
-    }
+    message = values_form(record, contact_digest);
 }
 
 void writer::implementation::write_contact(const row& record) {

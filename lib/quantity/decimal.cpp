@@ -47,10 +47,13 @@ decimal_reading read_decimal(std::string_view text, bool may_be_negative) {
     bool negative = false;
     if (text.front() == '-' || text.front() == '+') {
         negative = text.front() == '-';
-        if (!negative || !may_be_negative)
-            return {{}, read_decimal(text.substr(1)).fault == decimal_fault::none
-                            ? decimal_fault::sign
-                            : decimal_fault::not_a_number};
+        if (!negative || !may_be_negative) {
+            // One sign only: a text of nothing but signs must not call this as often as it has them.
+            const auto rest = text.substr(1);
+            const bool one = !rest.starts_with('-') && !rest.starts_with('+');
+            return {{}, one && read_decimal(rest).fault == decimal_fault::none ? decimal_fault::sign
+                                                                               : decimal_fault::not_a_number};
+        }
         text.remove_prefix(1);
     }
     decimal value;

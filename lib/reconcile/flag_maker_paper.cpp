@@ -152,11 +152,11 @@ void flag_maker::look_at_money() {
 }
 
 void flag_maker::look_at_day(kind which, entry_no entry, const std::string& id, day on) {
-    if (s_.the_award->begins <= on && on <= s_.the_award->ends) return;
+    const auto terms = s_.terms_on(on);
+    if (terms.begins <= on && on <= terms.ends) return;
     raise("outside-award", id, on, {{which, entry}},
           fmt::format("The {} {} is dated {}, outside the award ({} to {}).", info(which).name, id,
-                      quantity::text_of(on), quantity::text_of(s_.the_award->begins),
-                      quantity::text_of(s_.the_award->ends)));
+                      quantity::text_of(on), quantity::text_of(terms.begins), quantity::text_of(terms.ends)));
 }
 
 void flag_maker::look_at_dates() {

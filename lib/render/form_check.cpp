@@ -182,6 +182,7 @@ class checker {
         if (!part)
             return fault(each.line, each.name, fmt::format("there is no part {}.mustache", each.name),
                          "put it beside the form, or name a part that is built in");
+        found_.parts.insert(each.name);
         read(*part, depth + 1);
     }
 };

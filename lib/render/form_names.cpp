@@ -1,5 +1,6 @@
 #include "render/form_names.hpp"
 
+#include "figures/closing.hpp"
 #include "figures/table.hpp"
 
 #include <algorithm>
@@ -191,7 +192,7 @@ void add_evidence(form_name& to) {
     empty.the_award.emplace();
     const auto reckoned = reconcile::reckon(empty);
     const figures::basis any{{2000, 1}, {quantity::day{}, quantity::day{}}, 0, false};
-    for (const auto& table : figures::evidence_tables(empty, reckoned, any, true)) {
+    for (const auto& table : figures::evidence_tables(empty, reckoned, any, true, {figures::restatement{}})) {
         const auto word = form_word(table.name);
         add(to, word, list, table.about);
         for (const auto& column : table.columns) add(to, word + "." + column.name, text, column.heading);

@@ -127,6 +127,15 @@ class writer {
         return row;
     }
 
+    /// Once the award's indirect percent was amended, each percent has its own part of the base: the value is
+    /// given without a formula, and Terms lists the amendments.
+    [[nodiscard]] bool needs_amended_rates(const std::string& figure) const {
+        return figure.starts_with("indirect_") &&
+               std::any_of(s_.amendments.begin(), s_.amendments.end(), [&](const ledger::amendment& each) {
+                   return each.indirect_percent && each.date <= report_.basis.days.to;
+               });
+    }
+
     void summary() {
         book_.begin_sheet({"Summary", {74, 20, 11, 30, 12, 44}, 8, false, 0});
         std::uint32_t row = identity();
@@ -135,7 +144,9 @@ class writer {
         for (const auto& each : report_.figures) {
             ++row;
             book_.text(row, 0, each.meaning);
-            book_.formula(row, 1, formula_of(each.name, award()), std::visit(value_of_figure{}, each.value), look_of(each));
+            const auto value = std::visit(value_of_figure{}, each.value);
+            if (needs_amended_rates(each.name)) book_.number(row, 1, value.value_or(0), look_of(each));
+            else book_.formula(row, 1, formula_of(each.name, s_.terms_on(report_.basis.days.to)), value, look_of(each));
             book_.text(row, 2, each.unit, look::unit);
             book_.text(row, 3, each.name);
             book_.number(row, 4, static_cast<double>(each.evidence.size()), look::count);
@@ -225,13 +236,18 @@ class writer {
         };
         const bool pounds = award().unit == quantity::weight_unit::lb;
         term(pounds ? "Pounds in a ton" : "Kilograms in a ton of 2,000 lb", "unit_per_ton", pounds ? 2000 : 907.18474);
-        term("Goal, tons", "goal_tons", real(award().goal_tons));
-        term("Match, percent", "match_percent", real(award().match_percent));
-        term("Indirect, percent", "indirect_percent", real(award().indirect_percent));
+        const auto terms = s_.terms_on(report_.basis.days.to);
+        term("Goal, tons", "goal_tons", real(terms.goal_tons));
+        term("Match, percent", "match_percent", real(terms.match_percent));
+        term("Indirect, percent", "indirect_percent", real(terms.indirect_percent));
         const auto limit_text = s_.setting_on("subaward_limit", report_.basis.days.to);
         term("Limit in each subaward, to date", "subaward_limit", real(quantity::decimal_of(limit_text)));
         const auto limit_before = s_.setting_on("subaward_limit", report_.basis.days.from - date::days{1});
         term("Limit in each subaward, before the quarter", "subaward_limit_before", real(quantity::decimal_of(limit_before)));
+        for (const auto& each : s_.amendments) {
+            book_.text(row, 0, fmt::format("Amendment {} of {}: {}", each.id, quantity::text_of(each.date), each.why));
+            ++row;
+        }
         subawards(row);
     }
 

@@ -1,7 +1,7 @@
 #include "render/workbook_file.hpp"
 
 #include "ledger/errors.hpp"
-#include "render/whole_file.hpp"
+#include "ledger/whole_file.hpp"
 #include "render/workbook_check.hpp"
 
 #include <fmt/format.h>
@@ -65,7 +65,7 @@ void style(lxw_format* format, look how) {
 } // namespace
 
 struct workbook_file::implementation {
-    whole_file target;
+    ledger::whole_file target;
     fs::path temporary_folder;
     lxw_workbook* book = nullptr;
     lxw_worksheet* sheet = nullptr;

@@ -38,13 +38,14 @@ void sqlite_end(void*) {}
 
 } // namespace
 
-void* operator new(std::size_t size) {
+// Not inlined: the compiler would see malloc and free without new and delete between, and warn.
+[[gnu::noinline]] void* operator new(std::size_t size) {
     void* made = memory.fails_now() ? nullptr : std::malloc(size == 0 ? 1 : size);
     if (made == nullptr) throw std::bad_alloc{};
     return made;
 }
-void operator delete(void* what) noexcept { std::free(what); }
-void operator delete(void* what, std::size_t) noexcept { std::free(what); }
+[[gnu::noinline]] void operator delete(void* what) noexcept { std::free(what); }
+[[gnu::noinline]] void operator delete(void* what, std::size_t) noexcept { std::free(what); }
 
 namespace {
 

@@ -191,7 +191,7 @@ TEST_CASE("a disk that fails from one call on holds just what the log of calls s
     power_loss_disk disk;
     std::size_t compared = 0;
     for (std::size_t k = 0; k < season.events.size(); ++k) {
-        constexpr std::size_t one_in = 37; // a run of the script each: spread over all of it
+        constexpr std::size_t one_in = 7; // a run of the script each: spread over all of it
         if (k % one_in == 0) {
             put_on_disk(folder.path(), {});
             std::size_t done = 0;

@@ -126,7 +126,7 @@ TEST_CASE("rows that name a refused row are not blamed for it") {
 
 TEST_CASE("a refused row excuses those that name it and no others") {
     base_season season;
-    season.folder().write("sites.csv", base_files().at("sites.csv") + "S9,\n");
+    season.folder().write("sites.csv", base_files().at("sites.csv") + "S9,,\n");
     season.folder().write("receipts.csv", base_files().at("receipts.csv") + "RC9,2026-05-12,S1,,R1,9,held\n");
     const auto lines = season.season_refusals();
     REQUIRE(lines.size() == 2);

@@ -19,6 +19,15 @@ inline ledger::row site_row(std::string_view id, std::string_view name) {
     return row_of(ledger::kind::site, {id, name, "Wend"});
 }
 
+/// A row of any kind whose cells hold their own columns' names, so that no two are alike.
+inline ledger::row row_of_names(const ledger::kind_info& kind) {
+    ledger::row made;
+    made.which = kind.which;
+    for (std::size_t i = 0; i < kind.columns.size(); ++i) made.cells[i] = kind.columns[i].name;
+    for (std::size_t i = 0; i < kind.worked_out.size(); ++i) made.worked_out[i] = 1000 + static_cast<std::int64_t>(i);
+    return made;
+}
+
 /// A ledger of its own folder, with a writer's few steps made short.
 class small_ledger {
   public:

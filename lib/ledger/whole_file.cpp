@@ -1,4 +1,4 @@
-#include "render/whole_file.hpp"
+#include "ledger/whole_file.hpp"
 
 #include "ledger/errors.hpp"
 
@@ -10,13 +10,13 @@
 #include <fstream>
 #include <unistd.h>
 
-namespace tarewell::render {
+namespace tarewell::ledger {
 namespace {
 
 namespace fs = std::filesystem;
 
 [[noreturn]] void failed(const std::string& path, const char* doing) {
-    throw ledger::io_error(fmt::format("{} could not be {}: {}; nothing was left there", path, doing, std::strerror(errno)));
+    throw io_error(fmt::format("{} could not be {}: {}; nothing was left there", path, doing, std::strerror(errno)));
 }
 
 void sync(const std::string& path, int flags, const std::string& target) {
@@ -33,8 +33,8 @@ whole_file::whole_file(std::string path) : path_{std::move(path)} {
     partial_ = fmt::format("{}.{}.partial", path_, ::getpid());
     const auto folder = fs::absolute(path_).parent_path();
     if (!fs::is_directory(folder))
-        throw ledger::io_error(fmt::format("{}: there is no folder {}; make it first", path_, folder.string()));
-    if (fs::is_directory(path_)) throw ledger::io_error(path_ + " is a folder; name a file");
+        throw io_error(fmt::format("{}: there is no folder {}; make it first", path_, folder.string()));
+    if (fs::is_directory(path_)) throw io_error(path_ + " is a folder; name a file");
 }
 
 whole_file::~whole_file() {
@@ -61,4 +61,4 @@ void write_whole(const std::string& path, std::string_view text) {
     file.put_in_place();
 }
 
-} // namespace tarewell::render
+} // namespace tarewell::ledger

@@ -2,10 +2,10 @@
 #include <string>
 #include <string_view>
 
-namespace tarewell::render {
+namespace tarewell::ledger {
 
 /// A file that stands at its path whole or not at all: it is written beside it under another name, synced,
-/// renamed, and its folder synced. Unless put in place, the partial file is removed. Throws ledger::io_error.
+/// renamed, and its folder synced. Unless put in place, the partial file is removed. Throws io_error.
 class whole_file {
   public:
     explicit whole_file(std::string path);
@@ -26,4 +26,4 @@ class whole_file {
 /// Writes `text` to `path`, whole or not at all.
 void write_whole(const std::string& path, std::string_view text);
 
-} // namespace tarewell::render
+} // namespace tarewell::ledger

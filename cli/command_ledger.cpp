@@ -1,0 +1,192 @@
+#include "context.hpp"
+#include "evidence_folder.hpp"
+#include "intake/intake.hpp"
+#include "ledger/keeping.hpp"
+#include "ledger/verify.hpp"
+#include "season_view.hpp"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <filesystem>
+#include <ostream>
+
+namespace tarewell::cli {
+namespace {
+
+using json = nlohmann::ordered_json;
+
+json entry_json(const ledger::journal_entry& entry) {
+    return {{"entry", entry.seq}, {"at", entry.at}, {"who", entry.who}, {"command", entry.command}, {"kind", entry.kind},
+            {"deed", entry.deed}, {"why", entry.reason.empty() ? json(nullptr) : json(entry.reason)},
+            {"replaces", entry.replaces ? json(*entry.replaces) : json(nullptr)},
+            {"effective", entry.effective.empty() ? json(nullptr) : json(entry.effective)},
+            {"source", entry.source.empty() ? json(nullptr) : json(entry.source)},
+            {"line", entry.line ? json(*entry.line) : json(nullptr)}, {"hash", entry.hash}};
+}
+
+std::string values_of(const ledger::ledger_file& file, const ledger::journal_entry& entry) {
+    const auto* kind = ledger::find_kind(entry.kind);
+    std::string values;
+    if (kind == nullptr || entry.deed == "void") return values;
+    file.with_entry(kind->which, entry.seq, [&](const ledger::stored_row& stored) {
+        for (std::size_t i = 0; i < kind->columns.size(); ++i)
+            if (!stored.values[i].empty() && !kind->columns[i].personal)
+                values += fmt::format("{}{}={}", values.empty() ? "" : " ", kind->columns[i].name, stored.values[i]);
+    });
+    return values;
+}
+
+struct history_options {
+    std::vector<std::string> record;
+    bool json = false;
+};
+
+/// The entries of one record, from its first to its last revision.
+std::vector<ledger::journal_entry> entries_of(const ledger::ledger_file& file, const std::vector<std::string>& record) {
+    const auto* kind = ledger::find_kind(record[0]);
+    if (kind == nullptr) throw ledger::input_error(fmt::format("'{}' is no kind of record, such as ticket", record[0]));
+    std::string key = record.size() > 1 ? record[1] : "";
+    if (record.size() > 2) key += " " + record[2];
+    std::vector<ledger::journal_entry> found;
+    std::vector<ledger::entry_no> mine;
+    file.for_each_journal_entry(1, file.head().seq, [&](const ledger::journal_entry& entry) {
+        if (entry.kind != kind->name) return;
+        bool belongs = entry.replaces && std::find(mine.begin(), mine.end(), *entry.replaces) != mine.end();
+        if (!belongs && entry.deed != "void")
+            file.with_entry(kind->which, entry.seq, [&](const ledger::stored_row& stored) {
+                belongs = key.empty() || ledger::key_for_people(stored.values) == key || stored.values[kind->key[0]] == key;
+            });
+        if (!belongs) return;
+        mine.push_back(entry.seq);
+        found.push_back(entry);
+    });
+    if (found.empty()) throw ledger::input_error(fmt::format("the ledger has no {} '{}'; mend the id", kind->name, key));
+    return found;
+}
+
+void run_history(const history_options& how, context& with) {
+    const auto file = with.open();
+    std::vector<ledger::journal_entry> entries;
+    if (!how.record.empty()) entries = entries_of(file, how.record);
+    else file.for_each_journal_entry(1, file.head().seq, [&](const auto& entry) { entries.push_back(entry); });
+    if (how.json) {
+        json list = json::array();
+        for (const auto& entry : entries) list.push_back(entry_json(entry));
+        with.out << list.dump(2) << '\n';
+        return;
+    }
+    for (const auto& entry : entries) {
+        with.out << fmt::format("{}  {}  {}  {} {}{}{}\n", entry.seq, entry.at, entry.who, entry.deed, entry.kind,
+                                entry.replaces ? fmt::format(" (replaces {})", *entry.replaces) : std::string{},
+                                entry.line ? fmt::format(" from {}:{}", entry.source, *entry.line) : std::string{});
+        if (!entry.reason.empty()) with.out << "    why: " << entry.reason << '\n';
+        if (const auto values = values_of(file, entry); !values.empty() && !how.record.empty()) with.out << "    " << values << '\n';
+    }
+}
+
+void check_rules(ledger::ledger_file& file, std::vector<std::string>& found) {
+    for (const auto& each : intake::broken_rules(file))
+        found.push_back(fmt::format("{}: {}; {}", each.column, each.what, each.right));
+}
+
+void check_closings(const ledger::ledger_file& file, std::vector<std::string>& found) {
+    const auto season = ledger::load_season(file, file.head().seq);
+    for (const auto& closing : season.closings) {
+        const auto name = quantity::text_of(closing.quarter);
+        if (ledger::hex(file.head_at(closing.as_of).hash) != closing.head_hash)
+            found.push_back(fmt::format("the closing of {} names another head than entry {} has", name, closing.as_of));
+        if (figures::filed_text(figures::view_quarter(file, closing.quarter, closing.as_of).report) != closing.figures)
+            found.push_back(fmt::format("the figures of {} worked out again differ from those filed", name));
+    }
+}
+
+void run_check(bool as_json, context& with) {
+    auto file = with.open();
+    std::vector<std::string> found;
+    for (const auto& each : ledger::verify(file))
+        found.push_back(each.entry == 0 ? each.what : fmt::format("entry {} {}", each.entry, each.what));
+    // What is worked out needs a file that can be read.
+    try {
+        check_rules(file, found);
+        check_closings(file, found);
+        for (const auto& each : ledger::check_documents(file))
+            found.push_back(fmt::format("entry {}: the document '{}' of {} {}", each.entry, each.name, each.record, each.what));
+    } catch (const std::exception& failure) {
+        found.push_back(failure.what());
+    }
+    if (!found.empty()) with.exit = findings;
+    const auto head = file.head();
+    if (as_json) {
+        with.out << json{{"sound", found.empty()}, {"entries", head.seq}, {"head", ledger::hex(head.hash)}, {"findings", found}}.dump(2) << '\n';
+        return;
+    }
+    for (const auto& each : found) with.out << each << '\n';
+    with.out << (found.empty() ? fmt::format("sound: {} entries, head {}\n", head.seq, ledger::hex(head.hash))
+                               : fmt::format("{} {}: keep this file as it is, and hold it against the last backup\n", found.size(),
+                                             found.size() == 1 ? "finding" : "findings"));
+}
+
+void run_head(std::optional<ledger::entry_no> as_of, bool as_json, context& with) {
+    const auto file = with.open();
+    const auto head = as_of ? file.head_at(*as_of) : file.head();
+    if (as_json) with.out << json{{"entry", head.seq}, {"at", head.at}, {"head", ledger::hex(head.hash)}}.dump(2) << '\n';
+    else with.out << fmt::format("{}  entry {}  {}\n", ledger::hex(head.hash), head.seq, head.at);
+}
+
+void add_looking(CLI::App& sub, context& with) {
+    auto* history = sub.add_subcommand("history", "the journal, or the revisions of one record");
+    auto how = std::make_shared<history_options>();
+    history->add_option("RECORD", how->record, "a kind and its id, such as: ticket T0001")->expected(0, 3);
+    history->add_flag("--json", how->json, "for machines");
+    history->callback([how, &with] { run_history(*how, with); });
+    auto* check = sub.add_subcommand("check", "hold everything against everything (exit 1 when something is wrong)");
+    auto check_json = std::make_shared<bool>(false);
+    check->add_flag("--json", *check_json, "for machines");
+    check->callback([check_json, &with] { run_check(*check_json, with); });
+    auto* head = sub.add_subcommand("head", "the hash that stands for everything recorded so far");
+    auto head_json = std::make_shared<bool>(false);
+    auto as_of = std::make_shared<std::optional<ledger::entry_no>>();
+    head->add_option("--as-of", *as_of, "as the ledger stood after this entry");
+    head->add_flag("--json", *head_json, "for machines");
+    head->callback([head_json, as_of, &with] { run_head(*as_of, *head_json, with); });
+}
+
+void add_keeping(CLI::App& sub, context& with) {
+    auto* backup = sub.add_subcommand("backup", "copy the ledger, also while it is in use");
+    auto to = std::make_shared<std::string>();
+    backup->add_option("FILE", *to, "a new file")->required();
+    backup->callback([to, &with] {
+        const auto file = with.open();
+        const auto head = ledger::back_up(file, *to);
+        with.out << fmt::format("backed up {} entries to {}; head {}\n", head.seq, *to, ledger::hex(head.hash));
+        if (std::filesystem::exists(ledger::documents_folder(file)))
+            with.out << "copy the folder of documents too: " << ledger::documents_folder(file) << '\n';
+    });
+    auto* restore = sub.add_subcommand("restore", "put a backup in the ledger's place; never over newer entries");
+    auto from = std::make_shared<std::string>();
+    restore->add_option("BACKUP", *from, "the backup's file")->required();
+    restore->callback([from, &with] {
+        const auto kept = ledger::restore(*from, with.path());
+        with.out << fmt::format("restored {} from {}\n", with.path(), *from);
+        if (!kept.empty()) with.out << "the damaged file is kept as " << kept << '\n';
+    });
+    auto* evidence = sub.add_subcommand("evidence", "an auditor's folder: report, journal, documents, and how to check them");
+    auto quarter = std::make_shared<std::string>();
+    auto folder = std::make_shared<std::string>();
+    evidence->add_option("QUARTER", *quarter, "such as 2026-Q3")->required();
+    evidence->add_option("FOLDER", *folder, "a new folder")->required();
+    evidence->callback([quarter, folder, &with] { write_evidence_folder(*quarter, *folder, with); });
+}
+
+} // namespace
+
+void add_ledger(CLI::App& program, context& with) {
+    auto* sub = program.add_subcommand("ledger", "the ledger itself: history, proof, backup");
+    sub->require_subcommand(1);
+    add_looking(*sub, with);
+    add_keeping(*sub, with);
+}
+
+} // namespace tarewell::cli

@@ -1,0 +1,163 @@
+#include "figures/closing.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+namespace tarewell::figures {
+namespace {
+
+using namespace ledger; // NOLINT
+
+[[noreturn]] void refuse(const std::string& what, const std::string& right) {
+    throw refused(std::vector<std::string>{fmt::format("{}; {}", what, right)});
+}
+
+/// Entries after `as_of` that brought a row into a figure's evidence, or took one out of it.
+std::set<entry_no> movers(const ledger_file& file, const figure& filed, const figure& now, entry_no as_of, entry_no upto) {
+    std::set<entry_no> found;
+    std::set<entry_no> filed_rows;
+    for (const auto& row : filed.evidence) filed_rows.insert(row.entry);
+    for (const auto& row : now.evidence)
+        if (row.entry > as_of) found.insert(row.entry);
+    for (const auto& [replaced, by] : file.replacements(upto))
+        if (by > as_of && filed_rows.contains(replaced)) found.insert(by);
+    return found;
+}
+
+std::vector<journal_entry> entries_of(const ledger_file& file, const std::set<entry_no>& which) {
+    std::vector<journal_entry> entries;
+    for (const auto seq : which)
+        file.for_each_journal_entry(seq, seq, [&](const journal_entry& entry) { entries.push_back(entry); });
+    return entries;
+}
+
+std::set<entry_no> all_since(const ledger_file& file, entry_no as_of, entry_no upto) {
+    std::set<entry_no> found;
+    file.for_each_journal_entry(as_of + 1, upto, [&](const journal_entry& entry) {
+        const auto* kind = find_kind(entry.kind);
+        if (kind != nullptr && !kind->internal) found.insert(entry.seq);
+    });
+    return found;
+}
+
+} // namespace
+
+quarter_view view_quarter(const ledger_file& file, quantity::quarter quarter, entry_no as_of) {
+    auto season = load_season(file, as_of);
+    auto reckoned = reconcile::reckon(season);
+    // The closing itself comes after the sequence that it closes at.
+    bool closed = false;
+    file.for_each(kind::closing, file.head().seq, [&](const stored_row& stored) {
+        closed = closed || (stored.values[0] == quantity::text_of(quarter) && stored.values[1] == std::to_string(as_of));
+    });
+    auto report = figures_of(season, reckoned, quarter, as_of, closed);
+    return {std::move(season), std::move(reckoned), std::move(report)};
+}
+
+entry_no as_of_quarter(const ledger_file& file, quantity::quarter quarter) {
+    auto as_of = file.head().seq;
+    file.for_each(kind::closing, as_of, [&](const stored_row& stored) {
+        if (stored.values[0] == quantity::text_of(quarter)) as_of = std::stoll(std::string{stored.values[1]});
+    });
+    return as_of;
+}
+
+std::vector<reconcile::flag> flags_that_stop(const quarter_view& view, const std::map<std::string, std::string>& accepted) {
+    auto flags = reconcile::flags_in(reconcile::flags_of(view.season, view.reckoning), view.report.basis.days);
+    std::erase_if(flags, [&](const reconcile::flag& each) {
+        return !reconcile::stops_closing(each.code) || accepted.contains(std::string{each.code});
+    });
+    return flags;
+}
+
+std::string filed_text(const report& of) {
+    std::string text;
+    for (const auto& each : of.figures) text += fmt::format("{}={}\n", each.name, text_of(each.value));
+    return text;
+}
+
+entry_no close_quarter(ledger_file& file, quantity::quarter quarter, const closing_signatures& signatures,
+                       const std::map<std::string, std::string>& accepted, const surroundings& around) {
+    for (const auto& [flag, who] : {std::pair{"--prepared-by", signatures.prepared_by},
+                                    std::pair{"--reviewed-by", signatures.reviewed_by},
+                                    std::pair{"--certified-by", signatures.certified_by}})
+        if (who.empty()) refuse(std::string{flag} + " is empty", "name who did it");
+    writer writing{file, around};
+    const auto head = file.head();
+    const auto view = view_quarter(file, quarter, head.seq);
+    const auto name = quantity::text_of(quarter);
+    if (view.season.closing_of(quarter) != nullptr)
+        refuse(name + " is closed already", "what changed since shows up in: tarewell quarter restate " + name);
+    std::vector<std::string> stopping;
+    for (const auto& each : flags_that_stop(view, accepted)) {
+        const auto sentence = each.sentence.substr(0, each.sentence.find_last_not_of('.') + 1);
+        stopping.push_back(fmt::format("{}: {}; mend it, or accept it with --accept {}='why'", each.code, sentence, each.code));
+    }
+    if (!stopping.empty()) throw refused(std::move(stopping));
+    std::string reasons;
+    for (const auto& [code, reason] : accepted) {
+        if (reason.empty()) refuse("--accept " + code + " gives no reason", "write --accept " + code + "='why'");
+        reasons += fmt::format("{}={}\n", code, reason);
+    }
+    const auto seq = std::to_string(head.seq);
+    const auto hash = hex(head.hash);
+    const auto filed = filed_text(view.report);
+    row values;
+    values.which = kind::closing;
+    const std::string_view cells[] = {name, seq, hash, signatures.prepared_by, signatures.reviewed_by,
+                                      signatures.certified_by, reasons, filed};
+    std::copy(std::begin(cells), std::end(cells), values.cells.begin());
+    writing.begin({"close quarter"});
+    const auto entry = writing.append(values);
+    writing.commit();
+    return entry;
+}
+
+value restatement::difference() const {
+    if (filed.index() != now.index()) return {};
+    if (const auto* count = std::get_if<std::int64_t>(&now)) return *count - std::get<std::int64_t>(filed);
+    if (const auto* heft = std::get_if<weight>(&now)) return *heft - std::get<weight>(filed);
+    if (const auto* dollars = std::get_if<money>(&now)) return *dollars - std::get<money>(filed);
+    if (const auto* number = std::get_if<real>(&now)) return *number - std::get<real>(filed);
+    return {};
+}
+
+std::vector<restatement> restate(const ledger_file& file, quantity::quarter quarter, entry_no as_of) {
+    const auto now = view_quarter(file, quarter, as_of);
+    const auto* closing = now.season.closing_of(quarter);
+    if (closing == nullptr)
+        throw input_error(fmt::format("{} is not closed{}; close it with: tarewell quarter close {}", quantity::text_of(quarter),
+                                      as_of == file.head().seq ? "" : " as of that entry", quantity::text_of(quarter)));
+    const auto filed = view_quarter(file, quarter, closing->as_of);
+    std::vector<restatement> moved;
+    for (const auto& before : filed.report.figures) {
+        const auto* after = now.report.find(before.name);
+        if (text_of(before.value) == text_of(after->value)) continue;
+        restatement each{quarter, before.name, before.unit, before.meaning, before.value, after->value, {}, true};
+        auto entries = movers(file, before, *after, closing->as_of, as_of);
+        if (entries.empty()) {
+            each.exactly = false;
+            entries = all_since(file, closing->as_of, as_of);
+        }
+        each.moved_by = entries_of(file, entries);
+        moved.push_back(std::move(each));
+    }
+    return moved;
+}
+
+std::vector<restatement> adjustments(const ledger_file& file, quantity::quarter before, entry_no as_of) {
+    std::vector<quantity::quarter> closed;
+    file.for_each(kind::closing, as_of, [&](const stored_row& stored) {
+        const auto quarter = *quantity::read_quarter(stored.values[0]);
+        if (quarter < before) closed.push_back(quarter);
+    });
+    std::sort(closed.begin(), closed.end());
+    std::vector<restatement> all;
+    for (const auto quarter : closed)
+        for (auto& each : restate(file, quarter, as_of)) all.push_back(std::move(each));
+    return all;
+}
+
+} // namespace tarewell::figures

@@ -1,0 +1,62 @@
+#include "ledger/hash_form.hpp"
+
+#include <algorithm>
+
+namespace tarewell::ledger {
+namespace {
+
+void add_optional(std::string& message, std::string_view text) {
+    if (text.empty()) add_none(message);
+    else add_field(message, text);
+}
+
+template <class Number> void add_optional(std::string& message, const std::optional<Number>& number) {
+    if (number) add_number(message, *number);
+    else add_none(message);
+}
+
+} // namespace
+
+std::string act_form(std::int64_t act, std::span<const std::string_view> texts) {
+    std::string message;
+    add_number(message, act);
+    for (const auto text : texts) add_optional(message, text);
+    return message;
+}
+
+std::string entry_form(const entry_heading& heading) {
+    std::string message;
+    add_number(message, heading.seq);
+    add_field(message, heading.kind);
+    add_field(message, heading.deed);
+    add_optional(message, heading.replaces);
+    add_optional(message, heading.effective);
+    add_optional(message, heading.line);
+    return message;
+}
+
+std::string values_form(const row& values, std::string_view contact_digest) {
+    const auto& kind = info(values.which);
+    std::string message;
+    for (std::size_t i = 0; i < kind.columns.size(); ++i)
+        if (!kind.columns[i].personal) add_optional(message, values[i]);
+    if (has_personal_columns(values.which)) add_optional(message, contact_digest);
+    for (std::size_t i = 0; i < kind.worked_out.size(); ++i) add_optional(message, values.worked_out[i]);
+    return message;
+}
+
+bool has_personal_columns(kind which) {
+    const auto& columns = info(which).columns;
+    return std::any_of(columns.begin(), columns.end(), [](const column& each) { return each.personal; });
+}
+
+std::string contact_form(std::string_view salt, const row& values) {
+    const auto& kind = info(values.which);
+    std::string message;
+    add_field(message, salt);
+    for (std::size_t i = 0; i < kind.columns.size(); ++i)
+        if (kind.columns[i].personal) add_optional(message, values[i]);
+    return message;
+}
+
+} // namespace tarewell::ledger

@@ -1,0 +1,209 @@
+#include "ledger/verify.hpp"
+
+#include "ledger/hash_form.hpp"
+#include "ledger/inside.hpp"
+#include "ledger/kind_sql.hpp"
+#include "ledger/read_row.hpp"
+
+#include <fmt/format.h>
+
+#include <map>
+#include <set>
+
+namespace tarewell::ledger {
+namespace {
+
+constexpr const char* chain_sql = R"sql(
+SELECT seq, act, at, who, command, reason, once, source, source_sha256, kind, deed, replaces, effective, line, hash
+    FROM journal LEFT JOIN act USING (act) WHERE seq <= ?1 ORDER BY seq
+)sql";
+constexpr const char* contact_digest_sql = "SELECT contact_digest FROM growers WHERE seq = ?1";
+constexpr const char* contact_sql = "SELECT salt, name, farm, email, phone FROM contact WHERE seq = ?1";
+constexpr const char* orphan_acts_sql = "SELECT act FROM act WHERE act NOT IN (SELECT act FROM journal)";
+constexpr const char* contacts_sql = R"sql(
+SELECT count(*) FROM contact WHERE seq NOT IN (SELECT seq FROM growers)
+)sql";
+constexpr const char* row_counts_sql = R"sql(
+SELECT count(*) FROM journal WHERE kind = ?1 AND deed <> 'void'
+)sql";
+
+std::string text_at(SQLite::Statement& statement, int index) { return std::string{text_in(statement.getColumn(index))}; }
+
+/// Reads rows by entry with each kind's statement kept.
+class row_reader {
+  public:
+    explicit row_reader(SQLite::Database& database) : database_{database}, contact_digest_{database, contact_digest_sql} {}
+
+    std::optional<stored_row> row(kind which, entry_no entry) {
+        auto found = statements_.find(which);
+        if (found == statements_.end())
+            found = statements_.emplace(which, SQLite::Statement{database_, std::string{sql_of(which).entry}}).first;
+        auto& statement = found->second;
+        statement.reset();
+        statement.bind(1, entry);
+        if (!statement.executeStep()) return std::nullopt;
+        stored_row stored;
+        stored.values.which = which;
+        read_row(statement, stored);
+        return stored;
+    }
+
+    std::string contact_digest(entry_no entry) {
+        contact_digest_.reset();
+        contact_digest_.bind(1, entry);
+        return contact_digest_.executeStep() ? text_at(contact_digest_, 0) : std::string{};
+    }
+
+  private:
+    SQLite::Database& database_;
+    SQLite::Statement contact_digest_;
+    std::map<kind, SQLite::Statement> statements_;
+};
+
+chained_entry entry_in(SQLite::Statement& statement) {
+    chained_entry made;
+    auto& entry = made.entry;
+    entry.seq = statement.getColumn(0).getInt64();
+    entry.act = statement.getColumn(1).getInt64();
+    entry.at = text_at(statement, 2), entry.who = text_at(statement, 3), entry.command = text_at(statement, 4);
+    entry.reason = text_at(statement, 5), made.once = text_at(statement, 6), entry.source = text_at(statement, 7);
+    made.source_sha256 = text_at(statement, 8), entry.kind = text_at(statement, 9), entry.deed = text_at(statement, 10);
+    if (!statement.isColumnNull(11)) entry.replaces = statement.getColumn(11).getInt64();
+    entry.effective = text_at(statement, 12);
+    if (!statement.isColumnNull(13)) entry.line = statement.getColumn(13).getInt64();
+    entry.hash = hex(digest_in(statement.getColumn(14)));
+    return made;
+}
+
+/// The chain walked from its first entry; `fault` hears of rows that are missing.
+void walk(const ledger_file& of, entry_no seq, const std::function<void(const chained_entry&)>& each,
+          const std::function<void(entry_no, std::string)>& fault) {
+    auto& database = of.inside().database;
+    SQLite::Statement statement{database, chain_sql};
+    statement.bind(1, seq);
+    row_reader rows{database};
+    while (statement.executeStep()) {
+        auto chained = entry_in(statement);
+        const auto* kind = find_kind(chained.entry.kind);
+        const bool has_row = chained.entry.deed != name_of(deed::void_);
+        if (kind == nullptr) {
+            fault(chained.entry.seq, "is of a kind that nothing knows: " + chained.entry.kind);
+        } else if (has_row) {
+            const auto stored = rows.row(kind->which, chained.entry.seq);
+            if (!stored) {
+                fault(chained.entry.seq, fmt::format("has no row in {}", kind->file));
+            } else {
+                const auto digest = has_personal_columns(kind->which) ? rows.contact_digest(chained.entry.seq) : std::string{};
+                chained.values = values_form(stored->values, digest);
+            }
+        }
+        each(chained);
+    }
+}
+
+void check_contacts(const ledger_file& of, std::vector<unsound>& found) {
+    auto& database = of.inside().database;
+    std::set<entry_no> erased;
+    of.for_each(kind::erasure, of.head().seq, [&](const stored_row& stored) {
+        for (std::size_t at = 0; at < stored.values[1].size();) {
+            const auto end = std::min(stored.values[1].find(' ', at), stored.values[1].size());
+            erased.insert(std::stoll(std::string{stored.values[1].substr(at, end - at)}));
+            at = end + 1;
+        }
+    });
+    sha256 hasher;
+    SQLite::Statement growers{database, "SELECT seq, contact_digest FROM growers ORDER BY seq"};
+    SQLite::Statement contact{database, contact_sql};
+    while (growers.executeStep()) {
+        const auto seq = growers.getColumn(0).getInt64();
+        contact.reset();
+        contact.bind(1, seq);
+        if (!contact.executeStep()) {
+            found.push_back({seq, "has lost its contact row"});
+            continue;
+        }
+        row values;
+        values.which = kind::grower;
+        std::string texts[5];
+        for (int i = 0; i < 5; ++i) texts[i] = text_at(contact, i);
+        values.cells[1] = texts[1], values.cells[2] = texts[2], values.cells[5] = texts[3], values.cells[6] = texts[4];
+        if (erased.contains(seq)) {
+            if (!texts[0].empty() || !texts[1].empty()) found.push_back({seq, "should have been erased and was not"});
+        } else if (texts[0].empty()) {
+            found.push_back({seq, "has lost its contact details without an erasure in the journal"});
+        } else if (hex(hasher.of(contact_form(texts[0], values))) != text_at(growers, 1)) {
+            found.push_back({seq, "has contact details that differ from their digest"});
+        }
+    }
+}
+
+void check_tables(const ledger_file& of, std::vector<unsound>& found) {
+    auto& database = of.inside().database;
+    SQLite::Statement integrity{database, "PRAGMA integrity_check"};
+    while (integrity.executeStep())
+        if (const auto text = text_at(integrity, 0); text != "ok") found.push_back({0, "SQLite: " + text});
+    SQLite::Statement keys{database, "PRAGMA foreign_key_check"};
+    while (keys.executeStep())
+        found.push_back({keys.getColumn(1).getInt64(), "a row of " + text_at(keys, 0) + " names one that is not there"});
+    for (const auto& kind : all_kinds()) {
+        SQLite::Statement counted{database, row_counts_sql};
+        counted.bind(1, std::string{kind.name});
+        counted.executeStep();
+        const auto rows = database.execAndGet(std::string{sql_of(kind.which).count}).getInt64();
+        if (rows != counted.getColumn(0).getInt64())
+            found.push_back({0, fmt::format("{} has {} rows and the journal {} entries of it", kind.file, rows,
+                                            counted.getColumn(0).getInt64())});
+    }
+    SQLite::Statement orphans{database, orphan_acts_sql};
+    while (orphans.executeStep())
+        found.push_back({0, fmt::format("act {} has no entry", orphans.getColumn(0).getInt64())});
+    if (database.execAndGet(contacts_sql).getInt64() != 0) found.push_back({0, "a contact row belongs to no grower"});
+}
+
+} // namespace
+
+void for_each_chained_entry(const ledger_file& of, entry_no seq, const std::function<void(const chained_entry&)>& each) {
+    guarded(of.path(), [&] {
+        walk(of, seq, each, [](entry_no entry, const std::string& what) {
+            throw ledger_error(fmt::format("entry {} {}; run: tarewell ledger check", entry, what));
+        });
+    });
+}
+
+std::vector<unsound> verify(const ledger_file& of) {
+    std::vector<unsound> found;
+    guarded(of.path(), [&] {
+        check_tables(of, found);
+        sha256 hasher;
+        digest before{};
+        entry_no expected = 1;
+        std::int64_t known_act = 0;
+        digest act_digest{};
+        const auto fault = [&](entry_no entry, std::string what) { found.push_back({entry, std::move(what)}); };
+        walk(of, of.head().seq, [&](const chained_entry& each) {
+            const auto& entry = each.entry;
+            if (entry.seq != expected) fault(entry.seq, fmt::format("stands where entry {} should", expected));
+            expected = entry.seq + 1;
+            if (entry.act != known_act) {
+                const std::string_view texts[] = {entry.at, entry.who, entry.command, entry.reason,
+                                                  each.once, entry.source, each.source_sha256};
+                act_digest = hasher.of(act_form(entry.act, texts));
+                known_act = entry.act;
+            }
+            hasher.begin();
+            hasher.add(bytes(before));
+            hasher.add(bytes(act_digest));
+            hasher.add(entry_form({entry.seq, entry.kind, entry.deed, entry.replaces, entry.effective, entry.line}));
+            hasher.add(each.values);
+            const auto again = hasher.end();
+            if (hex(again) != entry.hash) fault(entry.seq, "does not give the hash that it carries: it, its act or its row was changed");
+            // Go on from what is written, so that each change is told once.
+            for (std::size_t i = 0; i < before.size(); ++i)
+                before[i] = static_cast<unsigned char>(std::stoi(entry.hash.substr(2 * i, 2), nullptr, 16));
+        }, fault);
+        check_contacts(of, found);
+    });
+    return found;
+}
+
+} // namespace tarewell::ledger

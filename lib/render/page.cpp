@@ -1,0 +1,82 @@
+#include "render/page.hpp"
+
+#include "figures/closing.hpp"
+#include "figures/second_sums.hpp"
+#include "render/form_names.hpp"
+#include "render/page_parts.hpp"
+
+#include <algorithm>
+
+namespace tarewell::render {
+namespace {
+
+using namespace parts;
+
+class page_maker {
+  public:
+    page_maker(const page_input& input, const std::set<std::string>& wanted) : in_{input}, wanted_{wanted} {}
+
+    json run() {
+        put("quarter", [&] { return quarter_part(in_); });
+        put("award", [&] { return award_part(in_); });
+        put("mark", [&] { return mark_part(in_); });
+        put("chart", [&] { return chart_part(in_); });
+        put_rows("months", [&] { return months_part(in_); });
+        put_rows("causes", [&] { return causes_part(in_); });
+        if (is_wanted("money") || is_wanted("money_total")) put_money(page_, in_);
+        put_rows("flag_groups", [&] { return flag_groups_part(in_); });
+        put_rows("method", [&] { return method_part(in_); });
+        figures();
+        evidence();
+        if (in_.site) put("site_sheet", [&] { return site_sheet_part(in_); });
+        if (in_.grower) put("grower_sheet", [&] { return grower_sheet_part(in_); });
+        return std::move(page_);
+    }
+
+  private:
+    const page_input& in_;
+    const std::set<std::string>& wanted_;
+    json page_ = json::object();
+
+    [[nodiscard]] bool is_wanted(const std::string& name) const {
+        return wanted_.empty() || wanted_.contains(name) || wanted_.contains("any_" + name);
+    }
+    template <class Make> void put(const std::string& name, Make make) {
+        if (is_wanted(name)) page_[name] = make();
+    }
+    template <class Make> void put_rows(const std::string& name, Make make) {
+        if (is_wanted(name)) put_list(page_, name, make());
+    }
+
+    void figures() {
+        json all = json::array(), by_name = json::object();
+        for (const auto& each : in_.report.figures) {
+            auto made = figure_part(each);
+            by_name[each.name] = made;
+            all.push_back(std::move(made));
+        }
+        put_list(page_, "figures", std::move(all));
+        page_["figure"] = std::move(by_name);
+    }
+
+    void evidence() {
+        static constexpr const char* words[] = {"by_site", "by_grower", "bales",    "tickets", "rejects", "acceptances", "budget",
+                                                "costs",   "in_kind",   "receipts", "bundles", "flags",   "adjustments", "tie_out"};
+        const bool any = std::any_of(std::begin(words), std::end(words), [&](const char* each) { return is_wanted(each); });
+        if (!any && !wanted_.contains("tie_out_ties")) return;
+        const auto tables = figures::evidence_tables(in_.season, in_.reckoning, in_.report.basis, in_.with_names,
+                                                     in_.adjusted);
+        for (const auto& table : tables)
+            put_rows(form_word(table.name), [&] { return rows_of(table, in_); });
+        if (in_.adjusted.empty()) put_rows("adjustments", [] { return json::array(); });
+        if (is_wanted("tie_out") || is_wanted("tie_out_ties")) put_tie_out(page_, in_, tables);
+    }
+};
+
+} // namespace
+
+nlohmann::ordered_json page_data(const page_input& input, const std::set<std::string>& wanted) {
+    return page_maker{input, wanted}.run();
+}
+
+} // namespace tarewell::render

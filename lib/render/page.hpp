@@ -1,0 +1,34 @@
+#pragma once
+#include "figures/closing.hpp"
+#include "figures/figure.hpp"
+#include "figures/table.hpp"
+#include "ledger/season.hpp"
+#include "render/quarter_workbook.hpp"
+
+#include <nlohmann/json_fwd.hpp>
+
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace tarewell::render {
+
+/// What a page or form is made of.
+struct page_input {
+    const figures::report& report;
+    const ledger::season& season;
+    const reconcile::reckoning& reckoning;
+    report_marks marks;
+    /// What changed in quarters closed before: a report carries it so that its to-date figures tie.
+    std::vector<figures::restatement> adjusted = {};
+    bool with_names = false;           ///< growers' names beside their ids
+    ledger::site_place site = {};      ///< the site that the form is about, if it is about one
+    ledger::grower_place grower = {};  ///< the grower, likewise
+};
+
+/// The data of a form by its outermost names (form_names.hpp), those given in `wanted` alone; all when
+/// it is empty. Missing text is null. The same input gives the same data.
+nlohmann::ordered_json page_data(const page_input& input, const std::set<std::string>& wanted);
+
+} // namespace tarewell::render

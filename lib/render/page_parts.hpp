@@ -1,0 +1,51 @@
+#pragma once
+#include "render/page.hpp"
+#include "render/svg_chart.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <string>
+
+namespace tarewell::render::parts {
+
+using json = nlohmann::ordered_json;
+
+// How values are written for people. A report's exact value stays beside it.
+std::string words_of(quantity::day day);            ///< "July 1, 2026"
+std::string words_in(quantity::weight value);        ///< "8,934.394"
+std::string words_in(quantity::money value);         ///< "9,421.01"
+std::string with_sign(quantity::money value);       ///< "-$12.50"
+std::string tons_text(double tons);                 ///< "4.436"
+std::string percent_text(double ratio);             ///< "34.1%"
+std::string count_text(std::int64_t count);         ///< "1,234"
+std::string words_in(const figures::figure& of);     ///< without its unit
+std::string shown_text(const figures::figure& of);  ///< with its unit
+/// A value as a figure of that unit would be written.
+std::string words_in(const figures::value& value, std::string_view unit);
+
+/// null for empty text
+json text_or_none(std::string text);
+json text_or_none(const std::optional<quantity::day>& day);
+
+/// Adds list NAME and any_NAME.
+void put_list(json& to, const std::string& name, json list);
+
+// The parts of a page, each by its outermost name.
+json quarter_part(const page_input& input);
+json award_part(const page_input& input);
+json mark_part(const page_input& input);
+json figure_part(const figures::figure& of);
+json chart_part(const page_input& input);
+json months_part(const page_input& input);
+json causes_part(const page_input& input);
+/// money and money_total
+void put_money(json& to, const page_input& input);
+json flag_groups_part(const page_input& input);
+json method_part(const page_input& input);
+json rows_of(const figures::table& of, const page_input& input);
+/// tie_out and tie_out_ties
+void put_tie_out(json& to, const page_input& input, const std::vector<figures::table>& tables);
+json site_sheet_part(const page_input& input);
+json grower_sheet_part(const page_input& input);
+
+} // namespace tarewell::render::parts
