@@ -1,6 +1,7 @@
 #include "context.hpp"
 #include "estimate/cover.hpp"
 #include "estimate/plan.hpp"
+#include "ledger/season.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -15,9 +16,8 @@ using quantity::weight;
 using quantity::weight_unit;
 
 struct options {
-    std::string length, width, rise, mil, name = "(grower)";
-    std::string factor = "1.5", area_weight = "0.04", density = "0.92";
-    std::string aim, maximum;
+    std::string length, width, rise, mil, name = "NAME";
+    std::string factor, area_weight, density, aim, maximum; ///< empty: the program's
     int layers = 1;
     bool half_circle = false, metres = false, json = false;
     std::string unit = "lb";
@@ -49,12 +49,34 @@ estimate::constants program_of(const options& how) {
     return {number("--factor", how.factor), number("--area-weight", how.area_weight), number("--density", how.density)};
 }
 
-estimate::bundle_sizes sizes_of(const options& how, weight_unit unit) {
-    const auto read = [&](const char* flag, const std::string& text, const char* pounds) {
-        if (!text.empty()) return quantity::weight_from(number(flag, text), unit, unit);
-        return quantity::weight_from(quantity::decimal_of(pounds), weight_unit::lb, unit);
+/// What was not given is the program's: the ledger's settings where one is named, else the usual numbers.
+options with_settings(options how, const context& with) {
+    ledger::season program;
+    if (!with.ledger_path.empty() || !with.environment("TAREWELL_LEDGER").empty()) {
+        const auto file = with.open();
+        file.for_each(ledger::kind::setting, file.head().seq,
+                      [&](const ledger::stored_row& stored) { program.add(stored.values, stored.entry, stored.entry); });
+    }
+    const auto latest = quantity::day::max();
+    const auto fill = [&](std::string& value, const char* setting) {
+        if (value.empty()) value = program.setting_on(setting, latest);
     };
-    const estimate::bundle_sizes sizes{read("--aim", how.aim, "50"), read("--maximum", how.maximum, "60")};
+    fill(how.factor, "curvature_factor");
+    fill(how.area_weight, "area_weight_lb_per_ft2");
+    fill(how.density, "density_g_per_cm3");
+    const auto unit = *quantity::read_weight_unit(how.unit);
+    const auto size = [&](std::string& value, const char* setting) {
+        if (!value.empty()) return;
+        value = quantity::text_of(quantity::weight_from(quantity::decimal_of(program.setting_on(setting, latest)), weight_unit::lb, unit));
+    };
+    size(how.aim, "bundle_aim_lb");
+    size(how.maximum, "bundle_maximum_lb");
+    return how;
+}
+
+estimate::bundle_sizes sizes_of(const options& how, weight_unit unit) {
+    const estimate::bundle_sizes sizes{quantity::weight_from(number("--aim", how.aim), unit, unit),
+                                       quantity::weight_from(number("--maximum", how.maximum), unit, unit)};
     if (sizes.aim > sizes.maximum)
         throw ledger::input_error("--aim: a bundle's aim is above its maximum; give an aim of at most --maximum");
     return sizes;
@@ -105,7 +127,7 @@ void print(const options& how, const result& made, std::ostream& out) {
                        how.mil.empty() ? how.area_weight + " lb/ft2, the program's constant"
                                        : how.mil + " mil at " + how.density + " g/cm3");
     if (made.by_constant)
-        out << fmt::format("by constant   {} {}\n", quantity::text_of(*made.by_constant), how.unit);
+        out << fmt::format("for comparison: the program's constant would claim {} {}\n", quantity::text_of(*made.by_constant), how.unit);
     out << fmt::format("bundles       {}\n", made.plan.size());
     for (std::size_t i = 0; i < made.plan.size(); ++i)
         out << fmt::format("  {:>10} {}  {}\n", quantity::text_of(made.plan[i]), how.unit,
@@ -132,7 +154,8 @@ void print_json(const options& how, const result& made, std::ostream& out) {
     out << whole.dump(2) << '\n';
 }
 
-void run_estimate(const options& how, context& with) {
+void run_estimate(const options& given, context& with) {
+    const auto how = with_settings(given, with);
     const auto unit = *quantity::read_weight_unit(how.unit);
     result made;
     try {
@@ -149,7 +172,7 @@ void run_estimate(const options& how, context& with) {
 } // namespace
 
 void add_estimate(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("estimate", "a cover's weight by its size, and its bundles (needs no ledger)");
+    auto* sub = program.add_subcommand("estimate", "a cover's weight by its size, and its bundles (needs no ledger; takes the settings of one that is named)");
     auto how = std::make_shared<options>();
     sub->add_option("--length", how->length, "length of the house, ft")->required();
     sub->add_option("--width", how->width, "floor width, ft")->required();
@@ -157,13 +180,13 @@ void add_estimate(CLI::App& program, context& with) {
     sub->add_flag("--half-circle", how->half_circle, "the cover is a half circle over its floor")->excludes(rise);
     sub->add_option("--layers", how->layers, "layers of film")->check(CLI::Range(1, 1000));
     sub->add_option("--mil", how->mil, "thickness in mil: the weight is worked out from it");
-    sub->add_option("--factor", how->factor, "film area over floor area, without a rise");
-    sub->add_option("--area-weight", how->area_weight, "the program's lb/ft2, without a thickness");
-    sub->add_option("--density", how->density, "g/cm3, with a thickness");
+    sub->add_option("--factor", how->factor, "film area over floor area, without a rise (1.5, or the ledger's setting)");
+    sub->add_option("--area-weight", how->area_weight, "the program's lb/ft2, without a thickness (0.04, or the ledger's setting)");
+    sub->add_option("--density", how->density, "g/cm3, with a thickness (0.92, or the ledger's setting)");
     sub->add_flag("--metres", how->metres, "lengths are metres");
     sub->add_option("--unit", how->unit, "lb or kg")->check(CLI::IsMember({"lb", "kg"}));
-    sub->add_option("--aim", how->aim, "a bundle's usual weight, in the unit (50 lb)");
-    sub->add_option("--maximum", how->maximum, "a bundle's most weight, in the unit (60 lb)");
+    sub->add_option("--aim", how->aim, "a bundle's usual weight, in the unit (50 lb, or the ledger's setting)");
+    sub->add_option("--maximum", how->maximum, "a bundle's most weight, in the unit (60 lb, or the ledger's setting)");
     sub->add_option("--name", how->name, "the grower's name for the labels");
     sub->add_flag("--json", how->json, "for machines");
     sub->callback([how, &with] { run_estimate(*how, with); });

@@ -4,7 +4,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include <map>
+#include <algorithm>
 #include <ostream>
 
 namespace tarewell::cli {
@@ -35,6 +35,9 @@ json flag_json(const reconcile::flag& flag) {
 
 void run_flags(const options& how, context& with) {
     if (how.codes) return print_codes(with.out);
+    const auto codes = reconcile::flag_codes();
+    if (!how.code.empty() && std::none_of(codes.begin(), codes.end(), [&](const auto& each) { return each.code == how.code; }))
+        throw ledger::input_error(fmt::format("no flag is called '{}'; see: tarewell flags --codes", how.code));
     const auto seen = view(with);
     auto flags = reconcile::flags_of(seen.season, seen.reckoning);
     if (!how.quarter.empty())

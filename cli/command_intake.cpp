@@ -19,7 +19,8 @@ void tell(const intake::file_summary& summary, bool dry_run, std::ostream& out) 
     const char* verb = dry_run ? "would be taken in" : "taken in";
     out << fmt::format("{}: {} {}", summary.file, summary.taken, verb);
     if (summary.known > 0) out << fmt::format(", {} known already", summary.known);
-    if (!dry_run && summary.taken > 0) out << fmt::format(" (entries {} to {})", summary.first, summary.last);
+    if (!dry_run && summary.taken == 1) out << fmt::format(" (entry {})", summary.first);
+    if (!dry_run && summary.taken > 1) out << fmt::format(" (entries {} to {})", summary.first, summary.last);
     out << '\n';
     for (const auto& note : summary.notes) out << "  " << note << '\n';
 }

@@ -1,8 +1,7 @@
 #include "context.hpp"
 #include "evidence_folder.hpp"
-#include "intake/intake.hpp"
+#include "figures/soundness.hpp"
 #include "ledger/keeping.hpp"
-#include "ledger/verify.hpp"
 #include "season_view.hpp"
 
 #include <fmt/format.h>
@@ -86,36 +85,9 @@ void run_history(const history_options& how, context& with) {
     }
 }
 
-void check_rules(ledger::ledger_file& file, std::vector<std::string>& found) {
-    for (const auto& each : intake::broken_rules(file))
-        found.push_back(fmt::format("{}: {}; {}", each.column, each.what, each.right));
-}
-
-void check_closings(const ledger::ledger_file& file, std::vector<std::string>& found) {
-    const auto season = ledger::load_season(file, file.head().seq);
-    for (const auto& closing : season.closings) {
-        const auto name = quantity::text_of(closing.quarter);
-        if (ledger::hex(file.head_at(closing.as_of).hash) != closing.head_hash)
-            found.push_back(fmt::format("the closing of {} names another head than entry {} has", name, closing.as_of));
-        if (figures::filed_text(figures::view_quarter(file, closing.quarter, closing.as_of).report) != closing.figures)
-            found.push_back(fmt::format("the figures of {} worked out again differ from those filed", name));
-    }
-}
-
 void run_check(bool as_json, context& with) {
-    auto file = with.open();
-    std::vector<std::string> found;
-    for (const auto& each : ledger::verify(file))
-        found.push_back(each.entry == 0 ? each.what : fmt::format("entry {} {}", each.entry, each.what));
-    // What is worked out needs a file that can be read.
-    try {
-        check_rules(file, found);
-        check_closings(file, found);
-        for (const auto& each : ledger::check_documents(file))
-            found.push_back(fmt::format("entry {}: the document '{}' of {} {}", each.entry, each.name, each.record, each.what));
-    } catch (const std::exception& failure) {
-        found.push_back(failure.what());
-    }
+    const auto file = with.open();
+    const auto found = figures::unsound_in(file);
     if (!found.empty()) with.exit = findings;
     const auto head = file.head();
     if (as_json) {

@@ -23,7 +23,7 @@ void show_table(const figures::report& report, std::ostream& out) {
                        report.basis.as_of, report.basis.closed ? ", closed" : "");
     for (const auto& figure : report.figures) {
         std::string value = figures::text_of(figure.value);
-        if (const auto* real = std::get_if<figures::real>(&figure.value)) value = fmt::format("{:.4f}", *real);
+        if (const auto* real = std::get_if<figures::real>(&figure.value)) value = fmt::format("{:.{}f}", *real, figure.unit == "$/ton" ? 2 : 4);
         if (value.empty()) value = "-";
         out << fmt::format("{:<28}{:>14} {:<8}  {}\n", figure.name, value, figure.unit,
                            figure.reason.empty() ? figure.meaning : figure.reason);

@@ -74,6 +74,8 @@ void print_table(const std::vector<side_by_side>& lines, const side_by_side& tot
                        "weighed, in {}.\nRatio is scale over estimate: below 1, claims ran high.\n\n",
                        quantity::name_of(seen.award().unit));
     table.print(out);
+    if (how.by == "bale" && !how.quarter.empty())
+        out << "\nBales made or weighed in the quarter; only those weighed in it count in its figures.\n";
 }
 
 void run_reconcile(const options& how, context& with) {

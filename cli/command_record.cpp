@@ -21,13 +21,17 @@ struct options {
 std::string help_of(const ledger::column& column) {
     std::string text;
     switch (column.type) {
-    case ledger::column_type::id: text = column.names ? fmt::format("id of a {}", ledger::info(*column.names).name) : "id"; break;
+    case ledger::column_type::id:
+        text = !column.names                              ? "id"
+               : *column.names == ledger::kind::cover ? "id of a registration"
+                                                       : fmt::format("id of a {}", ledger::info(*column.names).name);
+        break;
     case ledger::column_type::date: text = "date, 2026-05-14"; break;
     case ledger::column_type::time: text = "time, 08:30"; break;
     case ledger::column_type::amount:
     case ledger::column_type::credit: text = "amount, 1250.00"; break;
-    case ledger::column_type::count:
-    case ledger::column_type::month: text = "whole number"; break;
+    case ledger::column_type::count: text = "whole number from 1"; break;
+    case ledger::column_type::month: text = "month, 1 to 12"; break;
     case ledger::column_type::word: text = fmt::format("{}", fmt::join(column.words, ", ")); break;
     case ledger::column_type::text: text = "text"; break;
     default: text = "number"; break;
@@ -51,6 +55,13 @@ void tell(const intake::change_summary& change, const char* verb, std::ostream& 
         out << fmt::format("{} by {} {}\n", verb, change.entries.size() == 1 ? "entry" : "entries",
                            fmt::join(change.entries, ", "));
     if (!change.note.empty()) out << change.note << '\n';
+}
+
+/// "REGISTRATION [COVER]"
+std::string key_words(const kind_info& kind) {
+    std::string words;
+    for (const char c : kind.columns[kind.key[0]].name) words += static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+    return words;
 }
 
 std::string key_names(const kind_info& kind) {
@@ -82,7 +93,7 @@ void add_correct(CLI::App& program, context& with) {
     for (const auto& kind : ledger::recorded_kinds()) {
         auto* sub = correct->add_subcommand(std::string{kind.name}, "named by its " + key_names(kind));
         auto how = std::make_shared<options>();
-        sub->add_option("KEY", how->key, key_names(kind))->required()->expected(1, 2);
+        sub->add_option(key_words(kind), how->key, key_names(kind))->required()->expected(1, 2);
         add_columns(*sub, kind, *how, false);
         sub->add_option("--why", how->reason, "why, in a sentence")->required();
         sub->add_option("--once", how->once, "a key of your own: the same key again changes nothing");
@@ -100,7 +111,7 @@ void add_void(CLI::App& program, context& with) {
     for (const auto& kind : ledger::recorded_kinds()) {
         auto* sub = voiding->add_subcommand(std::string{kind.name}, "named by its " + key_names(kind));
         auto how = std::make_shared<options>();
-        sub->add_option("KEY", how->key, key_names(kind))->required()->expected(1, 2);
+        sub->add_option(key_words(kind), how->key, key_names(kind))->required()->expected(1, 2);
         sub->add_option("--why", how->reason, "why, in a sentence")->required();
         sub->add_option("--once", how->once, "a key of your own: the same key again changes nothing");
         sub->callback([how, &kind, &with] {

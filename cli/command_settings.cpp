@@ -45,7 +45,7 @@ void run_set(const set_options& how, context& with) {
     const auto change =
         known ? intake::correct(file, ledger::kind::setting, {how.name, how.from}, {{"value", how.value}},
                                 how.reason.empty() ? "set anew" : how.reason, writing(with))
-              : intake::record(file, ledger::kind::setting, values, writing(with));
+              : intake::record(file, ledger::kind::setting, values, writing(with), {}, how.reason);
     with.out << (change.entries.empty() ? change.note : fmt::format("set by entry {}", change.entries.front())) << '\n';
 }
 

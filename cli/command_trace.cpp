@@ -29,6 +29,17 @@ std::string adds_text(const figure& of, const evidence_row& row) {
     return quantity::fixed_text(*row.adds, 3);
 }
 
+/// What rows add is in whole units, whatever the figure makes of their sum.
+std::string unit_of_adds(const figure& of, const season_view& seen) {
+    if (of.unit == "tons") return std::string{quantity::name_of(seen.award().unit)};
+    return of.unit;
+}
+
+std::string shown_value(const figure& of) {
+    if (const auto* real = std::get_if<figures::real>(&of.value)) return fmt::format("{:.6g}", *real);
+    return figures::text_of(of.value);
+}
+
 struct described {
     std::string key, date, values;
     ledger::journal_entry entry;
@@ -77,8 +88,8 @@ void trace_figure(const options& how, const figures::report& report, const seaso
         return;
     }
     const auto value = figures::text_of(of.value);
-    with.out << fmt::format("{} of {}: {} {}\n{}\n\n", of.name, how.quarter, value.empty() ? of.reason : value, of.unit,
-                            of.meaning + ".");
+    with.out << fmt::format("{} of {}: {} {}\n{}\n\n", of.name, how.quarter, value.empty() ? "undefined, since " + of.reason : value,
+                            value.empty() ? "" : of.unit, of.meaning + ".");
     text_table table{{"kind", "record", "entry", "date", "adds", "taken in from", "as written"}};
     for (const auto& row : of.evidence) {
         auto text = describe(seen.file, row);
@@ -99,14 +110,14 @@ void trace_record(const options& how, const figures::report& report, const seaso
     if (entries.empty())
         throw ledger::input_error(fmt::format("the ledger holds no {} '{}'; mend the id", kind->name, how.key));
     json list = json::array();
-    text_table table{{"figure", "adds", "figure's value", "unit"}};
+    text_table table{{"figure", "adds", "of", "figure's value", "unit"}};
     for (const auto& of : report.figures)
         for (const auto& row : of.evidence) {
             if (row.which != kind->which || std::find(entries.begin(), entries.end(), row.entry) == entries.end()) continue;
             const auto adds = adds_text(of, row);
             list.push_back({{"figure", of.name}, {"entry", row.entry}, {"adds", adds.empty() ? json(nullptr) : json(adds)},
                             {"value", render::json_of(of.value)}});
-            table.add({of.name, adds, figures::text_of(of.value), of.unit});
+            table.add({of.name, adds, adds.empty() ? "" : unit_of_adds(of, seen), shown_value(of), of.unit});
         }
     if (how.json)
         with.out << json{{"kind", kind->name}, {"key", how.key}, {"quarter", how.quarter}, {"figures", std::move(list)}}.dump(2) << '\n';
@@ -115,11 +126,12 @@ void trace_record(const options& how, const figures::report& report, const seaso
 }
 
 void run_trace(const options& how, context& with) {
+    if (how.kind.empty() == how.figure.empty())
+        throw ledger::input_error("name a figure, or a record with --record KIND --key KEY");
+    if (how.quarter.empty()) throw ledger::input_error("--quarter is missing; name the quarter, such as --quarter 2026-Q3");
     const auto shown = view_quarter(with, how.quarter, how.as_of);
     const auto& seen = shown.seen;
     const auto& report = shown.report;
-    if (how.kind.empty() == how.figure.empty())
-        throw ledger::input_error("name a figure, or a record with --record KIND --key KEY");
     if (!how.figure.empty()) trace_figure(how, report, seen, with);
     else trace_record(how, report, seen, with);
 }
@@ -132,7 +144,7 @@ void add_trace(CLI::App& program, context& with) {
     std::vector<std::string> kinds;
     for (const auto& kind : ledger::recorded_kinds()) kinds.emplace_back(kind.name);
     sub->add_option("FIGURE", how->figure, "a figure's name, such as diverted_weight");
-    sub->add_option("--quarter", how->quarter, "such as 2026-Q3")->required();
+    sub->add_option("--quarter", how->quarter, "such as 2026-Q3");
     auto* record = sub->add_option("--record", how->kind, "a kind of record, to see what it moves")->check(CLI::IsMember(kinds));
     auto* key = sub->add_option("--key", how->key, "the record's id");
     record->needs(key);

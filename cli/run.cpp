@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <ostream>
 
 namespace tarewell::cli {
@@ -36,11 +37,12 @@ void set_up(CLI::App& program, context& with) {
     program.set_help_flag("-h,--help", "say what the command does and takes");
     program.add_option("--ledger", with.ledger_path, "the ledger's file (or set TAREWELL_LEDGER)");
     program.add_option("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
+    for (const auto& each : commands()) each.add(program, with);
+    // After the commands, which would each repeat it.
     program.footer("Exit codes: 0 fine, 1 checks found something, 2 usage, 65 bad input (nothing was "
                    "taken in), 74 a file could not be read or written, 75 the ledger is in use.\n"
                    "Bundles and bales are heavy and baling wire is under tension: lift with help, keep "
                    "clear of the ram, and follow your site's rules and local codes.");
-    for (const auto& each : commands()) each.add(program, with);
 }
 
 int guarded_run(CLI::App& program, const std::vector<std::string>& arguments, context& with) {
@@ -53,10 +55,14 @@ int guarded_run(CLI::App& program, const std::vector<std::string>& arguments, co
         return done;
     } catch (const CLI::ParseError& wrong) {
         program.exit(wrong, with.out, with.err);
+        if (!arguments.empty() && std::none_of(commands().begin(), commands().end(), [&](const command& each) {
+                return std::find(arguments.begin(), arguments.end(), each.name) != arguments.end();
+            }))
+            with.err << fmt::format("'{}' is no command; `tarewell --help` lists them\n", arguments.front());
         return usage;
     } catch (const ledger::refused& refusal) {
         for (const auto& line : refusal.lines()) with.err << line << '\n';
-        with.err << fmt::format("refused: {} {}; nothing was taken in\n", refusal.lines().size(),
+        with.err << fmt::format("refused: {} {}; nothing was changed\n", refusal.lines().size(),
                                 refusal.lines().size() == 1 ? "fault" : "faults");
         return bad_input;
     } catch (const ledger::input_error& wrong) {

@@ -21,8 +21,12 @@ std::set<entry_no> movers(const ledger_file& file, const figure& filed, const fi
     for (const auto& row : filed.evidence) filed_rows.insert(row.entry);
     for (const auto& row : now.evidence)
         if (row.entry > as_of) found.insert(row.entry);
-    for (const auto& [replaced, by] : file.replacements(upto))
-        if (by > as_of && filed_rows.contains(replaced)) found.insert(by);
+    // In order of entry, so that what replaces a replacement is found too: corrected, then voided.
+    for (const auto& [replaced, by] : file.replacements(upto)) {
+        if (by <= as_of || !filed_rows.contains(replaced)) continue;
+        found.insert(by);
+        filed_rows.insert(by);
+    }
     return found;
 }
 

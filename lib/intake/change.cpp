@@ -176,10 +176,24 @@ void apply_changes(target& each, const named_values& changes, bool whole_record)
             refuse_one("--" + name, "is part of the key, which names the record for good",
                        "void the record and record it under the right id");
         if (whole_record && !kind.columns[*place].shared)
-            refuse_one("--" + name, "differs from row to row of this record",
-                       fmt::format("name the row too, by its {}", kind.columns[kind.key[1]].name));
+            refuse_one("--" + name, fmt::format("belongs to one row of the {}", kind.columns[kind.key[0]].name),
+                       fmt::format("name the row too: tarewell correct {} {} {}", kind.name,
+                                   each.values.values()[kind.key[0]], each.values.values()[kind.key[1]]));
         each.values.set(*place, text);
     }
+}
+
+/// A void that other records forbid: the first few of them, and how many more.
+[[noreturn]] void refuse_void(const std::string& record, const std::vector<finding>& findings) {
+    constexpr std::size_t enough = 10;
+    std::vector<std::string> lines;
+    for (const auto& each : findings) {
+        if (lines.size() == enough) break;
+        lines.push_back(fmt::format("{}: {} once {} is void; void or correct it first", each.column, each.what, record));
+    }
+    if (findings.size() > enough)
+        lines.push_back(fmt::format("and {} more records; void or correct them first", findings.size() - enough));
+    throw refused(std::move(lines));
 }
 
 void need_reason(const std::string& reason) {
@@ -199,14 +213,14 @@ bool touches_shared(const kind_info& kind, const named_values& changes) {
 std::vector<finding> broken_rules(const ledger_file& of) { return replay(of, of.head().seq, {}, {}); }
 
 change_summary record(ledger_file& to, kind which, const named_values& values, const surroundings& around,
-                      const std::string& once) {
+                      const std::string& once, const std::string& reason) {
     change_summary summary;
     session taking{to, around, true};
     if (done_before(to, once, summary)) return summary;
     owned_row made{which};
     for (const auto& [name, text] : values) made.set(info(which).index_of(name), text);
     std::vector<finding> findings;
-    taking.begin({"record " + std::string{info(which).name}, {}, once});
+    taking.begin({"record " + std::string{info(which).name}, reason, once});
     const auto entry = taking.record(std::move(made), findings, summary.note);
     if (!findings.empty()) refuse(findings);
     if (entry == 0) return summary;
@@ -287,7 +301,7 @@ change_summary void_record(ledger_file& to, kind which, const std::vector<std::s
     substitutions taken_out;
     for (const auto& each : targets) taken_out.emplace(each.row_entry, nullptr);
     const auto findings = replay(to, head, taken_out, {});
-    if (!findings.empty()) refuse(findings);
+    if (!findings.empty()) refuse_void(key_text(kind, key), findings);
     writing.begin({"void " + std::string{kind.name}, reason, once});
     for (const auto& each : targets) summary.entries.push_back(writing.append_void(which, each.replaces));
     writing.commit();

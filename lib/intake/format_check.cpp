@@ -54,7 +54,7 @@ std::string example_of(const column& which) {
     case column_type::credit: return "write an amount such as 1250.00, or -40.00 for a credit";
     case column_type::count: return "write a whole number from 1";
     case column_type::month: return "write a month from 1 to 12";
-    case column_type::word: return fmt::format("write {}", fmt::join(which.words, ", "));
+    case column_type::word: return fmt::format("write one of: {}", fmt::join(which.words, ", "));
     }
     return {};
 }
@@ -115,7 +115,9 @@ std::string problem_with(const column& which, std::string_view text) {
     case column_type::text: return "";
     case column_type::id: return problem_with_id(text);
     case column_type::date:
-        return quantity::read_day(text) ? "" : shown(text) + " is not a date that exists";
+        if (quantity::read_day(text)) return "";
+        return shown(text) + (text.size() == 10 && text[4] == '-' && text[7] == '-' ? " is not a date that exists"
+                                                                                       : " is not written as a date");
     case column_type::time: return is_time(text) ? "" : shown(text) + " is not a time";
     case column_type::word:
         return std::find(which.words.begin(), which.words.end(), text) != which.words.end()

@@ -44,8 +44,10 @@ struct change_summary {
 };
 
 /// Records one row. The same row again changes nothing. Throws ledger::refused.
+/// `reason` may be empty.
 change_summary record(ledger::ledger_file& to, ledger::kind which, const named_values& values,
-                      const ledger::surroundings& around, const std::string& once = {});
+                      const ledger::surroundings& around, const std::string& once = {},
+                      const std::string& reason = {});
 
 /// Replaces values of a record by a new revision. `key` is the key's one or two parts; with one part
 /// of a key of two, every row of the record is meant, and only shared columns may change. A voided

@@ -1,5 +1,6 @@
 #include "ledger/verify.hpp"
 
+#include "ledger/embedded.hpp"
 #include "ledger/hash_form.hpp"
 #include "ledger/inside.hpp"
 #include "ledger/kind_sql.hpp"
@@ -7,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <map>
 #include <set>
 
@@ -128,7 +130,8 @@ void check_contacts(const ledger_file& of, std::vector<unsound>& found) {
         for (int i = 0; i < 5; ++i) texts[i] = text_at(contact, i);
         values.cells[1] = texts[1], values.cells[2] = texts[2], values.cells[5] = texts[3], values.cells[6] = texts[4];
         if (erased.contains(seq)) {
-            if (!texts[0].empty() || !texts[1].empty()) found.push_back({seq, "should have been erased and was not"});
+            if (std::any_of(std::begin(texts), std::end(texts), [](const auto& text) { return !text.empty(); }))
+                found.push_back({seq, "should have been erased and was not"});
         } else if (texts[0].empty()) {
             found.push_back({seq, "has lost its contact details without an erasure in the journal"});
         } else if (hex(hasher.of(contact_form(texts[0], values))) != text_at(growers, 1)) {
@@ -137,8 +140,30 @@ void check_contacts(const ledger_file& of, std::vector<unsound>& found) {
     }
 }
 
+/// "TYPE NAME" and its SQL, of everything that a database defines.
+std::map<std::string, std::string> schema_in(SQLite::Database& database) {
+    std::map<std::string, std::string> defined;
+    SQLite::Statement statement{database, "SELECT type || ' ' || name, sql FROM sqlite_schema WHERE sql IS NOT NULL"};
+    while (statement.executeStep()) defined.emplace(text_at(statement, 0), text_at(statement, 1));
+    return defined;
+}
+
+/// Tables, triggers and views are those of this program: a trigger that is gone would let rows be changed.
+void check_schema(SQLite::Database& database, std::vector<unsound>& found) {
+    SQLite::Database fresh{":memory:", SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
+    for (const auto& file : schema_files()) fresh.exec(std::string{file.text});
+    auto there = schema_in(database);
+    for (const auto& [name, sql] : schema_in(fresh)) {
+        const auto node = there.extract(name);
+        if (node.empty()) found.push_back({0, "the schema has lost its " + name});
+        else if (node.mapped() != sql) found.push_back({0, "the schema's " + name + " was changed"});
+    }
+    for (const auto& [name, sql] : there) found.push_back({0, "the schema has a " + name + " that is not the program's"});
+}
+
 void check_tables(const ledger_file& of, std::vector<unsound>& found) {
     auto& database = of.inside().database;
+    check_schema(database, found);
     SQLite::Statement integrity{database, "PRAGMA integrity_check"};
     while (integrity.executeStep())
         if (const auto text = text_at(integrity, 0); text != "ok") found.push_back({0, "SQLite: " + text});

@@ -88,7 +88,7 @@ constexpr table_line own_names[] = {
     {"site_sheet.name", text, "its name"},
     {"site_sheet.town", text, "its town"},
     {"site_sheet.host", text, "who hosts it"},
-    {"site_sheet.quarter", group, "what came of it in the quarter"},
+    {"site_sheet.in_quarter", group, "what came of it in the quarter"},
     {"site_sheet.to_date", group, "what came of it through the quarter's last day"},
     {"grower_sheet", group, "one grower (needs --grower), through the quarter's last day"},
     {"grower_sheet.id", text, "the grower's id"},
@@ -205,7 +205,7 @@ form_name make_names() {
     add_all(root, own_names);
     for (auto& each : child(root, "chart")->inside) add_all(each, chart_names_inside);
     for (const char* name : {"money", "money_total"}) add_all(*child(root, name), money_names_inside);
-    for (const char* name : {"quarter", "to_date"}) add_all(*child(*child(root, "site_sheet"), name), site_names_inside);
+    for (const char* name : {"in_quarter", "to_date"}) add_all(*child(*child(root, "site_sheet"), name), site_names_inside);
     add(root, "figures", list, "every figure in its order");
     add_all(*child(root, "figures"), figure_names_inside);
     add(root, "figure", group, "figures by name");

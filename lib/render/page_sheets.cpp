@@ -40,7 +40,7 @@ json site_sheet_part(const page_input& in) {
             {"name", site.name},
             {"town", text_or_none(site.town)},
             {"host", text_or_none(site.host)},
-            {"quarter", story_part(figures::story_of(in.site, in.season, in.reckoning, days))},
+            {"in_quarter", story_part(figures::story_of(in.site, in.season, in.reckoning, days))},
             {"to_date", story_part(to_date)}};
 }
 

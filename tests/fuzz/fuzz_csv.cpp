@@ -105,9 +105,10 @@ void compare_with_splitter(std::string_view text) {
 /// What we write as one field is read back as that field, apostrophe apart.
 void check_round_trip(std::string_view text) {
     const auto written = intake::csv_field(text);
-    const auto read = split(written + "\n");
-    need(read && read->size() == 1 && read->front().size() == 1, "a written field is not one field");
-    const std::string& back = read->front().front();
+    // Not at the beginning of the file, where a byte order mark would be passed over.
+    const auto read = split("id," + written + "\n");
+    need(read && read->size() == 1 && read->front().size() == 2, "a written field is not one field");
+    const std::string& back = read->front()[1];
     need(back == text || back == "'" + std::string{text}, "a written field comes back changed");
 }
 
