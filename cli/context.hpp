@@ -66,5 +66,6 @@ void add_trace(CLI::App& program, context& with);
 void add_ledger(CLI::App& program, context& with);
 void add_growers(CLI::App& program, context& with);
 void add_document(CLI::App& program, context& with);
+void add_audit(CLI::App& program, context& with);
 
 } // namespace tarewell::cli

@@ -180,7 +180,7 @@ gross_error_report find_gross_errors(const pooled_season &season, const pooled_o
             std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
                 return std::abs(tests[at(a)].t) > std::abs(tests[at(b)].t);
             });
-            order.resize(std::min<std::size_t>(order.size(), 1));
+            order.erase(order.begin() + (order.empty() ? 0 : 1), order.end());
         }
         bool found = false;
         for (const int bale : order) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 namespace tarewell::figures {
@@ -28,6 +29,28 @@ std::set<entry_no> movers(const ledger_file& file, const figure& filed, const fi
         filed_rows.insert(by);
     }
     return found;
+}
+
+using amounts = std::map<std::string, std::map<entry_no, std::int64_t>>; // figure, entry: what its row adds
+
+amounts amounts_in(const report& of) {
+    amounts found;
+    for (const auto& figure : of.figures)
+        for (const auto& row : figure.evidence)
+            if (row.adds) found[figure.name][row.entry] = *row.adds;
+    return found;
+}
+
+/// Rows that stand as filed and add another amount now, to whatever figure: what they stand on was changed.
+std::set<entry_no> shifted_rows(const report& filed, const report& now) {
+    const auto before = amounts_in(filed);
+    std::set<entry_no> shifted;
+    for (const auto& [figure, rows] : amounts_in(now))
+        if (const auto known = before.find(figure); known != before.end())
+            for (const auto& [entry, adds] : rows)
+                if (const auto row = known->second.find(entry); row != known->second.end() && row->second != adds)
+                    shifted.insert(entry);
+    return shifted;
 }
 
 std::vector<journal_entry> entries_of(const ledger_file& file, const std::set<entry_no>& which) {
@@ -135,13 +158,16 @@ std::vector<restatement> restate(const ledger_file& file, quantity::quarter quar
         throw input_error(fmt::format("{} is not closed{}; close it with: tarewell quarter close {}", quantity::text_of(quarter),
                                       as_of == file.head().seq ? "" : " as of that entry", quantity::text_of(quarter)));
     const auto filed = view_quarter(file, quarter, closing->as_of);
+    const auto shifted = shifted_rows(filed.report, now.report);
     std::vector<restatement> moved;
     for (const auto& before : filed.report.figures) {
         const auto* after = now.report.find(before.name);
         if (text_of(before.value) == text_of(after->value)) continue;
         restatement each{quarter, before.name, before.unit, before.meaning, before.value, after->value, {}, true};
         auto entries = movers(file, before, *after, closing->as_of, as_of);
-        if (entries.empty()) {
+        const bool stands_on_more = std::any_of(after->evidence.begin(), after->evidence.end(),
+                                                [&](const auto& row) { return shifted.contains(row.entry); });
+        if (entries.empty() || stands_on_more) {
             each.exactly = false;
             entries = all_since(file, closing->as_of, as_of);
         }

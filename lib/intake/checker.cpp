@@ -125,6 +125,7 @@ bool checker::check(const row& values, const complaint& complain) {
     case kind::ticket: good = check_ticket(values, complain, excused); break;
     case kind::cost: good = check_cost(values, complain); break;
     case kind::inkind: good = check_inkind(values, complain); break;
+    case kind::amendment: good = check_amendment(values, complain); break;
     case kind::setting: good = check_setting(values, complain); break;
     default: break;
     }

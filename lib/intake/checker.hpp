@@ -56,6 +56,7 @@ class checker {
     bool check_ticket(const ledger::row& values, const complaint& complain, bool& excused) const;
     bool check_cost(const ledger::row& values, const complaint& complain) const;
     bool check_inkind(const ledger::row& values, const complaint& complain) const;
+    bool check_amendment(const ledger::row& values, const complaint& complain) const;
     bool check_setting(const ledger::row& values, const complaint& complain) const;
     [[nodiscard]] bool is_excused(ledger::kind which, std::string_view id) const;
     [[nodiscard]] ledger::bundle_place bundle_named(const ledger::row& values) const;

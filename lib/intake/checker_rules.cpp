@@ -293,6 +293,35 @@ bool checker::check_inkind(const row& v, const complaint& complain) const {
     return false;
 }
 
+bool checker::check_amendment(const row& v, const complaint& complain) const {
+    season terms_alone;
+    terms_alone.the_award = season_.the_award;
+    terms_alone.amendments = season_.amendments;
+    terms_alone.add(v, 1, 1);
+    // Its own date, and those of later ones that build on it.
+    for (const auto& each : terms_alone.amendments) {
+        const auto terms = terms_alone.terms_on(each.date);
+        if (terms.ends < terms.begins) {
+            complain("ends", fmt::format("{} is before the award begins", v[2]), "an award ends after it begins");
+            return false;
+        }
+        if (!terms.match_percent) continue;
+        if (terms.base == match_base::none) {
+            complain("match_base", "is empty although match_percent is given, and the award has none",
+                     "say what the percent is of: total or grant");
+            return false;
+        }
+        const auto hundred = 100 * quantity::power_of_ten(terms.match_percent->scale);
+        if (terms.base == match_base::total && terms.match_percent->mantissa >= hundred) {
+            complain("match_percent", fmt::format("{} percent of the total leaves nothing for the grant",
+                                                  quantity::shortest_text(*terms.match_percent)),
+                     "a match on the total is below 100");
+            return false;
+        }
+    }
+    return true;
+}
+
 bool checker::check_setting(const row& v, const complaint& complain) const {
     const auto* known = find_setting(v[0]);
     if (known == nullptr) {
