@@ -41,16 +41,30 @@ amounts amounts_in(const report& of) {
     return found;
 }
 
-/// Rows that stand as filed and add another amount now, to whatever figure: what they stand on was changed.
-std::set<entry_no> shifted_rows(const report& filed, const report& now) {
+/// Rows that stand as filed and add another amount to a figure now: what they stand on was changed. A ratio's rows add
+/// nothing themselves; under the empty name are those of all figures.
+std::map<std::string, std::set<entry_no>> shifted_rows(const report& filed, const report& now) {
     const auto before = amounts_in(filed);
-    std::set<entry_no> shifted;
-    for (const auto& [figure, rows] : amounts_in(now))
-        if (const auto known = before.find(figure); known != before.end())
-            for (const auto& [entry, adds] : rows)
-                if (const auto row = known->second.find(entry); row != known->second.end() && row->second != adds)
-                    shifted.insert(entry);
+    std::map<std::string, std::set<entry_no>> shifted;
+    for (const auto& [figure, rows] : amounts_in(now)) {
+        const auto known = before.find(figure);
+        if (known == before.end()) continue;
+        for (const auto& [entry, adds] : rows) {
+            const auto row = known->second.find(entry);
+            if (row == known->second.end() || row->second == adds) continue;
+            shifted[figure].insert(entry);
+            shifted[{}].insert(entry);
+        }
+    }
     return shifted;
+}
+
+bool stands_on_shifted(const figure& of, const std::map<std::string, std::set<entry_no>>& shifted) {
+    const bool adds = std::any_of(of.evidence.begin(), of.evidence.end(), [](const auto& row) { return row.adds.has_value(); });
+    const auto rows = shifted.find(adds ? of.name : std::string{});
+    return rows != shifted.end() && std::any_of(of.evidence.begin(), of.evidence.end(), [&](const auto& row) {
+               return rows->second.contains(row.entry);
+           });
 }
 
 std::vector<journal_entry> entries_of(const ledger_file& file, const std::set<entry_no>& which) {
@@ -165,9 +179,7 @@ std::vector<restatement> restate(const ledger_file& file, quantity::quarter quar
         if (text_of(before.value) == text_of(after->value)) continue;
         restatement each{quarter, before.name, before.unit, before.meaning, before.value, after->value, {}, true};
         auto entries = movers(file, before, *after, closing->as_of, as_of);
-        const bool stands_on_more = std::any_of(after->evidence.begin(), after->evidence.end(),
-                                                [&](const auto& row) { return shifted.contains(row.entry); });
-        if (entries.empty() || stands_on_more) {
+        if (entries.empty() || stands_on_shifted(*after, shifted)) {
             each.exactly = false;
             entries = all_since(file, closing->as_of, as_of);
         }

@@ -171,6 +171,11 @@ class maker {
         ratio("residue_share", residue, net, "no bale was weighed in the quarter");
     }
 
+    void look_at_amendments(tally& rows) const {
+        for (const auto& each : s_.amendments)
+            if (each.date <= in().to) rows.look_at(kind::amendment, each.entry);
+    }
+
     void tonnage() {
         diverted_ = sums_.diverted(in());
         diverted_to_date_ = sums_.diverted(to_date_);
@@ -182,8 +187,7 @@ class maker {
         const auto goal = terms_.goal_tons;
         auto rows = diverted_to_date_;
         rows.look_at(kind::award, s_.the_award->entry);
-        for (const auto& each : s_.amendments)
-            if (each.date <= in().to) rows.look_at(kind::amendment, each.entry);
+        look_at_amendments(rows);
         const auto exact = quantity::short_tons_exact(weight{diverted_to_date_.sum}, s_.the_award->unit);
         if (goal.mantissa == 0) put("goal_share", {}, "ratio", behind({&rows}), "the award's goal is 0 tons");
         else
@@ -215,6 +219,7 @@ class maker {
         tally required;
         for (const auto& row : on_grant.rows) required.look_at(row.which, row.entry);
         required.look_at(kind::award, s_.the_award->entry);
+        look_at_amendments(required);
         required.sum = grant::match_required(terms_, quantity::money{on_grant.sum}).count();
         dollars("match_required", required);
     }

@@ -4,6 +4,7 @@
 #include "ledger/settings.hpp"
 
 #include <functional>
+#include <limits>
 #include <stdexcept>
 
 namespace tarewell::intake {
@@ -297,7 +298,8 @@ bool checker::check_amendment(const row& v, const complaint& complain) const {
     season terms_alone;
     terms_alone.the_award = season_.the_award;
     terms_alone.amendments = season_.amendments;
-    terms_alone.add(v, 1, 1);
+    constexpr auto last = std::numeric_limits<entry_no>::max();
+    terms_alone.add(v, last, last);
     // Its own date, and those of later ones that build on it.
     for (const auto& each : terms_alone.amendments) {
         const auto terms = terms_alone.terms_on(each.date);

@@ -108,12 +108,13 @@ bool session::equals_earlier(const row& values) const {
     return false;
 }
 
-session::standing session::stand(const row& values, const complaint& complain, std::string& note) {
+session::standing session::stand(const row& values, const std::string& key, const complaint& complain,
+                                 std::string& note) {
     auto& keys = keys_[static_cast<std::size_t>(values.which)];
     const auto& kind = info(values.which);
-    const auto found = keys.find(key_of(values));
+    const auto found = keys.find(key);
     if (found == keys.end()) return standing::fresh;
-    const auto& known = found->second;
+    const auto known = found->second;
     const auto name = fmt::format("{} {}", kind.name, key_for_people(values));
     const auto key_column = kind.columns[kind.key[kind.key_columns - 1]].name;
     if (known.in_this_file) {
@@ -140,7 +141,7 @@ session::standing session::stand(const row& values, const complaint& complain, s
     return standing::refused;
 }
 
-entry_no session::append(row& values, std::size_t line) {
+entry_no session::append(row& values, std::string key, std::size_t line) {
     checker_.work_out(values);
     entry_no entry = next_entry_++;
     if (writer_) {
@@ -149,7 +150,7 @@ entry_no session::append(row& values, std::size_t line) {
     }
     checker_.admit(values, entry, entry, line);
     keys_[static_cast<std::size_t>(values.which)].emplace(
-        key_of(values), key_state{entry, false, true, static_cast<std::uint32_t>(line)});
+        std::move(key), key_state{entry, false, true, static_cast<std::uint32_t>(line)});
     return entry;
 }
 
@@ -195,6 +196,7 @@ struct session::file_reading {
     bool text_is_clean = true;
     std::size_t line = 0;
     complaint complain;
+    complaint complain_of_form; ///< a key that can't be read leaves the rows that name it without blame
     bool form_only = false; ///< the award was refused: nothing can be held against it
 };
 
@@ -240,16 +242,11 @@ void session::take_row(file_reading& reading, const std::vector<std::string_view
         return;
     }
     std::string note;
-    // A key that can't be read leaves the rows that name it without blame.
-    const complaint of_form = [&](std::string_view column, std::string what, std::string right) {
-        for (std::size_t i = 0; i < kind.key_columns; ++i)
-            if (kind.columns[kind.key[i]].name == column) checker_.excuse_all(reading.which);
-        reading.complain(column, std::move(what), std::move(right));
-    };
-    bool good = reading.text_is_clean || clean_text(values, of_form);
-    good = good && check_format(values, of_form);
+    bool good = reading.text_is_clean || clean_text(values, reading.complain_of_form);
+    good = good && check_format(values, reading.complain_of_form);
+    std::string key = key_of(values);
     if (good) {
-        const auto where = stand(values, reading.complain, note);
+        const auto where = stand(values, key, reading.complain, note);
         if (where == standing::known) {
             ++reading.summary.known;
             if (!note.empty()) reading.summary.notes.push_back(std::move(note));
@@ -262,7 +259,7 @@ void session::take_row(file_reading& reading, const std::vector<std::string_view
         checker_.excuse(values);
         return;
     }
-    const auto entry = append(values, line);
+    const auto entry = append(values, std::move(key), line);
     if (reading.summary.first == 0) reading.summary.first = entry;
     reading.summary.last = entry;
     ++reading.summary.taken;
@@ -272,9 +269,14 @@ file_summary session::take(ledger::kind which, const std::string& path, std::vec
                            const intake_options& options) {
     const auto& kind = info(which);
     const auto first_column = kind.columns[kind.key[0]].name;
-    file_reading reading{which, {path, kind.file}, {}, findings, true, 1, {}};
+    file_reading reading{which, {path, kind.file}, {}, findings, true, 1, {}, {}};
     reading.complain = [&](std::string_view column, std::string what, std::string right) {
         findings.push_back({reading.line, std::string{column}, std::move(what), std::move(right)});
+    };
+    reading.complain_of_form = [&](std::string_view column, std::string what, std::string right) {
+        for (std::size_t i = 0; i < kind.key_columns; ++i)
+            if (kind.columns[kind.key[i]].name == column) checker_.excuse_all(which);
+        reading.complain(column, std::move(what), std::move(right));
     };
     const auto unreadable = [&](std::size_t line, std::string what, std::string right) {
         findings.push_back({line, std::string{first_column}, std::move(what), std::move(right)});
@@ -339,7 +341,8 @@ entry_no session::record(owned_row values, std::vector<finding>& findings, std::
         return 0;
     }
     if (!clean_text(values.values(), complain) || !check_format(values.values(), complain)) return 0;
-    switch (stand(values.values(), complain, note)) {
+    std::string key = key_of(values.values());
+    switch (stand(values.values(), key, complain, note)) {
     case standing::known:
         if (note.empty()) note = "the ledger holds this already; nothing was changed";
         return 0;
@@ -347,7 +350,7 @@ entry_no session::record(owned_row values, std::vector<finding>& findings, std::
     case standing::fresh: break;
     }
     if (!checker_.check(values.values(), complain)) return 0;
-    const auto entry = append(values.values(), 0);
+    const auto entry = append(values.values(), std::move(key), 0);
     checker_.finish(which, [&](std::size_t, std::string_view column, std::string what, std::string right) {
         complain(column, std::move(what), std::move(right));
     });

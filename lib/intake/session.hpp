@@ -49,10 +49,10 @@ class session {
 
     void see(const ledger::stored_row& stored);
     void see_voids(ledger::entry_no head);
-    standing stand(const ledger::row& values, const complaint& complain, std::string& note);
+    standing stand(const ledger::row& values, const std::string& key, const complaint& complain, std::string& note);
     bool equals_stored(const ledger::row& values, ledger::entry_no entry, bool& erased) const;
     bool equals_earlier(const ledger::row& values) const;
-    ledger::entry_no append(ledger::row& values, std::size_t line);
+    ledger::entry_no append(ledger::row& values, std::string key, std::size_t line);
     bool read_header(const std::vector<std::string_view>& names, ledger::kind which,
                      std::vector<std::size_t>& places, const complaint& complain) const;
     struct file_reading;

@@ -5,6 +5,8 @@
 namespace tarewell::ledger {
 namespace {
 
+constexpr std::size_t usual_length = 240;
+
 void add_optional(std::string& message, std::string_view text) {
     if (text.empty()) add_none(message);
     else add_field(message, text);
@@ -26,6 +28,7 @@ std::string act_form(std::int64_t act, std::span<const std::string_view> texts) 
 
 std::string entry_form(const entry_heading& heading) {
     std::string message;
+    message.reserve(usual_length);
     add_number(message, heading.seq);
     add_field(message, heading.kind);
     add_field(message, heading.deed);
@@ -38,6 +41,7 @@ std::string entry_form(const entry_heading& heading) {
 std::string values_form(const row& values, std::string_view contact_digest) {
     const auto& kind = info(values.which);
     std::string message;
+    message.reserve(usual_length);
     for (std::size_t i = 0; i < kind.columns.size(); ++i)
         if (!kind.columns[i].personal) add_optional(message, values[i]);
     if (has_personal_columns(values.which)) add_optional(message, contact_digest);

@@ -46,9 +46,11 @@ void flag_maker::look_at_registration(const registration& from) {
     constexpr std::size_t enough = 10;
     for (std::int64_t number = 1; number <= first.of && missing.size() < enough; ++number)
         if (!numbers.contains(number)) missing.push_back(number);
+    const auto more = first.of - static_cast<std::int64_t>(numbers.size() + missing.size());
     raise("number-missing", from.id.text(), from.date, std::move(rows),
-          fmt::format("Registration {} says {} bundles and lists {}: number {} is missing.", from.id.text(),
-                      first.of, from.bundles.size(), fmt::join(missing, ", ")));
+          fmt::format("Registration {} says {} bundles and lists {}: {} {}{} missing.", from.id.text(), first.of,
+                      from.bundles.size(), missing.size() == 1 ? "number" : "numbers", fmt::join(missing, ", "),
+                      more > 0 ? fmt::format(" and {} more are", more) : missing.size() == 1 ? " is" : " are"));
 }
 
 void flag_maker::look_at_receipts() {

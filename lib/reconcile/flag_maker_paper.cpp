@@ -79,13 +79,16 @@ void flag_maker::look_at_check(const ticket& check) {
 
 void flag_maker::look_at_load(const ticket& check) {
     weight bales;
-    weight allowed = tolerance_of(s_, check);
+    weight of_bales;
+    std::optional<std::size_t> of_load; // where it weighed a bale, the bales together are its net
     for (const auto bale : s_.at(check.load).bales) {
         const auto& weighed = r_.at(bale).weighed;
         if (!weighed) return;
         bales += weighed->net;
-        if (!weighed->by_load) allowed += tolerance_of(s_, s_.tickets[weighed->ticket]);
+        if (weighed->by_load) of_load = weighed->ticket;
+        else of_bales += tolerance_of(s_, s_.tickets[weighed->ticket]);
     }
+    const auto allowed = tolerance_of(s_, check) + (of_load ? tolerance_of(s_, s_.tickets[*of_load]) : of_bales);
     const auto difference = check.net_weight - bales;
     if (std::abs(difference.count()) <= allowed.count()) return;
     raise("load-off", check.id, check.date, {{kind::ticket, check.entry}},

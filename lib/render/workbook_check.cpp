@@ -6,6 +6,7 @@
 #include <minizip/unzip.h>
 
 #include <array>
+#include <fstream>
 #include <memory>
 #include <string_view>
 
@@ -63,11 +64,23 @@ void read_part(unzFile file, const std::string& path, const std::string& name, t
     counter.end();
 }
 
+/// A zip file ends with a record of 22 bytes; the reader takes it even where the last of them is cut off.
+void check_end(const std::string& path) {
+    constexpr std::streamoff record_size = 22;
+    constexpr std::string_view begins{"PK\5\6"};
+    std::ifstream in{path, std::ios::binary | std::ios::ate};
+    std::array<char, begins.size()> found{};
+    if (in.tellg() < record_size || !in.seekg(-record_size, std::ios::end) || !in.read(found.data(), found.size()) ||
+        std::string_view{found.data(), found.size()} != begins)
+        damaged(path, "its end is cut off");
+}
+
 } // namespace
 
 void check_workbook(const std::string& path, const std::vector<expected_sheet>& expected) {
     const zip file{unzOpen64(path.c_str())};
     if (!file) damaged(path, "it is no zip file");
+    check_end(path);
     std::size_t sheets = 0;
     for (int found = unzGoToFirstFile(file.get()); found == UNZ_OK; found = unzGoToNextFile(file.get())) {
         std::array<char, 256> name{};

@@ -1,6 +1,7 @@
 #pragma once
 #include "base_season.hpp"
-#include "figures/figure.hpp"
+#include "figures/closing.hpp"
+#include "ledger/keeping.hpp"
 #include "ledger/season.hpp"
 #include "reconcile/reckoning.hpp"
 
@@ -32,7 +33,20 @@ inline void void_one(const std::string& path, ledger::kind which, const std::vec
     intake::void_record(file, which, key, "entered twice", standing_still(), "void " + key[0]);
 }
 
-/// A small season from the empty disk to its last correction.
+inline void close_one(const std::string& path, quantity::quarter quarter) {
+    auto file = ledger::ledger_file::open(path);
+    const auto view = figures::view_quarter(file, quarter, file.head().seq);
+    if (view.season.closing_of(quarter) != nullptr) return;
+    std::map<std::string, std::string> accepted;
+    for (const auto& flag : figures::flags_that_stop(view, {})) accepted[std::string{flag.code}] = "looked at";
+    figures::close_quarter(file, quarter, {"Ruth Ames", "Li Wei", "Ola"}, accepted, standing_still());
+}
+inline void erase_one(const std::string& path, const std::string& grower) {
+    auto file = ledger::ledger_file::open(path);
+    ledger::erase_contact(file, grower, "asked to", standing_still());
+}
+
+/// A small season from the empty disk to its closing.
 inline std::vector<deed_at_the_desk> season_script(const std::string& folder_of_csv) {
     using ledger::kind;
     return {
@@ -67,20 +81,25 @@ inline std::vector<deed_at_the_desk> season_script(const std::string& folder_of_
              record_one(path, kind::grower, {{"grower", "G3"}, {"name", "Ada Bell"}, {"region", "KB"}, {"email", "ada@example.org"}});
          }},
         {"void shipment's acceptance", [](const auto& path) { void_one(path, kind::acceptance, {"SH1"}); }},
+        {"close quarter", [](const auto& path) { close_one(path, {2026, 2}); }},
+        {"erase contact", [](const auto& path) { erase_one(path, "G1"); }},
     };
 }
 
-/// What a ledger says, shortly: its head, and every figure of the season's quarter where it has an award.
+/// What a ledger says, shortly: its head, the growers' names, and every figure of the season's quarter
+/// where it has an award.
 struct ledger_state {
     ledger::entry_no seq = 0;
-    std::string hash, figures;
+    std::string hash, names, figures;
     friend bool operator==(const ledger_state&, const ledger_state&) = default;
 };
 
 inline ledger_state state_of(const std::string& path) {
     const auto file = ledger::ledger_file::open(path);
     const auto head = file.head();
-    ledger_state state{head.seq, ledger::hex(head.hash), {}};
+    ledger_state state{head.seq, ledger::hex(head.hash), {}, {}};
+    file.for_each(ledger::kind::grower, head.seq,
+                  [&](const ledger::stored_row& stored) { state.names += std::string{stored.values[1]} + "\n"; });
     const auto season = ledger::load_season(file, head.seq);
     if (!season.the_award) return state;
     const auto report = figures::figures_of(season, reconcile::reckon(season), {2026, 2}, head.seq, false);

@@ -111,6 +111,13 @@ void fail_at_every_call(const trial& of, const std::string& path, const fault_pl
     }
 }
 
+std::vector<std::string> files_in(const std::string& folder) {
+    std::vector<std::string> names;
+    for (const auto& each : std::filesystem::directory_iterator{folder}) names.push_back(each.path().filename());
+    std::sort(names.begin(), names.end());
+    return names;
+}
+
 tally_of_faults fail_everywhere(const fault_plan& plan) {
     const std::filesystem::path memory{"/dev/shm"};
     const temporary_folder folder{std::filesystem::is_directory(memory) ? memory : std::filesystem::temp_directory_path()};
@@ -128,6 +135,31 @@ tally_of_faults fail_everywhere(const fault_plan& plan) {
         std::ofstream{path, std::ios::binary}.write(after_bytes.data(), static_cast<std::streamsize>(after_bytes.size()));
     }
     return tally;
+}
+
+/// Fails at every call of a backup in turn: there is no copy then, nor anything that looks like one.
+tally_of_faults fail_while_backing_up(const fault_plan& plan) {
+    const base_season season;
+    const auto copy = season.folder().file("copy.tarewell");
+    deed_at_the_desk back_up{"back up", [&](const auto& path) { ledger::back_up(ledger::ledger_file::open(path), copy); }};
+    const auto path = season.folder().file("basin.tarewell");
+    season_script(season.folder().path())[1].run(path);
+    const auto state = state_of(path);
+    const auto files_before = files_in(season.folder().path());
+    const trial of{back_up, {}, state, state};
+    tally_of_faults tally;
+    for (std::size_t nth = 1;; ++nth) {
+        const auto result = run_with_fault(of, path, nth, plan);
+        if (!result.injected) return tally;
+        ++tally.injected;
+        ++(result.error.empty() ? tally.borne : tally.refused);
+        const bool left_nothing = result.error.empty() || files_in(season.folder().path()) == files_before;
+        if (!result.clear || !left_nothing || state_of(path) != state)
+            tally.wrong.push_back(fmt::format("back up, call {} (kind {}): {}", nth, static_cast<int>(result.at), result.error));
+        if (!result.error.empty()) back_up.run(path);
+        if (state_of(copy) != state || !is_sound(copy)) tally.wrong.push_back(fmt::format("back up, call {}: the copy differs", nth));
+        std::filesystem::remove(copy);
+    }
 }
 
 void check(const char* what, const tally_of_faults& tally) {
@@ -150,4 +182,10 @@ TEST_CASE("a disk that fails from any call on leaves the ledger as it was") {
 TEST_CASE("a disk that is full at any write leaves the ledger as it was") {
     check("disk full, once", fail_everywhere({trouble::disk_full, false}));
     check("disk full, from then on", fail_everywhere({trouble::disk_full, true}));
+}
+
+TEST_CASE("a backup whose disk fails or is full at any call leaves no copy and the ledger as it was") {
+    check("backup, I/O errors, from then on", fail_while_backing_up({trouble::io_error, true}));
+    check("backup, I/O errors, once", fail_while_backing_up({trouble::io_error, false}));
+    check("backup, disk full", fail_while_backing_up({trouble::disk_full, true}));
 }

@@ -43,6 +43,7 @@ std::filesystem::path quick_disk() {
     return std::filesystem::is_directory(memory) ? memory : std::filesystem::temp_directory_path();
 }
 
+/// TAREWELL_CRASH_POINTS in the environment asks for more (or fewer) than the ordinary run has.
 std::size_t crash_points_wanted() {
     const char* asked = std::getenv("TAREWELL_CRASH_POINTS");
     return asked == nullptr ? 2000 : static_cast<std::size_t>(std::stoul(asked));

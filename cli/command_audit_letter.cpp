@@ -1,0 +1,85 @@
+#include "audit_growers.hpp"
+#include "command_audit.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+namespace tarewell::cli {
+namespace {
+
+using json = nlohmann::ordered_json;
+
+struct options {
+    audit_request request;
+    std::string grower, tolerance = "10%";
+};
+
+/// Two sentences for the grower, kind and true; never about the program's constant.
+std::string letter_for(const grower_line& line, double tolerance) {
+    const auto thanks = fmt::format("Thank you for bringing in {} of film. ", counted(static_cast<std::size_t>(line.ratio.bundles), "bundle", "bundles"));
+    if (!line.ratio.to_bases || !line.reason.empty() || line.call == audit::grower_call::cannot_tell)
+        return thanks + "Your film was mostly weighed together with others', so we can't yet say how your estimates compare with the "
+                        "scale, and nothing needs to be changed.";
+    const auto percent = [&](double ratio) { return fmt::format("{:.0f} %", 100.0 * std::abs(ratio - 1.0)); };
+    const auto& to = *line.ratio.to_bases;
+    if (line.call == audit::grower_call::fits)
+        return thanks + fmt::format("Your estimates agree with the scale to within {}, as well as anybody's; please go on as you do.",
+                                    percent_text(tolerance));
+    const bool high = line.call == audit::grower_call::runs_high;
+    const auto sentence = fmt::format("On the scale your bundles came out about {} {} than estimates made in the same way usually do "
+                                      "(somewhere from {:.2f} to {:.2f} of them), so next time {}.",
+                                      percent(to.ratio), high ? "lighter" : "heavier", to.low, to.high,
+                                      high ? "a look at the lengths and widths on the form would help us, and we gladly measure a cover with you"
+                                           : "a shake and a dry day before rolling may help, and we gladly measure a cover with you");
+    return thanks + sentence;
+}
+
+void run_letter(const options& how, context& with) {
+    const double tolerance = read_tolerance(how.tolerance);
+    const auto seen = view_audit(how.request, with);
+    const auto place = seen.seen.season.find_grower(how.grower);
+    if (!place) throw ledger::input_error(fmt::format("there is no grower '{}'; `tarewell list growers` shows all", how.grower));
+    if (how.grower == ledger::unknown_grower)
+        throw ledger::input_error("'unknown' stands for bundles without a label; there is nobody to write to");
+    const auto growers = lines_of_growers(seen, tolerance);
+    const auto found = std::find_if(growers.lines.begin(), growers.lines.end(), [&](const auto& each) { return each.id == how.grower; });
+    if (found == growers.lines.end())
+        throw ledger::input_error(fmt::format("grower '{}' has no bundle received in {}, so there is nothing to write about", how.grower,
+                                              seen.days_in_words()));
+    const auto letter = letter_for(*found, tolerance);
+    const std::string note = "For you, not for the letter: the call is against the mean of this grower's bases of estimate, so the program's "
+                             "own constant is no part of it; it can't say why a claim differs.";
+    if (how.request.json) {
+        auto made = seen.head();
+        made["grower"] = how.grower;
+        made["letter"] = letter;
+        made["call"] = words_of(found->call);
+        put_interval(made, found->ratio.to_bases, found->reason);
+        made["p_outside"] = found->ratio.to_bases ? number(found->ratio.p_outside) : json(nullptr);
+        made["estimate"] = quantity::text_of(found->claim);
+        made["scale_share"] = quantity::text_of(found->scale_share);
+        made["with"] = found->with;
+        made["sentence"] = note;
+        with.out << made.dump(2) << '\n';
+        return;
+    }
+    with.out << letter << "\n\n";
+    with.out << fmt::format("Your bundles: {}; estimated {} {}, your share of what was weighed {} {}.\n\n", found->ratio.bundles,
+                            quantity::text_of(found->claim), seen.unit(), quantity::text_of(found->scale_share), seen.unit());
+    with.out << note << '\n';
+}
+
+} // namespace
+
+void add_audit_letter(CLI::App& audit, context& with) {
+    auto* sub = audit.add_subcommand("letter", "two kind sentences and numbers for a grower");
+    auto how = std::make_shared<options>();
+    add_audit_options(*sub, how->request);
+    sub->add_option("GROWER", how->grower, "the grower's id")->required();
+    sub->add_option("--tolerance", how->tolerance, "as for `audit growers`")->capture_default_str();
+    sub->callback([how, &with] { run_letter(*how, with); });
+}
+
+} // namespace tarewell::cli
