@@ -71,8 +71,8 @@ void run_bales(const options& how, context& with) {
     const auto lines = to_look_at(seen, report, how.most);
     const auto others = left_out(seen);
     const auto stand_out = report.suspects.size();
-    const auto sentence = report.sentence + (report.tested ? " A bale that does not stand out is not thereby right: an error of a "
-                                                             "tenth, or a missing bundle, is too small to show in a bale; count pieces for that."
+    const auto sentence = report.sentence + (report.tested ? " A bale that does not stand out is not thereby right: weights can't show an error of "
+                                                             "a tenth, or a missing bundle; count pieces for that."
                                                            : "");
     if (how.request.json) {
         auto made = seen.head();

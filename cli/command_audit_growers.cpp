@@ -51,8 +51,8 @@ std::string closing_sentence(const grower_lines& growers) {
     auto text = growers.called == 0
                     ? std::string{"Nobody is called: no ratio is surely outside the tolerance. "}
                     : fmt::format("{} called; about {} of such calls may be wrong (in a first season somewhat more). ",
-                                  counted(static_cast<std::size_t>(growers.called), "is", "are"),
-                                  percent_text(growers.expected_false_share));
+                                  counted(static_cast<std::size_t>(growers.called), "grower or group is", "growers or groups are"),
+                                  fmt::format("{:.0f} %", 100.0 * growers.expected_false_share));
     text += "\"Can't tell yet\" is not \"fits\": it means that the scale has not said enough, because most bales mix "
             "growers. ";
     if (unweighed > 0)
@@ -108,10 +108,10 @@ void run_growers(const options& how, context& with) {
         return;
     }
     print_opening(seen, tolerance, with.out);
-    text_table table{{"grower", "bundles", "claim", "scale share", "ratio", "interval", "to basis", "P outside", "call",
+    text_table table{{"grower", "bundles", "weighed", "claim", "scale share", "ratio", "interval", "to basis", "P outside", "call",
                       "can't be told from"}};
     for (const auto& line : growers.lines)
-        table.add({line.id, fmt::format("{}", line.ratio.bundles), quantity::text_of(line.claim),
+        table.add({line.id, fmt::format("{}", line.ratio.bundles), fmt::format("{}", line.ratio.weighed_bundles), quantity::text_of(line.claim),
                    quantity::text_of(line.scale_share), ratio_text(line.ratio.to_claim), interval_text(line.ratio.to_claim),
                    ratio_text(line.ratio.to_bases),
                    line.ratio.to_bases ? fmt::format("{:.0f} %", 100.0 * line.ratio.p_outside) : "-", words_of(line.call),

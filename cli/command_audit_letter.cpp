@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <ostream>
 
 namespace tarewell::cli {
@@ -25,15 +26,27 @@ std::string letter_for(const grower_line& line, double tolerance) {
     const auto percent = [&](double ratio) { return fmt::format("{:.0f} %", 100.0 * std::abs(ratio - 1.0)); };
     const auto& to = *line.ratio.to_bases;
     if (line.call == audit::grower_call::fits)
-        return thanks + fmt::format("Your estimates agree with the scale to within {}, as well as anybody's; please go on as you do.",
+        return thanks + fmt::format("On the scale your bundles came out where estimates made in the same way usually do, within {}; please go on as you do.",
                                     percent_text(tolerance));
     const bool high = line.call == audit::grower_call::runs_high;
     const auto sentence = fmt::format("On the scale your bundles came out about {} {} than estimates made in the same way usually do "
-                                      "(somewhere from {:.2f} to {:.2f} of them), so next time {}.",
+                                      "(somewhere from {:.2f} to {:.2f} times as heavy), so next time {}.",
                                       percent(to.ratio), high ? "lighter" : "heavier", to.low, to.high,
                                       high ? "a look at the lengths and widths on the form would help us, and we gladly measure a cover with you"
                                            : "a shake and a dry day before rolling may help, and we gladly measure a cover with you");
     return thanks + sentence;
+}
+
+/// The same numbers that the sentences rest on, so that they agree.
+std::string numbers_of(const grower_line& line, const std::string& unit) {
+    const auto& ratio = line.ratio;
+    auto text = fmt::format("Your bundles: {}, of which {} weighed.", counted(static_cast<std::size_t>(ratio.bundles), "bundle", "bundles"),
+                            ratio.weighed_bundles);
+    if (!ratio.to_claim || !ratio.to_bases || !line.reason.empty()) return text;
+    const double claim = ratio.weighed_estimate;
+    return text + fmt::format(" They were estimated at {}; such estimates usually come to {} on the scale, and yours came to about {}.",
+                              rounded_text(claim, unit), rounded_text(claim * ratio.to_claim->ratio / ratio.to_bases->ratio, unit),
+                              rounded_text(claim * ratio.to_claim->ratio, unit));
 }
 
 void run_letter(const options& how, context& with) {
@@ -66,8 +79,7 @@ void run_letter(const options& how, context& with) {
         return;
     }
     with.out << letter << "\n\n";
-    with.out << fmt::format("Your bundles: {}; estimated {} {}, your share of what was weighed {} {}.\n\n", found->ratio.bundles,
-                            quantity::text_of(found->claim), seen.unit(), quantity::text_of(found->scale_share), seen.unit());
+    with.out << numbers_of(*found, seen.unit()) << "\n\n";
     with.out << note << '\n';
 }
 

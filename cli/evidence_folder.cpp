@@ -73,6 +73,9 @@ void copy_documents(const ledger::ledger_file& file, const fs::path& into) {
         if (failure)
             throw ledger::io_error(fmt::format("the document {} of {} could not be copied: {}", stored.values[2],
                                                stored.values[0], failure.message()));
+        if (ledger::sha256_of_file((into / "documents" / hash).string()) != hash)
+            throw ledger::io_error(fmt::format("the document {} of {} was changed since it was attached; put the file back, or "
+                                               "attach it again, then: tarewell ledger check", stored.values[2], stored.values[0]));
         list += fmt::format("{},{},{},{}\n", stored.entry, intake::csv_field(stored.values[0]),
                             intake::csv_field(stored.values[2]), hash);
     });

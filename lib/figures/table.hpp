@@ -1,4 +1,5 @@
 #pragma once
+#include "figures/closing.hpp"
 #include "figures/figure.hpp"
 #include "ledger/ledger.hpp"
 
@@ -36,7 +37,6 @@ struct table {
 ///
 /// `adjusted` are the restatements of earlier quarters closed by then (closing.hpp); where there are any they get a
 /// table of their own.
-struct restatement;
 std::vector<table> evidence_tables(const ledger::season& season, const reconcile::reckoning& reckoned,
                                    const basis& on, bool with_names,
                                    const std::vector<restatement>& adjusted = {});

@@ -23,9 +23,18 @@ UPDATE contact SET salt = NULL, name = NULL, farm = NULL, email = NULL, phone = 
 void copy_database(const ledger_file& from, const std::string& to) {
     guarded(to, [&] {
         SQLite::Database target{to, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
+        // A copy that fails is thrown away whole: a journal would only be left behind on a failing disk.
+        target.exec("PRAGMA journal_mode = OFF");
         SQLite::Backup copy{target, from.inside().database};
         copy.executeStep(-1);
     });
+}
+
+/// Moves away the rollback journal that a crash left at `path`. It belongs to the file that was there, and SQLite would
+/// play it back into the one put in its place.
+void set_journal_aside(const std::string& path) {
+    const auto journal = path + "-journal";
+    if (fs::exists(journal)) fs::rename(journal, path + ".before-restore-journal");
 }
 
 /// True when the ledger at `path` is a beginning of the backup, or the same.
@@ -38,7 +47,8 @@ bool begins(const ledger_file& backup, const ledger_file& there) {
 } // namespace
 
 journal_head back_up(const ledger_file& from, const std::string& to) {
-    if (fs::exists(to)) throw input_error(to + " is there already; nothing was changed. Name a new file");
+    for (const auto& there : {to, to + "-journal"})
+        if (fs::exists(there)) throw input_error(there + " is there already; nothing was changed. Name a new file");
     whole_file target{to};
     const ledger_file::snapshot one_state{from};
     const auto head = from.head();
@@ -66,6 +76,7 @@ std::string restore(const std::string& backup, const std::string& to) {
     whole_file target{to};
     copy_database(source, target.partial());
     if (!kept.empty()) fs::rename(to, kept);
+    set_journal_aside(to);
     target.put_in_place();
     return kept;
 }

@@ -32,7 +32,7 @@ std::vector<std::pair<std::string, std::string>> method_notes(const ledger::awar
     const std::string unit{quantity::name_of(award.unit)};
     std::vector<std::pair<std::string, std::string>> notes{
         {"Claim and scale", "A bundle's estimate is worked out from the size of the cover it was cut from: it is a claim. The scale "
-                            "ticket is the evidence. Only scale weight counts as diverted."},
+                            "ticket is the evidence. No claim counts as diverted."},
         {"Counted when", counted_on(award.counted_when)},
         {"Weights", fmt::format("Whole thousandths of the award's unit, {}: what is shown is what is summed. A weight written in "
                                 "another unit was converted exactly (1 lb = 0.45359237 kg) and rounded half up once. A ton is "

@@ -63,9 +63,14 @@ double axis::place(double value) const {
     return from + (value - low) / (high - low) * (to - from);
 }
 
-axis axis_over(double low, double high, double from, double to, int wanted) {
+axis axis_over(double low, double high, double from, double to, int wanted, bool counts) {
     axis made;
     made.at = ticks(low, high, wanted);
+    if (counts && made.step() < 1) { // half a bundle is no place on an axis
+        made.at.clear();
+        for (double at = std::floor(low); at < high || made.at.size() < 2; ++at) made.at.push_back(at);
+        if (made.at.back() < high) made.at.push_back(made.at.back() + 1);
+    }
     made.low = made.at.front();
     made.high = made.at.back();
     made.from = from;

@@ -1,6 +1,7 @@
 #include "render/svg_canvas.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace tarewell::render {
 namespace {
@@ -33,7 +34,8 @@ chart horizontal_bars(const chart_words& words, const std::string& series, const
         beside = std::max(beside, text_room(each.amount.text));
     }
     constexpr double row_height = 24, top = 6;
-    const auto across = axis_over(low, high, room_for(labels), svg_canvas::width - beside);
+    const bool counts = std::all_of(bars.begin(), bars.end(), [](const bar& each) { return each.amount.value == std::floor(each.amount.value); });
+    const auto across = axis_over(low, high, room_for(labels), svg_canvas::width - beside, 4, counts);
     const double bottom = top + row_height * static_cast<double>(bars.size());
     canvas.axis_below(across, top, bottom, words.unit);
     for (std::size_t i = 0; i < bars.size(); ++i) {

@@ -11,6 +11,12 @@
 
 namespace tarewell::tests {
 
+/// Memory where there is a disk of it: thousands of ledgers are recovered, each with its syncs.
+inline std::filesystem::path quick_disk() {
+    const std::filesystem::path memory{"/dev/shm"};
+    return std::filesystem::is_directory(memory) ? memory : std::filesystem::temp_directory_path();
+}
+
 /// One step of a season at the site's desk, as the command line does it: the ledger is opened, changed
 /// and closed. Each carries an idempotency key, so that it may be done again.
 struct deed_at_the_desk {

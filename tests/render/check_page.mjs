@@ -42,7 +42,7 @@ for (const file of files) {
     const {violations} = await page.evaluate(() => window.axe.run(document, {resultTypes: ["violations"]}));
     const faults = violations.map((each) => `${each.id} (${each.nodes.length}): ${each.help}: ${each.nodes[0].html.slice(0, 120)}`);
     if (laid_out.too_wide > 0) faults.push(`the page is ${laid_out.too_wide} px wider than the screen`);
-    if (laid_out.smallest < 9) faults.push(`text in a chart is ${laid_out.smallest.toFixed(1)} px high`);
+    if (laid_out.smallest !== null && laid_out.smallest < 9) faults.push(`text in a chart is ${laid_out.smallest.toFixed(1)} px high`);
     for (const url of asked) faults.push(`asks the network for ${url}`);
     console.log(`${file}: ${run.name}: ${faults.length} errors`);
     for (const fault of faults) console.log(`  ${fault}`);

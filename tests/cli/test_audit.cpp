@@ -1,0 +1,251 @@
+#include "../audit/ledger_oracle.hpp"
+#include "audit_view.hpp"
+#include "base_season.hpp"
+#include "context.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <sstream>
+
+namespace {
+
+using namespace tarewell;
+using namespace tarewell::tests;
+using nlohmann::json;
+
+/// A ledger made from a folder of CSV files, and commands run on it.
+class audited {
+  public:
+    explicit audited(const std::string& season_folder) {
+        run({"new", folder_.file("season.tarewell")});
+        run({"intake", "season", season_folder});
+    }
+    std::string run(std::vector<std::string> arguments, int expected = 0) {
+        std::ostringstream out, err;
+        cli::context with{out, err, false, [&](const std::string& name) {
+                              return name == "TAREWELL_LEDGER" ? folder_.file("season.tarewell") : std::string{};
+                          }, standing_still()};
+        const int exit = cli::run(arguments, with);
+        INFO(err.str());
+        REQUIRE(exit == expected);
+        return expected == 0 ? out.str() : err.str();
+    }
+    json ask(std::vector<std::string> arguments) {
+        arguments.insert(arguments.begin(), "audit");
+        arguments.emplace_back("--json");
+        return json::parse(run(arguments));
+    }
+    [[nodiscard]] const temporary_folder& folder() const { return folder_; }
+
+  private:
+    temporary_folder folder_;
+};
+
+std::string sample_folder() { return std::string{TAREWELL_SOURCE_DIR} + "/sample_data/season"; }
+
+json line_of(const json& list, const std::string& key, const std::string& id) {
+    for (const auto& each : list)
+        if (each.at(key) == id) return each;
+    throw std::logic_error("no line " + id);
+}
+
+bool mentions(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+} // namespace
+
+TEST_CASE("the oracle data set through the ledger gives the reference fit to six digits") {
+    const temporary_folder season;
+    write_oracle_season(season);
+    audited ledger{season.path()};
+    const auto fit = ledger.ask({"growers"}).at("fit");
+    // lme4, nlme and dense REML, as written in the project's statistics notes
+    CHECK(fit.at("mu").get<double>() == Approx(.991258264).epsilon(1e-6));
+    CHECK(fit.at("sd_grower").get<double>() == Approx(.1808872).epsilon(1e-6));
+    CHECK(fit.at("sd_site").get<double>() == Approx(.09206989).epsilon(1e-6));
+    CHECK(fit.at("sd_bundle").get<double>() == Approx(.2617851).epsilon(1e-6));
+    CHECK(fit.at("reml").get<double>() == Approx(56.51819778).epsilon(1e-6));
+    CHECK(fit.at("n") == 60);
+    CHECK(fit.at("mu_by_basis").at("own") == fit.at("mu"));
+}
+
+TEST_CASE("a tolerance of 10%, 10 and 0.1 is the same, and nonsense is refused") {
+    CHECK(cli::read_tolerance("10%") == Approx(0.1));
+    CHECK(cli::read_tolerance("10") == Approx(0.1));
+    CHECK(cli::read_tolerance("0.1") == Approx(0.1));
+    CHECK(cli::read_tolerance("1") == Approx(0.01));
+    CHECK(cli::read_tolerance("0.5%") == Approx(0.005));
+    for (const auto* wrong : {"", "%", "0", "100", "-5", "ten", "1e1", "100%"})
+        CHECK(message_of<ledger::input_error>([&] { cli::read_tolerance(wrong); }) ==
+              fmt::format("'{}' is not a tolerance; write ten percent as 10%, 10 or 0.1", wrong));
+}
+
+TEST_CASE("growers of the sample season are called, told apart or left alone, and unknown never is") {
+    audited ledger{sample_folder()};
+    const auto all = ledger.ask({"growers"});
+    CHECK(line_of(all.at("growers"), "grower", "G014").at("call") == "runs high");
+    CHECK(line_of(all.at("growers"), "grower", "G029").at("call") == "runs low");
+    const auto unweighed = line_of(all.at("growers"), "grower", "G026");
+    CHECK(unweighed.at("ratio").is_null());
+    CHECK(unweighed.at("call") == "can't tell yet");
+    CHECK(unweighed.at("reason") == "none of this grower's bundles was weighed");
+    CHECK(line_of(all.at("growers"), "grower", "G063").at("with") == json::array({"G065"}));
+    CHECK(line_of(all.at("growers"), "grower", "unknown").at("call") == "can't tell yet");
+    CHECK(all.at("expected_false_share").get<double>() < 0.1);
+    const auto text = ledger.run({"audit", "growers"});
+    CHECK(mentions(text, "called against the mean of the bases"));
+    CHECK(mentions(text, "only the program is held against 1"));
+    CHECK(mentions(text, "\"Can't tell yet\" is not \"fits\""));
+}
+
+TEST_CASE("growers' shares of the scale weight sum to what was weighed") {
+    audited ledger{sample_folder()};
+    const auto all = ledger.ask({"growers"});
+    double shares = 0;
+    for (const auto& each : all.at("growers")) shares += std::stod(each.at("scale_share").get<std::string>());
+    const auto total = ledger.ask({"total"});
+    const double weighed = std::stod(total.at("weighed").get<std::string>()) +
+                           std::stod(total.at("on_hand").at("weighed_alone").get<std::string>());
+    CHECK(shares == Approx(weighed).epsilon(1e-9));
+}
+
+TEST_CASE("every audit command answers on the sample season in words and in JSON, quarter by quarter") {
+    audited ledger{sample_folder()};
+    for (const auto* name : {"growers", "sites", "constants", "bales", "scales", "total", "next"}) {
+        INFO(name);
+        const auto text = ledger.run({"audit", name});
+        CHECK_FALSE(mentions(text, "nan"));
+        CHECK(mentions(text, "can't"));
+        CHECK_FALSE(ledger.ask({name}).at("sentence").get<std::string>().empty());
+        for (const auto* quarter : {"2026-Q1", "2026-Q2", "2026-Q3"}) CHECK(ledger.ask({name, "--quarter", quarter}).is_object());
+        CHECK(ledger.run({"audit", name}) == text);
+    }
+}
+
+TEST_CASE("the total has its interval around what is expected, and the simple estimates say their form") {
+    audited ledger{sample_folder()};
+    const auto total = ledger.ask({"total", "--quarter", "2026-Q2"});
+    const auto& hand = total.at("on_hand");
+    const auto number = [](const json& text) { return std::stod(text.get<std::string>()); };
+    CHECK(number(hand.at("low")) < number(hand.at("expected")));
+    CHECK(number(hand.at("expected")) < number(hand.at("high")));
+    CHECK(number(total.at("total").at("expected")) ==
+          Approx(number(total.at("weighed")) + number(hand.at("expected"))).epsilon(1e-9));
+    CHECK(number(total.at("diverted").at("expected")) ==
+          Approx(number(total.at("total").at("expected")) - number(total.at("residue"))).epsilon(1e-9));
+    CHECK(line_of(total.at("beside"), "name", "ratio").at("form") == "A");
+    CHECK(line_of(total.at("beside"), "name", "pro rata").at("standard_error").is_null());
+}
+
+TEST_CASE("the program's constant is held against the scale with an interval") {
+    audited ledger{sample_folder()};
+    const auto all = ledger.ask({"constants"});
+    const auto constant = line_of(all.at("classes"), "class", "constant");
+    CHECK(constant.at("area_weight_lb_per_ft2").at("suggested").get<double>() ==
+          Approx(0.04 * constant.at("ratio").get<double>()).epsilon(1e-12));
+    CHECK(all.at("in_use").at("clean_6_mil_lb_per_ft2").get<double>() == Approx(0.028717).epsilon(1e-4));
+    CHECK(mentions(all.at("sentence"), "no grower's"));
+}
+
+TEST_CASE("a letter is kind, never blames the program's constant, and says when it can't tell") {
+    audited ledger{sample_folder()};
+    const auto high = ledger.ask({"letter", "G014"});
+    CHECK(high.at("call") == "runs high");
+    CHECK(mentions(high.at("letter"), "Thank you"));
+    CHECK(mentions(high.at("letter"), "lighter than estimates made in the same way"));
+    for (const auto* word : {"constant", "wrong", "fault", "error", "too high"}) CHECK_FALSE(mentions(high.at("letter"), word));
+    CHECK(mentions(ledger.ask({"letter", "G026"}).at("letter"), "we can't yet say"));
+    CHECK(mentions(ledger.ask({"letter", "G063"}).at("letter"), "we can't yet say"));
+    CHECK(mentions(ledger.run({"audit", "letter", "G999"}, cli::bad_input), "there is no grower 'G999'"));
+    CHECK(mentions(ledger.run({"audit", "letter", "unknown"}, cli::bad_input), "nobody to write to"));
+}
+
+TEST_CASE("a sample is the same for the same seed, and is evaluated afterwards") {
+    audited ledger{sample_folder()};
+    for (const auto* method : {"attribute", "pps", "monetary"}) {
+        INFO(method);
+        const std::vector<std::string> ask{"sample", "--method", method, "--of", "bales", "--size", "8", "--seed", "42"};
+        const auto first = ledger.ask(ask);
+        CHECK(first == ledger.ask(ask));
+        CHECK(first.at("evaluation").is_null());
+        auto other = ask;
+        other.back() = "43";
+        CHECK(first.at("items") != ledger.ask(other).at("items"));
+    }
+    const auto none = ledger.ask({"sample", "--size", "20", "--seed", "1", "--errors", "0"});
+    CHECK(none.at("evaluation").at("rate") == 0.0);
+    const std::vector<std::string> money{"sample", "--method", "monetary", "--of", "costs", "--size", "10", "--seed", "5"};
+    const auto item = ledger.ask(money).at("items").front().at("item").get<std::string>();
+    auto found = money;
+    found.insert(found.end(), {"--found", item + "=1.00"});
+    CHECK(ledger.ask(found).at("evaluation").at("known").get<double>() > 0);
+    found.back() = "X=1";
+    found.insert(found.begin(), "audit");
+    CHECK(mentions(ledger.run(found, cli::bad_input), "not in the sample"));
+}
+
+TEST_CASE("the audit's page holds its pictures whole and the numbers as tables") {
+    audited ledger{sample_folder()};
+    const auto file = ledger.folder().file("audit.html");
+    ledger.run({"audit", "page", file});
+    const auto page = bytes_in(file);
+    for (const auto* part : {"id=\"chart-ratios\"", "id=\"chart-weighings\"", "id=\"chart-control-1\"", "<table>", "</html>"}) CHECK(mentions(page, part));
+    ledger.run({"audit", "page", file});
+    CHECK(bytes_in(file) == page);
+}
+
+TEST_CASE("seasons too small to learn from get clear answers in every command") {
+    std::map<std::string, std::string> files = base_files();
+    const auto with_tickets = [&](const std::string& tickets) {
+        files["tickets.csv"] = "ticket,date,scale,weighs,subject,gross,tare,net,unit,entry\n" + tickets;
+        auto folder = std::make_unique<temporary_folder>();
+        for (const auto& [name, text] : files) folder->write(name, text);
+        return folder;
+    };
+    for (const auto* tickets : {"", "T1,2026-05-21,P1,bale,L1,150,40,110,lb,printed\n"}) {
+        const auto folder = with_tickets(tickets);
+        audited ledger{folder->path()};
+        for (const auto* name : {"growers", "sites", "constants", "bales", "scales", "total", "next"}) {
+            INFO(name << ": " << tickets);
+            const auto text = ledger.run({"audit", name, "--json"});
+            CHECK_FALSE(mentions(text, "nan"));
+            CHECK_FALSE(json::parse(text).at("sentence").get<std::string>().empty());
+            ledger.run({"audit", name});
+        }
+        const auto growers = ledger.ask({"growers"});
+        CHECK(growers.at("fit").at("sd_grower").is_null());
+        CHECK(mentions(growers.at("reason"), *tickets == '\0' ? "No bale with a weight" : "One weighing is not enough"));
+        CHECK(mentions(ledger.ask({"letter", "G1"}).at("letter"), "we can't yet say"));
+        CHECK(ledger.ask({"total"}).at("total").at("expected").is_null() == (*tickets == '\0'));
+        ledger.run({"audit", "page", ledger.folder().file("a.html")});
+    }
+}
+
+TEST_CASE("weights copied from the claims are named as such, and nothing is called") {
+    auto files = base_files();
+    files["receipts.csv"] = "receipt,date,site,bundle,outcome\n";
+    files["bales.csv"] = "bale,date,site,bundle\n";
+    files["tickets.csv"] = "ticket,date,scale,weighs,subject,net,unit,entry\n";
+    for (const auto& [bundle, net] : {std::pair{1, "57.6"}, {2, "57.6"}, {3, "57.6"}, {4, "40"}, {5, "41.5"}}) {
+        files["receipts.csv"] += fmt::format("RC{0},2026-05-10,S1,B{0},accepted\n", bundle);
+        files["bales.csv"] += fmt::format("L{0},2026-05-20,S2,B{0}\n", bundle);
+        files["tickets.csv"] += fmt::format("T{0},2026-05-21,P1,bale,L{0},{1},lb,manual\n", bundle, net);
+    }
+    for (const auto* other : {"hauls.csv", "rejects.csv", "shipments.csv", "acceptances.csv"}) files.erase(other);
+    const temporary_folder folder;
+    for (const auto& [name, text] : files) folder.write(name, text);
+    audited ledger{folder.path()};
+    const auto growers = ledger.ask({"growers"});
+    CHECK(mentions(growers.at("reason"), "check whether weights were copied"));
+    CHECK(growers.at("fit").at("sd_bundle").is_null());
+    for (const auto& each : growers.at("growers")) CHECK(each.at("call") == "can't tell yet");
+    for (const auto* name : {"sites", "constants", "bales", "total", "next"}) CHECK(ledger.ask({name}).is_object());
+}
+
+TEST_CASE("days that can't be read are refused in words") {
+    audited ledger{sample_folder()};
+    CHECK(mentions(ledger.run({"audit", "growers", "--from", "5/1/2026"}, cli::bad_input), "write it as 2026-05-14"));
+    CHECK(mentions(ledger.run({"audit", "growers", "--from", "2026-06-01", "--to", "2026-05-01"}, cli::bad_input), "is before"));
+    CHECK(mentions(ledger.run({"audit", "growers", "--tolerance", "ten"}, cli::bad_input), "is not a tolerance"));
+    CHECK(ledger.ask({"growers", "--from", "2026-07-01"}).at("from") == "2026-07-01");
+}

@@ -1,0 +1,197 @@
+#include "clerk.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <set>
+
+using namespace tarewell;
+using namespace tarewell::tests;
+using Catch::Matchers::Contains;
+using strings = std::vector<std::string>;
+
+namespace {
+
+struct one_record {
+    const char* kind;
+    strings flags;
+};
+
+/// A row of each kind, in an order in which each names only what is there.
+const std::vector<one_record>& a_row_of_each() {
+    static const std::vector<one_record> rows{
+        {"award",
+         {"--award",  "KB-26",      "--agency",        "Basin Agency", "--program",    "Film", "--region",         "KB",
+          "--begins", "2026-01-01", "--ends",          "2026-12-31",   "--goal_tons",  "30",   "--quarter_starts", "1",
+          "--unit",   "lb",         "--match_percent", "20",           "--match_base", "total"}},
+        {"site", {"--site", "S1", "--name", "Old Creamery", "--opens", "08:30", "--closes", "16:00"}},
+        {"site", {"--site", "S2", "--name", "Nursery lot"}},
+        {"grower", {"--grower", "G1", "--name", "Ruth Ames", "--region", "KB", "--email", "ruth@example.org"}},
+        {"scale", {"--scale", "P1", "--class", "III", "--capacity", "5000", "--division", "1", "--unit", "lb"}},
+        {"cover",
+         {"--registration", "R1", "--date", "2026-05-01", "--grower", "G1", "--site", "S1", "--cover", "1",
+          "--length_ft", "96", "--width_ft", "30", "--layers", "1"}},
+        {"bundle", {"--bundle", "B1", "--registration", "R1", "--number", "1", "--of", "1"}},
+        {"receipt",
+         {"--receipt", "RC1", "--date", "2026-05-10", "--site", "S1", "--registration", "R1", "--number", "1",
+          "--outcome", "accepted"}},
+        {"haul",
+         {"--haul", "H1", "--date", "2026-05-15", "--from", "S1", "--to", "S2", "--bundle", "B1", "--driver", "Ola"}},
+        {"bale", {"--bale", "L1", "--date", "2026-05-20", "--site", "S2", "--bundle", "B1"}},
+        {"ticket",
+         {"--ticket", "T1",  "--date", "2026-05-21", "--scale", "P1",  "--weighs", "bale", "--subject", "L1",
+          "--gross",  "200", "--tare", "40",         "--net",   "160", "--unit",   "lb",   "--entry",   "printed"}},
+        {"shipment", {"--shipment", "SH1", "--date", "2026-05-25", "--processor", "Fen Polymer", "--bale", "L1"}},
+        {"acceptance", {"--shipment", "SH1", "--date", "2026-06-01", "--weight", "155", "--unit", "lb"}},
+        {"reject",
+         {"--reject", "J1", "--date", "2026-05-30", "--stage", "processor", "--bale", "L1", "--weight", "5", "--unit",
+          "lb", "--reason", "twine"}},
+        {"budget", {"--category", "personnel", "--grant", "5900", "--match", "900"}},
+        {"cost",
+         {"--cost", "C1", "--date", "2026-05-03", "--category", "personnel", "--description", "sorting", "--amount",
+          "100.50", "--fund", "grant"}},
+        {"inkind",
+         {"--inkind", "I1", "--date", "2026-05-04", "--kind", "hours", "--giver", "Ola", "--quantity", "2", "--rate",
+          "31.80"}},
+        {"setting", {"--setting", "curvature_factor", "--from", "2026-06-01", "--value", "1.6"}},
+        {"amendment",
+         {"--amendment", "A1", "--date", "2026-06-15", "--ends", "2027-03-31", "--description", "more time"}},
+        {"rebudget", {"--amendment", "A1", "--category", "travel", "--grant", "500", "--match", "0"}}};
+    return rows;
+}
+
+strings command(const char* verb, const one_record& row) {
+    strings arguments{verb, row.kind};
+    arguments.insert(arguments.end(), row.flags.begin(), row.flags.end());
+    return arguments;
+}
+
+/// A clerk by whom one row of each kind was recorded by its flags.
+class recorded_clerk : public clerk {
+  public:
+    recorded_clerk() {
+        must({"new", ledger_path()});
+        for (const auto& row : a_row_of_each())
+            must(command("record", row));
+    }
+};
+
+} // namespace
+
+TEST_CASE("every kind of record is recorded by its flags, entry after entry") {
+    clerk at;
+    at.must({"new", at.ledger_path()});
+    std::size_t entry = 0;
+    std::set<std::string> kinds;
+    for (const auto& row : a_row_of_each()) {
+        CAPTURE(row.kind);
+        const auto done = at.run(command("record", row));
+        CHECK(done.code == cli::done);
+        CHECK(done.out == fmt::format("recorded by entry {}\n", ++entry));
+        CHECK(done.err.empty());
+        kinds.insert(row.kind);
+    }
+    for (const auto& kind : ledger::recorded_kinds()) {
+        CAPTURE(kind.name);
+        CHECK(kinds.count(std::string{kind.name}) == 1);
+    }
+    const auto figures = at.run({"quarter", "show", "2026-Q2", "--json"}).json()["figures"];
+    for (const auto& each : figures)
+        if (each["name"] == "diverted_weight") CHECK(each["value"] == "155.000");
+}
+
+TEST_CASE("recording a row again changes nothing and says so") {
+    recorded_clerk at;
+    const auto head = at.head();
+    for (const auto& row : a_row_of_each()) {
+        CAPTURE(row.kind);
+        CHECK_THAT(at.must(command("record", row)), Contains("nothing was changed"));
+    }
+    CHECK(at.head() == head);
+}
+
+TEST_CASE("a row that a rule refuses is refused by its flag, and nothing is written") {
+    recorded_clerk at;
+    const auto head = at.head();
+    const auto refused = at.run({"record", "cost", "--cost", "C2", "--date", "2026-02-30", "--category", "travel",
+                                 "--description", "van", "--amount", "1,250.00", "--fund", "grant"});
+    CHECK(refused.code == cli::bad_input);
+    CHECK(refused.out.empty());
+    CHECK_THAT(refused.err,
+               Contains("--date: ") && Contains("--amount: ") && Contains("refused: 2 faults; nothing was changed"));
+    CHECK_THAT(at.run({"record", "receipt", "--receipt", "RC2", "--date", "2026-05-11", "--site", "S1", "--bundle",
+                       "B9", "--outcome", "held"})
+                   .err,
+               Contains("--bundle: ") && Contains("B9") && Contains("1 fault;"));
+    CHECK(at.head() == head);
+}
+
+TEST_CASE("a record is corrected and voided with a reason that stays in the journal") {
+    recorded_clerk at;
+    CHECK_THAT(at.must({"correct", "ticket", "T1", "--gross", "201", "--net", "161", "--why", "a 1 was read as a 0"}),
+               Contains("corrected by entry"));
+    CHECK(at.run({"list", "tickets", "--json"}).json()[0]["net"] == "161");
+    CHECK_THAT(at.must({"void", "inkind", "I1", "--why", "entered twice"}), Contains("voided by entry"));
+    CHECK(at.run({"list", "inkind", "--json"}).json().empty());
+    std::vector<std::string> reasons;
+    const auto file = ledger::ledger_file::open(at.ledger_path());
+    file.for_each_journal_entry(at.head() - 1, at.head(), [&](const ledger::journal_entry& entry) {
+        reasons.push_back(entry.deed + ": " + entry.reason);
+    });
+    CHECK(reasons == strings{"correct: a 1 was read as a 0", "void: entered twice"});
+}
+
+TEST_CASE("a reason is asked for, and an empty one is none") {
+    recorded_clerk at;
+    const auto head = at.head();
+    CHECK(at.run({"correct", "cost", "C1", "--amount", "5"}).code == cli::usage);
+    CHECK(at.run({"correct", "cost", "C1", "--amount", "5", "--why", ""}).code == cli::bad_input);
+    CHECK(at.run({"void", "cost", "C1", "--why", ""}).code == cli::bad_input);
+    CHECK(at.head() == head);
+}
+
+TEST_CASE("a record with a key of two is named by one part or both") {
+    recorded_clerk at;
+    CHECK(at.run({"correct", "bale", "L1", "B1", "--date", "2026-05-19", "--why", "misread"}).code == cli::done);
+    CHECK(at.run({"correct", "bale", "L1", "--date", "2026-05-18", "--why", "misread"}).code == cli::done);
+    CHECK(at.run({"list", "bales", "--json"}).json()[0]["date"] == "2026-05-18");
+    CHECK(at.run({"correct", "bale", "L1", "B1", "B2", "--date", "2026-05-18", "--why", "misread"}).code == cli::usage);
+}
+
+TEST_CASE("the same --once repeated changes nothing, for recording, correcting and voiding") {
+    recorded_clerk at;
+    const auto repeated = [&](const strings& arguments) {
+        CHECK(at.run(arguments).code == cli::done);
+        const auto head = at.head();
+        const auto again = at.run(arguments);
+        CHECK(again.code == cli::done);
+        CHECK_THAT(again.out, Contains("done before as entries") && Contains("nothing was changed"));
+        CHECK(at.head() == head);
+    };
+    repeated({"record", "cost", "--cost", "C2", "--date", "2026-05-03", "--category", "personnel", "--description",
+              "sorting", "--amount", "1", "--fund", "grant", "--once", "a"});
+    repeated({"correct", "cost", "C2", "--amount", "2", "--why", "misread", "--once", "b"});
+    repeated({"void", "cost", "C2", "--why", "entered twice", "--once", "c"});
+    // The key speaks, not what it is given with.
+    const auto head = at.head();
+    CHECK_THAT(at.must({"void", "cost", "C1", "--why", "entered twice", "--once", "c"}), Contains("done before"));
+    CHECK(at.head() == head);
+}
+
+TEST_CASE("who makes an entry is told by --who, TAREWELL_WHO or the login name, in this order") {
+    recorded_clerk at;
+    const auto who = [&] {
+        std::string name;
+        ledger::ledger_file::open(at.ledger_path())
+            .for_each_journal_entry(at.head(), at.head(), [&](const auto& entry) { name = entry.who; });
+        return name;
+    };
+    CHECK(who() == "not given");
+    at.environment["USER"] = "login";
+    at.must({"correct", "cost", "C1", "--amount", "1", "--why", "misread"});
+    CHECK(who() == "login");
+    at.environment["TAREWELL_WHO"] = "Ruth Ames";
+    at.must({"correct", "cost", "C1", "--amount", "2", "--why", "misread"});
+    CHECK(who() == "Ruth Ames");
+    at.must({"--who", "Li Wei", "correct", "cost", "C1", "--amount", "3", "--why", "misread"});
+    CHECK(who() == "Li Wei");
+}
