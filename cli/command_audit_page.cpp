@@ -25,15 +25,27 @@ struct options {
 
 shown as_shown(double value, int places) { return {value, fmt::format("{:.{}f}", value, places)}; }
 
+/// The grower, and the call where there is one: short enough for the axis.
+std::string label_of(const grower_line& line) {
+    return line.call == audit::grower_call::cannot_tell ? line.id : fmt::format("{} {}", line.id, words_of(line.call));
+}
+
+/// "B004", or "B004 rest" where spot weights were taken off.
+std::string label_of(const audit_view& seen, const figures::audit_row& row) {
+    const auto& season = seen.seen.season;
+    const auto& id = row.what == figures::audit_row::kind::load ? season.at(row.load).id.text() : season.at(row.bale).id.text();
+    return row.spots_taken_off ? id + " rest" : id;
+}
+
 /// Against the basis's mean, so that the band of tolerance around 1 is the one that calls rest on.
 render::chart ratios_chart(const grower_lines& growers, double tolerance) {
     std::vector<render::interval_row> rows;
     for (const auto& line : growers.lines)
         if (const auto& to = line.ratio.to_bases; to && rows.size() < most_rows)
-            rows.push_back({fmt::format("{} ({})", line.id, words_of(line.call)), as_shown(to->ratio, 2), as_shown(to->low, 2), as_shown(to->high, 2)});
+            rows.push_back({label_of(line), as_shown(to->ratio, 2), as_shown(to->low, 2), as_shown(to->high, 2)});
     return render::interval_plot({"chart-ratios", "Weight over claim by grower, with intervals",
-                                  fmt::format("Each grower against the mean of their bases of estimate; the band is the tolerance of {}. An interval that "
-                                              "crosses the band's edge leaves the grower uncalled.", percent_text(tolerance)),
+                                  fmt::format("Each grower against the mean of their bases of estimate; the band is the tolerance of {}. Calls rest on "
+                                              "the probability of lying outside it; growers without a word beside them can't be called yet.", percent_text(tolerance)),
                                   "Grower", "weight over claim, to basis"},
                                  "Ratio", rows,
                                  render::tolerance_band{as_shown(1 - tolerance, 2), as_shown(1 + tolerance, 2), "Tolerance"});
@@ -46,9 +58,10 @@ render::chart weighings_chart(const audit_view& seen) {
     std::vector<render::pair_row> rows;
     for (std::size_t k = 0; k < claim.size() && rows.size() < most_rows; ++k)
         if (seen.input.rows[k].what != figures::audit_row::kind::bundle && seen.input.season.bales[k].net >= 0)
-            rows.push_back({seen.row_in_words(k), as_shown(claim[k], 0), as_shown(seen.input.season.bales[k].net, 0)});
+            rows.push_back({label_of(seen, seen.input.rows[k]), as_shown(claim[k], 0), as_shown(seen.input.season.bales[k].net, 0)});
     return render::paired_dots({"chart-weighings", "Claims against the scale, by bale",
-                                fmt::format("What each bale's bundles are claimed to weigh, and what the scale said, in {}.", seen.unit()), "Bale", seen.unit()},
+                                fmt::format("What each bale's bundles are claimed to weigh, and what the scale said, in {}; \"rest\": less bundles that were "
+                                            "weighed alone.", seen.unit()), "Bale", seen.unit()},
                                "Claim", "Scale", rows);
 }
 

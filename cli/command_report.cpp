@@ -1,6 +1,6 @@
+#include "ledger/whole_file.hpp"
 #include "render/form_names.hpp"
 #include "render/forms.hpp"
-#include "ledger/whole_file.hpp"
 #include "report_writer.hpp"
 #include "season_view.hpp"
 #include "text_table.hpp"
@@ -19,8 +19,10 @@ std::string templates_folder(const std::string& given, const context& with) {
 }
 
 void show_faults(const std::vector<std::string>& faults, const char* outcome, context& with) {
-    for (const auto& each : faults) with.err << each << '\n';
-    with.err << fmt::format("refused: {} {} in the form; {}\n", faults.size(), faults.size() == 1 ? "fault" : "faults", outcome);
+    for (const auto& each : faults)
+        with.err << each << '\n';
+    with.err << fmt::format("refused: {} {} in the form; {}\n", faults.size(),
+                            faults.size() == 1 ? "fault" : "faults", outcome);
     with.exit = bad_input;
 }
 
@@ -34,12 +36,14 @@ void run_forms(const shelf_options& options, context& with) {
     if (options.json) {
         auto list = nlohmann::ordered_json::array();
         for (const auto& each : forms)
-            list.push_back({{"form", each.name}, {"sentence", each.sentence}, {"built_in", each.built_in}});
+            list.push_back(
+                {{"form", each.name}, {"sentence", each.sentence}, {"built_in", each.built_in}});
         with.out << list.dump(2) << '\n';
         return;
     }
     for (const auto& each : forms)
-        with.out << fmt::format("{:<18}{}{}\n", each.name, each.sentence, each.built_in ? "" : " (yours)");
+        with.out << fmt::format("{:<18}{}{}\n", each.name, each.sentence,
+                                each.built_in ? "" : " (yours)");
 }
 
 void run_names(const shelf_options& options, context& with) {
@@ -47,12 +51,15 @@ void run_names(const shelf_options& options, context& with) {
     if (options.json) {
         auto list = nlohmann::ordered_json::array();
         for (const auto& each : lines)
-            list.push_back({{"name", each.path}, {"kind", std::string{render::name_of(each.kind)}}, {"meaning", each.meaning}});
+            list.push_back({{"name", each.path},
+                            {"kind", std::string{render::name_of(each.kind)}},
+                            {"meaning", each.meaning}});
         with.out << list.dump(2) << '\n';
         return;
     }
     for (const auto& each : lines)
-        with.out << fmt::format("| {} | {} | {} |\n", each.path, render::name_of(each.kind), each.meaning);
+        with.out << fmt::format("| {} | {} | {} |\n", each.path, render::name_of(each.kind),
+                                each.meaning);
 }
 
 struct check_options {
@@ -67,7 +74,8 @@ void run_check(const check_options& options, context& with) {
 }
 
 void add_shelf_options(CLI::App& sub, shelf_options& options) {
-    sub.add_option("--templates", options.templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
+    sub.add_option("--templates", options.templates,
+                   "your folder of forms (or set TAREWELL_TEMPLATES)");
     sub.add_flag("--json", options.json, "for machines");
 }
 
@@ -82,22 +90,32 @@ void write_form(const form_request& request, context& with) {
     const auto as_of = request.as_of.value_or(figures::as_of_quarter(file, quarter));
     const auto head = file.head_at(as_of);
     const auto seen = figures::view_quarter(file, quarter, as_of);
-    render::page_input input{seen.report, seen.season, seen.reckoning, {ledger::hex(head.hash), head.at},
-                             figures::adjustments(file, quarter, as_of), request.with_names};
+    render::page_input input{seen.report,
+                             seen.season,
+                             seen.reckoning,
+                             {ledger::hex(head.hash), head.at},
+                             figures::adjustments(file, quarter, as_of),
+                             request.with_names};
     if (!request.site.empty() && !(input.site = seen.season.find_site(request.site)))
-        throw ledger::input_error(fmt::format("there is no site '{}'; `tarewell list sites` shows all", request.site));
+        throw ledger::input_error(
+            fmt::format("there is no site '{}'; `tarewell list sites` shows all", request.site));
     if (!request.grower.empty() && !(input.grower = seen.season.find_grower(request.grower)))
-        throw ledger::input_error(fmt::format("there is no grower '{}'; `tarewell list growers` shows all", request.grower));
+        throw ledger::input_error(fmt::format(
+            "there is no grower '{}'; `tarewell list growers` shows all", request.grower));
     try {
-        ledger::write_whole(request.file, request.json ? render::page_data(input, {}).dump(2) + "\n" : shelf.fill(form, input));
+        ledger::write_whole(request.file, request.json ? render::page_data(input, {}).dump(2) + "\n"
+                                                       : shelf.fill(form, input));
     } catch (const ledger::refused& refusal) {
         return show_faults(refusal.lines(), "nothing was written", with);
     }
-    if (!request.quiet) with.out << fmt::format("wrote {}: {} as of entry {}\n", request.file, request.quarter, as_of);
+    if (!request.quiet)
+        with.out << fmt::format("wrote {}: {} as of entry {}\n", request.file, request.quarter,
+                                as_of);
 }
 
 void add_report(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("report", "fill in a form for a quarter, or list and check forms");
+    auto* sub =
+        program.add_subcommand("report", "fill in a form for a quarter, or list and check forms");
     auto request = std::make_shared<form_request>();
     sub->add_option("FORM", request->form, "the form's name, as `tarewell report forms` lists it");
     sub->add_option("QUARTER", request->quarter, "such as 2026-Q3");
@@ -106,7 +124,8 @@ void add_report(CLI::App& program, context& with) {
     sub->add_flag("--names", request->with_names, "print growers' names beside their ids");
     sub->add_option("--site", request->site, "for a form about one site: its id");
     sub->add_option("--grower", request->grower, "for a form about one grower: the id");
-    sub->add_option("--templates", request->templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
+    sub->add_option("--templates", request->templates,
+                    "your folder of forms (or set TAREWELL_TEMPLATES)");
     sub->add_flag("--json", request->json, "write all data that a form may use, for machines");
     auto* forms = sub->add_subcommand("forms", "list all forms with a sentence each");
     auto list = std::make_shared<shelf_options>();
@@ -118,11 +137,15 @@ void add_report(CLI::App& program, context& with) {
     names->callback([all_names, &with] { run_names(*all_names, with); });
     auto* check = sub->add_subcommand("check", "check a form of your own: names, tags, parts");
     auto check_what = std::make_shared<check_options>();
-    check->add_option("FORM_FILE", check_what->file, "the form's file; its parts are looked for beside it")->required();
+    check
+        ->add_option("FORM_FILE", check_what->file,
+                     "the form's file; its parts are looked for beside it")
+        ->required();
     check->callback([check_what, &with] { run_check(*check_what, with); });
     sub->callback([sub, request, &with] {
         if (!sub->get_subcommands().empty()) return;
-        if (request->file.empty()) throw CLI::RequiredError("FORM, QUARTER and OUT (or forms, names, check)");
+        if (request->file.empty())
+            throw CLI::RequiredError("FORM, QUARTER and OUT (or forms, names, check)");
         write_form(*request, with);
     });
 }

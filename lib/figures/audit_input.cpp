@@ -145,6 +145,14 @@ class input_maker {
             else each.item = -1;
         made_.rows = std::move(rows);
         made_.season = std::move(taken.season);
+        leave_out_overdrawn();
+    }
+
+    /// Where spot weights pass their bale's net the model leaves the rest out and would take its bundles for ones on
+    /// hand; they are weighed, so they claim nothing.
+    void leave_out_overdrawn() {
+        for (auto& bundle : made_.season.bundles)
+            if (bundle.bale >= 0 && made_.season.bales[static_cast<std::size_t>(bundle.bale)].net < 0) bundle.estimate = 0;
     }
 
     std::vector<weight> net_; ///< of the rows before spot weights are taken off

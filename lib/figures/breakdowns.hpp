@@ -29,7 +29,8 @@ struct cause_line {
 
 /// By weight of number: most bundles first, then most residue, then by reason.
 std::vector<cause_line> reject_causes(const ledger::season& season,
-                                      const reconcile::reckoning& reckoned, quantity::span_of_days days);
+                                      const reconcile::reckoning& reckoned,
+                                      quantity::span_of_days days);
 
 /// What one object class was granted and has spent through the quarter's last day.
 struct money_line {

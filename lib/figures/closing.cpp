@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
 #include <set>
 
 namespace tarewell::figures {
@@ -15,18 +16,29 @@ using namespace ledger; // NOLINT
     throw refused(std::vector<std::string>{fmt::format("{}; {}", what, right)});
 }
 
-/// Entries after `as_of` that brought a row into a figure's evidence, or took one out of it.
+/// Entries after `as_of` that brought a row into a figure's evidence, took one out of it, or changed what one adds.
 std::set<entry_no> movers(const ledger_file& file, const figure& filed, const figure& now, entry_no as_of, entry_no upto) {
-    std::set<entry_no> found;
-    std::set<entry_no> filed_rows;
-    for (const auto& row : filed.evidence) filed_rows.insert(row.entry);
-    for (const auto& row : now.evidence)
-        if (row.entry > as_of) found.insert(row.entry);
-    // In order of entry, so that what replaces a replacement is found too: corrected, then voided.
+    std::map<entry_no, std::optional<std::int64_t>> adds_now;
+    for (const auto& row : now.evidence) adds_now[row.entry] = row.adds;
+    // The replacements of each filed row, in order of entry: corrected, then voided.
+    std::map<entry_no, entry_no> filed_row_of;
+    for (const auto& row : filed.evidence) filed_row_of[row.entry] = row.entry;
+    std::map<entry_no, std::vector<entry_no>> replaced_by;
     for (const auto& [replaced, by] : file.replacements(upto)) {
-        if (by <= as_of || !filed_rows.contains(replaced)) continue;
-        found.insert(by);
-        filed_rows.insert(by);
+        const auto row = filed_row_of.find(replaced);
+        if (by <= as_of || row == filed_row_of.end()) continue;
+        replaced_by[row->second].push_back(by);
+        filed_row_of[by] = row->second;
+    }
+    std::set<entry_no> found;
+    for (const auto& row : now.evidence)
+        if (row.entry > as_of && !filed_row_of.contains(row.entry)) found.insert(row.entry);
+    for (const auto& row : filed.evidence) {
+        const auto& by = replaced_by[row.entry];
+        if (by.empty()) continue;
+        const auto last = adds_now.find(by.back());
+        const bool adds_the_same = last != adds_now.end() && row.adds && last->second == row.adds;
+        if (!adds_the_same) found.insert(by.begin(), by.end());
     }
     return found;
 }

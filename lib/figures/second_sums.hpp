@@ -6,10 +6,11 @@
 
 namespace tarewell::figures {
 
-/// A figure worked out a second time, from the cells of the evidence tables and not from the season.
+/// A figure worked out a second time, from the cells of the evidence tables and not from the
+/// season.
 struct second_sum {
     std::string name;
-    value filed;       ///< the figure's value
+    value filed; ///< the figure's value
     value second;
     value difference;  ///< filed less second; monostate where both are undefined
     bool ties = false; ///< the difference is 0, or both are undefined

@@ -48,7 +48,8 @@ bundle_story story_of_bundle(std::size_t index, const season& of,
 site_story story_of(site_place site, const season& of, const reconcile::reckoning& reckoned,
                     quantity::span_of_days days) {
     site_story story;
-    for (const auto& line : reconcile::reconcile_by(reconcile::grouping::site, of, reckoned, days)) {
+    for (const auto& line :
+         reconcile::reconcile_by(reconcile::grouping::site, of, reckoned, days)) {
         if (line.id != of.at(site).id.text()) continue;
         story.bundles = line.received.bundles;
         story.estimate = line.received.estimate;
@@ -58,7 +59,9 @@ site_story story_of(site_place site, const season& of, const reconcile::reckonin
     story.tons = quantity::short_tons(story.scale_weight, of.the_award->unit);
     std::set<grower_place> growers;
     for (const auto& receipt : of.receipts) {
-        if (receipt.outcome != outcome::accepted || receipt.site != site || !days.holds(receipt.date)) continue;
+        if (receipt.outcome != outcome::accepted || receipt.site != site ||
+            !days.holds(receipt.date))
+            continue;
         const auto grower = of.at(of.at(receipt.bundle).registration).grower;
         if (of.at(grower).id.text() != unknown_grower) growers.insert(grower);
     }

@@ -7,14 +7,15 @@
 
 namespace tarewell::figures {
 
-/// What came of one site over some days; bundles stand where they are reconciled (side_by_side.hpp).
+/// What came of one site over some days; bundles stand where they are reconciled
+/// (side_by_side.hpp).
 struct site_story {
     std::int64_t bundles = 0; ///< accepted
     weight estimate;          ///< of those
     std::int64_t growers = 0; ///< distinct growers of bundles accepted there, `unknown` left out
     std::int64_t rejected = 0;
-    weight scale_weight;      ///< shares of its bundles in the bales weighed
-    real tons = 0;            ///< the same in tons of 2,000 lb
+    weight scale_weight; ///< shares of its bundles in the bales weighed
+    real tons = 0;       ///< the same in tons of 2,000 lb
 };
 site_story story_of(ledger::site_place site, const ledger::season& season,
                     const reconcile::reckoning& reckoned, quantity::span_of_days days);
@@ -33,12 +34,12 @@ struct bundle_story {
 struct grower_story {
     std::int64_t registered = 0, received = 0, rejected = 0, weighed = 0;
     weight registered_estimate, received_estimate, weighed_estimate;
-    weight share;                        ///< of the weighed bundles; a bale's net is shared over all in it
-    std::optional<real> ratio;           ///< share over weighed_estimate
-    std::optional<real> program_ratio;   ///< the same of every grower together
-    std::int64_t bales = 0;              ///< weighed bales that hold the grower's bundles
-    std::int64_t mixed_bales = 0;        ///< those that hold other growers' bundles, too
-    std::vector<bundle_story> bundles;   ///< in the order of entry
+    weight share;              ///< of the weighed bundles; a bale's net is shared over all in it
+    std::optional<real> ratio; ///< share over weighed_estimate
+    std::optional<real> program_ratio; ///< the same of every grower together
+    std::int64_t bales = 0;            ///< weighed bales that hold the grower's bundles
+    std::int64_t mixed_bales = 0;      ///< those that hold other growers' bundles, too
+    std::vector<bundle_story> bundles; ///< in the order of entry
     [[nodiscard]] weight difference() const { return share - weighed_estimate; }
 };
 grower_story story_of(ledger::grower_place grower, const ledger::season& season,

@@ -43,8 +43,8 @@ class checker {
             const auto inner = begin + closing.size();
             const auto end = text.find(closing, inner);
             if (end == std::string::npos) {
-                fault(line, trimmed(std::string_view{text}.substr(begin, 24)), "the tag is not closed",
-                      fmt::format("end it with {}", closing));
+                fault(line, trimmed(std::string_view{text}.substr(begin, 24)),
+                      "the tag is not closed", fmt::format("end it with {}", closing));
                 break;
             }
             take(read_tag(std::string_view{text}.substr(inner, end - inner), raw, line), depth);
@@ -76,31 +76,40 @@ class checker {
 
     static std::size_t lines_in(const std::string& text, std::size_t from, std::size_t to) {
         return static_cast<std::size_t>(std::count(text.begin() + static_cast<std::ptrdiff_t>(from),
-                                                   text.begin() + static_cast<std::ptrdiff_t>(to), '\n'));
+                                                   text.begin() + static_cast<std::ptrdiff_t>(to),
+                                                   '\n'));
     }
 
     static tag read_tag(std::string_view inside, bool raw, std::size_t line) {
         auto text = trimmed(inside);
         if (raw) return {'&', text, line};
         constexpr std::string_view kinds = "#^/>&!=";
-        if (text.empty() || kinds.find(text.front()) == std::string_view::npos) return {' ', text, line};
+        if (text.empty() || kinds.find(text.front()) == std::string_view::npos)
+            return {' ', text, line};
         return {text.front(), trimmed(std::string_view{text}.substr(1)), line};
     }
 
-    void fault(std::size_t line, const std::string& name, const std::string& what, const std::string& right) {
+    void fault(std::size_t line, const std::string& name, const std::string& what,
+               const std::string& right) {
         found_.faults.push_back(ledger::finding{line, name, what, right}.text(file_));
     }
 
     void take(const tag& each, std::size_t depth) {
         switch (each.kind) {
-        case '!': return;
+        case '!':
+            return;
         case '=':
-            return fault(each.line, each.name, "a form keeps the delimiters {{ and }}", "take this tag out");
-        case '>': return bring_in(each, depth);
-        case '/': return close(each, depth);
+            return fault(each.line, each.name, "a form keeps the delimiters {{ and }}",
+                         "take this tag out");
+        case '>':
+            return bring_in(each, depth);
+        case '/':
+            return close(each, depth);
         case '#':
-        case '^': return open(each, depth);
-        default: print(each);
+        case '^':
+            return open(each, depth);
+        default:
+            print(each);
         }
     }
 
@@ -155,7 +164,8 @@ class checker {
                          fmt::format("begin it with {{{{#{}}}}} or take this tag out", each.name));
         if (open_.back().name != each.name)
             fault(each.line, each.name, fmt::format("the open section is {}", open_.back().name),
-                  fmt::format("close {} first, begun in line {}", open_.back().name, open_.back().line));
+                  fmt::format("close {} first, begun in line {}", open_.back().name,
+                              open_.back().line));
         open_.pop_back();
     }
 
@@ -171,16 +181,19 @@ class checker {
             fault(each.line, each.name, "text would go into the page unescaped",
                   fmt::format("write {{{{{}}}}}", each.name));
         else if (known->kind != name_kind::text && known->kind != name_kind::markup)
-            fault(each.line, each.name, fmt::format("it is a {} and prints nothing", name_of(known->kind)),
+            fault(each.line, each.name,
+                  fmt::format("it is a {} and prints nothing", name_of(known->kind)),
                   fmt::format("open it with {{{{#{}}}}}", each.name));
     }
 
     void bring_in(const tag& each, std::size_t depth) {
         if (depth == deepest_part)
-            return fault(each.line, each.name, "parts bring each other in without end", "take this tag out");
+            return fault(each.line, each.name, "parts bring each other in without end",
+                         "take this tag out");
         const auto part = parts_(each.name);
         if (!part)
-            return fault(each.line, each.name, fmt::format("there is no part {}.mustache", each.name),
+            return fault(each.line, each.name,
+                         fmt::format("there is no part {}.mustache", each.name),
                          "put it beside the form, or name a part that is built in");
         found_.parts.insert(each.name);
         read(*part, depth + 1);

@@ -103,7 +103,8 @@ constexpr table_line own_names[] = {
     {"grower_sheet.weighed_estimate", text, "what they were claimed to weigh"},
     {"grower_sheet.share", text, "their shares of the bales' net weight"},
     {"grower_sheet.difference", text, "shares less claims"},
-    {"grower_sheet.ratio", text, "shares over claims, in percent; missing while nothing is weighed"},
+    {"grower_sheet.ratio", text,
+     "shares over claims, in percent; missing while nothing is weighed"},
     {"grower_sheet.program_ratio", text, "the same of the whole program"},
     {"grower_sheet.bales", text, "weighed bales that hold the grower's bundles"},
     {"grower_sheet.mixed_bales", text, "those of them that hold other growers' bundles, too"},
@@ -184,7 +185,8 @@ void add(form_name& to, std::string_view path, name_kind kind, std::string_view 
 }
 
 template <std::size_t Count> void add_all(form_name& to, const table_line (&lines)[Count]) {
-    for (const auto& each : lines) add(to, each.path, each.kind, each.meaning);
+    for (const auto& each : lines)
+        add(to, each.path, each.kind, each.meaning);
 }
 
 void add_evidence(form_name& to) {
@@ -192,20 +194,26 @@ void add_evidence(form_name& to) {
     empty.the_award.emplace();
     const auto reckoned = reconcile::reckon(empty);
     const figures::basis any{{2000, 1}, {quantity::day{}, quantity::day{}}, 0, false};
-    for (const auto& table : figures::evidence_tables(empty, reckoned, any, true, {figures::restatement{}})) {
+    for (const auto& table :
+         figures::evidence_tables(empty, reckoned, any, true, {figures::restatement{}})) {
         const auto word = form_word(table.name);
         add(to, word, list, table.about);
-        for (const auto& column : table.columns) add(to, word + "." + column.name, text, column.heading);
-        add(to, word + ".in_quarter", yes_no, "dated in the quarter; always where the table has no such date");
+        for (const auto& column : table.columns)
+            add(to, word + "." + column.name, text, column.heading);
+        add(to, word + ".in_quarter", yes_no,
+            "dated in the quarter; always where the table has no such date");
     }
 }
 
 form_name make_names() {
     form_name root{"", group, "", {}};
     add_all(root, own_names);
-    for (auto& each : child(root, "chart")->inside) add_all(each, chart_names_inside);
-    for (const char* name : {"money", "money_total"}) add_all(*child(root, name), money_names_inside);
-    for (const char* name : {"in_quarter", "to_date"}) add_all(*child(*child(root, "site_sheet"), name), site_names_inside);
+    for (auto& each : child(root, "chart")->inside)
+        add_all(each, chart_names_inside);
+    for (const char* name : {"money", "money_total"})
+        add_all(*child(root, name), money_names_inside);
+    for (const char* name : {"in_quarter", "to_date"})
+        add_all(*child(*child(root, "site_sheet"), name), site_names_inside);
     add(root, "figures", list, "every figure in its order");
     add_all(*child(root, "figures"), figure_names_inside);
     add(root, "figure", group, "figures by name");
@@ -224,7 +232,8 @@ void list_names(const form_name& of, const std::string& before, std::vector<name
         lines.push_back({path, each.kind, each.meaning});
         if (path == "figure") {
             for (const auto& inner : figure_names_inside)
-                lines.push_back({"figure.NAME." + std::string{inner.path}, inner.kind, std::string{inner.meaning}});
+                lines.push_back({"figure.NAME." + std::string{inner.path}, inner.kind,
+                                 std::string{inner.meaning}});
             continue;
         }
         list_names(each, path + ".", lines);
@@ -235,11 +244,16 @@ void list_names(const form_name& of, const std::string& before, std::vector<name
 
 std::string_view name_of(name_kind kind) {
     switch (kind) {
-    case text: return "text";
-    case markup: return "markup";
-    case yes_no: return "yes or no";
-    case group: return "group";
-    case list: return "list";
+    case text:
+        return "text";
+    case markup:
+        return "markup";
+    case yes_no:
+        return "yes or no";
+    case group:
+        return "group";
+    case list:
+        return "list";
     }
     return {};
 }
@@ -266,7 +280,9 @@ const form_name& all_form_names() {
 std::string form_word(std::string_view table_name) {
     std::string word;
     for (const char c : table_name)
-        word += c == ' ' || c == '-' ? '_' : static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+        word += c == ' ' || c == '-'
+                    ? '_'
+                    : static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
     return word;
 }
 

@@ -8,8 +8,8 @@ namespace tarewell::render {
 enum class name_kind { text, markup, yes_no, group, list };
 std::string_view name_of(name_kind kind);
 
-/// A name that a form may use, and what stands inside it. Text may be missing: then it prints nothing
-/// and its section is left out. Every list NAME has a yes-or-no any_NAME beside it.
+/// A name that a form may use, and what stands inside it. Text may be missing: then it prints
+/// nothing and its section is left out. Every list NAME has a yes-or-no any_NAME beside it.
 struct form_name {
     std::string name;
     name_kind kind = name_kind::text;

@@ -24,7 +24,8 @@ constexpr std::string_view ending = ".mustache", part_prefix = "part_";
 
 bool is_plain_word(const std::string& name) {
     return !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {
-        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-';
+        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+               c == '_' || c == '-';
     });
 }
 
@@ -39,18 +40,27 @@ std::string sentence_of(std::string_view text) {
     return std::string{text.substr(0, text.find_first_of("\r\n"))};
 }
 
+/// The text after the comment that it begins with, so that a page begins with its own first line.
+std::string after_comment(const std::string& text) {
+    if (!text.starts_with("{{!")) return text;
+    const auto end = text.find("}}") + 2;
+    return text.substr(std::min(text.find_first_not_of("\r\n", end), text.size()));
+}
+
 mustache::data data_of(const ordered_json& from) {
     if (from.is_string()) return mustache::data{from.get<std::string>()};
     if (from.is_boolean()) return mustache::data{from.get<bool>()};
     if (from.is_array()) {
         mustache::list items;
         items.reserve(from.size());
-        for (const auto& each : from) items.push_back(data_of(each));
+        for (const auto& each : from)
+            items.push_back(data_of(each));
         return mustache::data{items};
     }
     if (from.is_object()) {
         mustache::data group{mustache::data::type::object};
-        for (const auto& [name, value] : from.items()) group.set(name, data_of(value));
+        for (const auto& [name, value] : from.items())
+            group.set(name, data_of(value));
         return group;
     }
     return mustache::data{false}; // missing text: its section is left out
@@ -70,21 +80,28 @@ std::vector<form_shelf::listed> form_shelf::all() const {
         const auto name = file.substr(0, file.size() - ending.size());
         found[name] = {name, sentence_of(text), built_in};
     };
-    for (const auto& each : ledger::template_files()) add(std::string{each.name}, each.text, true);
+    for (const auto& each : ledger::template_files())
+        add(std::string{each.name}, each.text, true);
     if (!folder_.empty())
         for (const auto& each : fs::directory_iterator{folder_})
-            if (each.is_regular_file()) add(each.path().filename().string(), form_in_file(each.path().string()).text, false);
+            if (each.is_regular_file())
+                add(each.path().filename().string(), form_in_file(each.path().string()).text,
+                    false);
     std::vector<listed> forms;
-    for (auto& [name, form] : found) forms.push_back(std::move(form));
+    for (auto& [name, form] : found)
+        forms.push_back(std::move(form));
     return forms;
 }
 
 std::optional<form_text> form_shelf::find(const std::string& name) const {
     if (!is_plain_word(name))
-        throw ledger::input_error(fmt::format("'{}' is not a form's name; a name is letters, digits, _ and -, without {}", name, ending));
+        throw ledger::input_error(
+            fmt::format("'{}' is not a form's name; a name is letters, digits, _ and -, without {}",
+                        name, ending));
     const auto file = name + std::string{ending};
     if (!folder_.empty())
-        if (const auto path = fs::path{folder_} / file; fs::exists(path)) return form_in_file(path.string());
+        if (const auto path = fs::path{folder_} / file; fs::exists(path))
+            return form_in_file(path.string());
     for (const auto& each : ledger::template_files())
         if (each.name == file) return form_text{file + " (built in)", std::string{each.text}};
     return std::nullopt;
@@ -93,9 +110,11 @@ std::optional<form_text> form_shelf::find(const std::string& name) const {
 form_text form_shelf::need(const std::string& name) const {
     if (auto found = find(name)) return *found;
     std::vector<std::string> names;
-    for (const auto& each : all()) names.push_back(each.name);
-    throw ledger::input_error(fmt::format("there is no form '{}'; the nearest is '{}', and `tarewell report forms` lists all", name,
-                                          nearest_name(name, names)));
+    for (const auto& each : all())
+        names.push_back(each.name);
+    throw ledger::input_error(fmt::format(
+        "there is no form '{}'; the nearest is '{}', and `tarewell report forms` lists all", name,
+        nearest_name(name, names)));
 }
 
 form_check form_shelf::check(const form_text& form) const {
@@ -108,15 +127,19 @@ std::string form_shelf::fill(const form_text& form, const page_input& input) con
     const auto checked = check(form);
     if (!checked.faults.empty()) throw ledger::refused(checked.faults);
     if (checked.used.contains("site_sheet") && !input.site)
-        throw ledger::input_error("this form is about one site; name it with --site, such as --site S01");
+        throw ledger::input_error(
+            "this form is about one site; name it with --site, such as --site S01");
     if (checked.used.contains("grower_sheet") && !input.grower)
-        throw ledger::input_error("this form is about one grower; name the grower with --grower, such as --grower G001");
+        throw ledger::input_error(
+            "this form is about one grower; name the grower with --grower, such as --grower G001");
     auto data = data_of(page_data(input, checked.used));
-    for (const auto& part : checked.parts) data.set(part, mustache::data{find(part)->text});
-    mustache::mustache page{form.text};
+    for (const auto& part : checked.parts)
+        data.set(part, mustache::data{after_comment(find(part)->text)});
+    mustache::mustache page{after_comment(form.text)};
     page.set_custom_escape([](const std::string& text) { return escaped(text); });
     auto text = page.render(data);
-    if (!page.is_valid()) throw ledger::input_error(fmt::format("{}: {}", form.file, page.error_message()));
+    if (!page.is_valid())
+        throw ledger::input_error(fmt::format("{}: {}", form.file, page.error_message()));
     return text;
 }
 

@@ -8,12 +8,15 @@ namespace {
 const char* counted_on(ledger::counting when) {
     switch (when) {
     case ledger::counting::weighed:
-        return "Material counts as diverted on the day its bale is weighed; residue is taken off on its own day.";
+        return "Material counts as diverted on the day its bale is weighed; residue is taken off "
+               "on its own day.";
     case ledger::counting::shipped:
-        return "Material counts as diverted when its bale is both weighed and shipped; residue is taken off then or on its own "
+        return "Material counts as diverted when its bale is both weighed and shipped; residue is "
+               "taken off then or on its own "
                "day, whichever is later.";
     case ledger::counting::accepted:
-        return "Material counts as diverted when the processor accepts it; what the processor rejects out of weighed bales is "
+        return "Material counts as diverted when the processor accepts it; what the processor "
+               "rejects out of weighed bales is "
                "taken off.";
     }
     return "";
@@ -21,9 +24,11 @@ const char* counted_on(ledger::counting when) {
 
 std::string indirect_note(const ledger::award& award) {
     if (!award.indirect_percent) return "The award gives no percent; nothing is claimed.";
-    return fmt::format("{} percent of direct grant costs less equipment and less what passes the limit in each subaward, "
-                       "rounded to the cent once. The quarter's claim is what the claim to date grew by.",
-                       quantity::shortest_text(*award.indirect_percent));
+    return fmt::format(
+        "{} percent of direct grant costs less equipment and less what passes the limit in each "
+        "subaward, "
+        "rounded to the cent once. The quarter's claim is what the claim to date grew by.",
+        quantity::shortest_text(*award.indirect_percent));
 }
 
 } // namespace
@@ -31,25 +36,35 @@ std::string indirect_note(const ledger::award& award) {
 std::vector<std::pair<std::string, std::string>> method_notes(const ledger::award& award) {
     const std::string unit{quantity::name_of(award.unit)};
     std::vector<std::pair<std::string, std::string>> notes{
-        {"Claim and scale", "A bundle's estimate is worked out from the size of the cover it was cut from: it is a claim. The scale "
+        {"Claim and scale", "A bundle's estimate is worked out from the size of the cover it was "
+                            "cut from: it is a claim. The scale "
                             "ticket is the evidence. No claim counts as diverted."},
         {"Counted when", counted_on(award.counted_when)},
-        {"Weights", fmt::format("Whole thousandths of the award's unit, {}: what is shown is what is summed. A weight written in "
-                                "another unit was converted exactly (1 lb = 0.45359237 kg) and rounded half up once. A ton is "
-                                "2,000 lb.", unit)},
-        {"Shares", "A bale mixes growers and is weighed once. Its net is shared over its bundles: a bundle weighed alone keeps that "
-                   "weight, the others share the rest by estimate. The shares sum to the net exactly."},
-        {"Residue", "Weight rejected out of a bale on or after its weighing. It never passes the bale's net."},
+        {"Weights", fmt::format("Whole thousandths of the award's unit, {}: what is shown is what "
+                                "is summed. A weight written in "
+                                "another unit was converted exactly (1 lb = 0.45359237 kg) and "
+                                "rounded half up once. A ton is "
+                                "2,000 lb.",
+                                unit)},
+        {"Shares",
+         "A bale mixes growers and is weighed once. Its net is shared over its bundles: a bundle "
+         "weighed alone keeps that "
+         "weight, the others share the rest by estimate. The shares sum to the net exactly."},
+        {"Residue",
+         "Weight rejected out of a bale on or after its weighing. It never passes the bale's net."},
         {"To date", "Everything in the ledger through the quarter's last day."},
         {"Indirect costs", indirect_note(award)},
         {"Diversion", "Program diversion: farm film is outside the municipal recycling rate."},
         {"Flags", "Flagged is not left out: flagged rows count in every figure."},
     };
     if (award.match_percent && award.base != ledger::match_base::none)
-        notes.insert(notes.begin() + 7,
-                     {"Match", fmt::format("{} percent of the {}, on the grant's direct and indirect costs to date.",
-                                           quantity::shortest_text(*award.match_percent),
-                                           award.base == ledger::match_base::total ? "total of grant and match" : "grant")});
+        notes.insert(
+            notes.begin() + 7,
+            {"Match",
+             fmt::format("{} percent of the {}, on the grant's direct and indirect costs to date.",
+                         quantity::shortest_text(*award.match_percent),
+                         award.base == ledger::match_base::total ? "total of grant and match"
+                                                                 : "grant")});
     return notes;
 }
 

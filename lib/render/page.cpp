@@ -14,7 +14,8 @@ using namespace parts;
 
 class page_maker {
   public:
-    page_maker(const page_input& input, const std::set<std::string>& wanted) : in_{input}, wanted_{wanted} {}
+    page_maker(const page_input& input, const std::set<std::string>& wanted)
+        : in_{input}, wanted_{wanted} {}
 
     json run() {
         put("quarter", [&] { return quarter_part(in_); });
@@ -60,12 +61,14 @@ class page_maker {
     }
 
     void evidence() {
-        static constexpr const char* words[] = {"by_site", "by_grower", "bales",    "tickets", "rejects", "acceptances", "budget",
-                                                "costs",   "in_kind",   "receipts", "bundles", "flags",   "adjustments", "tie_out"};
-        const bool any = std::any_of(std::begin(words), std::end(words), [&](const char* each) { return is_wanted(each); });
+        static constexpr const char* words[] = {
+            "by_site", "by_grower", "bales",    "tickets", "rejects", "acceptances", "budget",
+            "costs",   "in_kind",   "receipts", "bundles", "flags",   "adjustments", "tie_out"};
+        const bool any = std::any_of(std::begin(words), std::end(words),
+                                     [&](const char* each) { return is_wanted(each); });
         if (!any && !wanted_.contains("tie_out_ties")) return;
-        const auto tables = figures::evidence_tables(in_.season, in_.reckoning, in_.report.basis, in_.with_names,
-                                                     in_.adjusted);
+        const auto tables = figures::evidence_tables(in_.season, in_.reckoning, in_.report.basis,
+                                                     in_.with_names, in_.adjusted);
         for (const auto& table : tables)
             put_rows(form_word(table.name), [&] { return rows_of(table, in_); });
         if (in_.adjusted.empty()) put_rows("adjustments", [] { return json::array(); });

@@ -22,13 +22,13 @@ struct page_input {
     report_marks marks;
     /// What changed in quarters closed before: a report carries it so that its to-date figures tie.
     std::vector<figures::restatement> adjusted = {};
-    bool with_names = false;           ///< growers' names beside their ids
-    ledger::site_place site = {};      ///< the site that the form is about, if it is about one
-    ledger::grower_place grower = {};  ///< the grower, likewise
+    bool with_names = false;          ///< growers' names beside their ids
+    ledger::site_place site = {};     ///< the site that the form is about, if it is about one
+    ledger::grower_place grower = {}; ///< the grower, likewise
 };
 
-/// The data of a form by its outermost names (form_names.hpp), those given in `wanted` alone; all when
-/// it is empty. Missing text is null. The same input gives the same data.
+/// The data of a form by its outermost names (form_names.hpp), those given in `wanted` alone; all
+/// when it is empty. Missing text is null. The same input gives the same data.
 nlohmann::ordered_json page_data(const page_input& input, const std::set<std::string>& wanted);
 
 } // namespace tarewell::render

@@ -45,12 +45,9 @@ json cell_part(const figures::cell& of) {
 
 json quarter_part(const page_input& in) {
     const auto& on = in.report.basis;
-    return {{"name", quantity::text_of(on.quarter)},
-            {"from", quantity::text_of(on.days.from)},
-            {"to", quantity::text_of(on.days.to)},
-            {"from_words", words_of(on.days.from)},
-            {"to_words", words_of(on.days.to)},
-            {"closed", on.closed}};
+    return {{"name", quantity::text_of(on.quarter)}, {"from", quantity::text_of(on.days.from)},
+            {"to", quantity::text_of(on.days.to)},   {"from_words", words_of(on.days.from)},
+            {"to_words", words_of(on.days.to)},      {"closed", on.closed}};
 }
 
 json award_part(const page_input& in) {
@@ -76,7 +73,9 @@ json award_part(const page_input& in) {
 }
 
 json mark_part(const page_input& in) {
-    return {{"as_of", fmt::format("{}", in.report.basis.as_of)}, {"at", in.marks.as_of_at}, {"hash", in.marks.head_hash}};
+    return {{"as_of", fmt::format("{}", in.report.basis.as_of)},
+            {"at", in.marks.as_of_at},
+            {"hash", in.marks.head_hash}};
 }
 
 json figure_part(const figures::figure& of) {
@@ -96,7 +95,8 @@ json months_part(const page_input& in) {
     for (const auto& each : figures::by_month(in.season, in.reckoning, in.report.basis))
         months.push_back({{"month", quantity::text_of(each.days.from).substr(0, 7)},
                           {"diverted_tons", tons_text(quantity::short_tons(each.diverted, unit))},
-                          {"diverted_tons_to_date", tons_text(quantity::short_tons(each.diverted_to_date, unit))},
+                          {"diverted_tons_to_date",
+                           tons_text(quantity::short_tons(each.diverted_to_date, unit))},
                           {"net", words_in(each.net)},
                           {"estimate", words_in(each.estimate)}});
     return months;
@@ -105,20 +105,24 @@ json months_part(const page_input& in) {
 json causes_part(const page_input& in) {
     json causes = json::array();
     for (const auto& each : figures::reject_causes(in.season, in.reckoning, in.report.basis.days))
-        causes.push_back({{"reason", each.reason}, {"bundles", count_text(each.bundles)}, {"residue", words_in(each.residue)}});
+        causes.push_back({{"reason", each.reason},
+                          {"bundles", count_text(each.bundles)},
+                          {"residue", words_in(each.residue)}});
     return causes;
 }
 
 void put_money(json& to, const page_input& in) {
     const auto money = figures::money_by_category(in.season, in.report.basis);
     json lines = json::array();
-    for (const auto& each : money.lines) lines.push_back(line_part(each));
+    for (const auto& each : money.lines)
+        lines.push_back(line_part(each));
     put_list(to, "money", std::move(lines));
     to["money_total"] = line_part(money.total);
 }
 
 json flag_groups_part(const page_input& in) {
-    const auto flags = reconcile::flags_in(reconcile::flags_of(in.season, in.reckoning), in.report.basis.days);
+    const auto flags =
+        reconcile::flags_in(reconcile::flags_of(in.season, in.reckoning), in.report.basis.days);
     json groups = json::array();
     for (const auto& code : reconcile::flag_codes()) {
         json found = json::array();
@@ -126,11 +130,16 @@ json flag_groups_part(const page_input& in) {
             if (each.code != code.code) continue;
             std::string rows;
             for (const auto& row : each.rows)
-                rows += fmt::format("{}{} {}", rows.empty() ? "" : ", ", ledger::info(row.which).name, row.entry);
-            found.push_back({{"on", quantity::text_of(each.on)}, {"sentence", each.sentence}, {"rows", text_or_none(rows)}});
+                rows += fmt::format("{}{} {}", rows.empty() ? "" : ", ",
+                                    ledger::info(row.which).name, row.entry);
+            found.push_back({{"on", quantity::text_of(each.on)},
+                             {"sentence", each.sentence},
+                             {"rows", text_or_none(rows)}});
         }
         if (found.empty()) continue;
-        json group{{"code", std::string{code.code}}, {"meaning", std::string{code.meaning}}, {"stops", code.stops_closing},
+        json group{{"code", std::string{code.code}},
+                   {"meaning", std::string{code.meaning}},
+                   {"stops", code.stops_closing},
                    {"count", count_text(static_cast<std::int64_t>(found.size()))}};
         put_list(group, "found", std::move(found));
         groups.push_back(std::move(group));
@@ -140,20 +149,26 @@ json flag_groups_part(const page_input& in) {
 
 json method_part(const page_input& in) {
     json notes = json::array();
-    for (const auto& [word, note] : method_notes(in.season.terms_on(in.report.basis.days.to))) notes.push_back({{"word", word}, {"note", note}});
+    for (const auto& [word, note] : method_notes(in.season.terms_on(in.report.basis.days.to)))
+        notes.push_back({{"word", word}, {"note", note}});
     return notes;
 }
 
 json rows_of(const figures::table& of, const page_input& in) {
     const bool names_growers = of.name == "By grower";
-    const auto dated = std::find_if(of.columns.begin(), of.columns.end(), [](const auto& each) { return each.name == "date"; });
+    const auto dated = std::find_if(of.columns.begin(), of.columns.end(),
+                                    [](const auto& each) { return each.name == "date"; });
     json rows = json::array();
     for (const auto& row : of.rows) {
         json made = json::object();
-        for (std::size_t c = 0; c < of.columns.size(); ++c) made[of.columns[c].name] = cell_part(row[c]);
+        for (std::size_t c = 0; c < of.columns.size(); ++c)
+            made[of.columns[c].name] = cell_part(row[c]);
         // Every name stands in every row: a form is checked against the names with growers' names.
         if (names_growers && !in.with_names) made["name"] = nullptr;
-        const auto* on = dated == of.columns.end() ? nullptr : std::get_if<quantity::day>(&row[static_cast<std::size_t>(dated - of.columns.begin())]);
+        const auto* on = dated == of.columns.end()
+                             ? nullptr
+                             : std::get_if<quantity::day>(
+                                   &row[static_cast<std::size_t>(dated - of.columns.begin())]);
         made["in_quarter"] = on == nullptr || in.report.basis.days.holds(*on);
         rows.push_back(std::move(made));
     }
@@ -170,14 +185,17 @@ void put_tie_out(json& to, const page_input& in, const std::vector<figures::tabl
             return text.empty() ? std::string{"not defined"} : text;
         };
         all = all && each.ties;
-        lines.push_back({{"name", each.name},
-                         {"value", exact(each.filed)},
-                         {"unit", figure->unit},
-                         {"evidence", count_text(static_cast<std::int64_t>(figure->evidence.size()))},
-                         {"second", exact(each.second)},
-                         {"difference", std::holds_alternative<std::monostate>(each.difference) && each.ties ? "0" : exact(each.difference)},
-                         {"ties", each.ties},
-                         {"way", each.way}});
+        lines.push_back(
+            {{"name", each.name},
+             {"value", exact(each.filed)},
+             {"unit", figure->unit},
+             {"evidence", count_text(static_cast<std::int64_t>(figure->evidence.size()))},
+             {"second", exact(each.second)},
+             {"difference", std::holds_alternative<std::monostate>(each.difference) && each.ties
+                                ? "0"
+                                : exact(each.difference)},
+             {"ties", each.ties},
+             {"way", each.way}});
     }
     put_list(to, "tie_out", std::move(lines));
     to["tie_out_ties"] = all;

@@ -11,15 +11,15 @@ namespace tarewell::render::parts {
 using json = nlohmann::ordered_json;
 
 // How values are written for people. A report's exact value stays beside it.
-std::string words_of(quantity::day day);            ///< "July 1, 2026"
-std::string words_in(quantity::weight value);        ///< "8,934.394"
-std::string words_in(quantity::money value);         ///< "9,421.01"
-std::string with_sign(quantity::money value);       ///< "-$12.50"
-std::string tons_text(double tons);                 ///< "4.436"
-std::string percent_text(double ratio);             ///< "34.1%"
-std::string count_text(std::int64_t count);         ///< "1,234"
-std::string words_in(const figures::figure& of);     ///< without its unit
-std::string shown_text(const figures::figure& of);  ///< with its unit
+std::string words_of(quantity::day day);           ///< "July 1, 2026"
+std::string words_in(quantity::weight value);      ///< "8,934.394"
+std::string words_in(quantity::money value);       ///< "9,421.01"
+std::string with_sign(quantity::money value);      ///< "-$12.50"
+std::string tons_text(double tons);                ///< "4.436"
+std::string percent_text(double ratio);            ///< "34.1%"
+std::string count_text(std::int64_t count);        ///< "1,234"
+std::string words_in(const figures::figure& of);   ///< without its unit
+std::string shown_text(const figures::figure& of); ///< with its unit
 /// A value as a figure of that unit would be written.
 std::string words_in(const figures::value& value, std::string_view unit);
 

@@ -5,8 +5,8 @@ namespace tarewell::render::parts {
 namespace {
 
 json story_part(const figures::site_story& of) {
-    return {{"bundles", count_text(of.bundles)},   {"estimate", words_in(of.estimate)},
-            {"growers", count_text(of.growers)},   {"rejected", count_text(of.rejected)},
+    return {{"bundles", count_text(of.bundles)},         {"estimate", words_in(of.estimate)},
+            {"growers", count_text(of.growers)},         {"rejected", count_text(of.rejected)},
             {"scale_weight", words_in(of.scale_weight)}, {"tons", tons_text(of.tons)}};
 }
 
@@ -35,7 +35,8 @@ json percent(const std::optional<figures::real>& ratio) {
 json site_sheet_part(const page_input& in) {
     const auto& site = in.season.at(in.site);
     const auto days = in.report.basis.days;
-    const auto to_date = figures::story_of(in.site, in.season, in.reckoning, {quantity::day::min(), days.to});
+    const auto to_date =
+        figures::story_of(in.site, in.season, in.reckoning, {quantity::day::min(), days.to});
     return {{"id", site.id.text()},
             {"name", site.name},
             {"town", text_or_none(site.town)},
@@ -46,7 +47,8 @@ json site_sheet_part(const page_input& in) {
 
 json grower_sheet_part(const page_input& in) {
     const auto& grower = in.season.at(in.grower);
-    const auto story = figures::story_of(in.grower, in.season, in.reckoning, in.report.basis.days.to);
+    const auto story =
+        figures::story_of(in.grower, in.season, in.reckoning, in.report.basis.days.to);
     const bool named = in.with_names && !grower.erased;
     json sheet{{"id", grower.id.text()},
                {"name", named                            ? text_or_none(grower.name)
@@ -67,7 +69,8 @@ json grower_sheet_part(const page_input& in) {
                {"bales", count_text(story.bales)},
                {"mixed_bales", count_text(story.mixed_bales)}};
     json bundles = json::array();
-    for (const auto& each : story.bundles) bundles.push_back(bundle_part(each));
+    for (const auto& each : story.bundles)
+        bundles.push_back(bundle_part(each));
     put_list(sheet, "bundles", std::move(bundles));
     return sheet;
 }

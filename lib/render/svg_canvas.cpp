@@ -30,22 +30,24 @@ constexpr double character_width = 6.9; // of the running text, on the wide side
 
 std::string svg_canvas::fill_of(mark how, std::string_view series) const {
     switch (how) {
-    case mark::solid: return fmt::format(R"~(class="{}" fill="currentColor")~", series);
+    case mark::solid:
+        return fmt::format(R"~(class="{}" fill="currentColor")~", series);
     case mark::outline:
-        return fmt::format(R"~(class="{}-line" fill="none" stroke="currentColor" stroke-width="1.6")~",
-                           series);
+        return fmt::format(
+            R"~(class="{}-line" fill="none" stroke="currentColor" stroke-width="1.6")~", series);
     case mark::hatched:
-        return fmt::format(R"~(class="{0}-line" fill="url(#{1}-hatch)" stroke="currentColor")~", series,
-                           id_);
+        return fmt::format(R"~(class="{0}-line" fill="url(#{1}-hatch)" stroke="currentColor")~",
+                           series, id_);
     }
     return {};
 }
 
-void svg_canvas::text(double x, double y, std::string_view what, anchor how, std::string_view style) {
+void svg_canvas::text(double x, double y, std::string_view what, anchor how,
+                      std::string_view style) {
     const double size = style == "chart-text" ? text_size : small_size;
     body_ += fmt::format(R"~(<text class="{}" x="{}" y="{}" font-size="{}" text-anchor="{}" )~"
-                         R"~(fill="currentColor">{}</text>)~", style, at(x), at(y), size, name_of(how),
-                         escaped(what));
+                         R"~(fill="currentColor">{}</text>)~",
+                         style, at(x), at(y), size, name_of(how), escaped(what));
     body_ += '\n';
 }
 
@@ -53,16 +55,18 @@ void svg_canvas::line(double x1, double y1, double x2, double y2, std::string_vi
     const std::string_view dashes = style.find("dashed") == std::string_view::npos
                                         ? std::string_view{}
                                         : R"~( stroke-dasharray="6 4")~";
-    body_ += fmt::format(R"~(<line class="{}" x1="{}" y1="{}" x2="{}" y2="{}" stroke="currentColor"{}/>)~",
-                         style, at(x1), at(y1), at(x2), at(y2), dashes);
+    body_ += fmt::format(
+        R"~(<line class="{}" x1="{}" y1="{}" x2="{}" y2="{}" stroke="currentColor"{}/>)~", style,
+        at(x1), at(y1), at(x2), at(y2), dashes);
     body_ += '\n';
 }
 
-void svg_canvas::box(double x, double y, double wide, double high, mark how, std::string_view series) {
+void svg_canvas::box(double x, double y, double wide, double high, mark how,
+                     std::string_view series) {
     if (wide < 0) x += wide, wide = -wide;
     if (high < 0) y += high, high = -high;
-    body_ += fmt::format(R"~(<rect x="{}" y="{}" width="{}" height="{}" {}/>)~", at(x), at(y), at(wide),
-                         at(high), fill_of(how, series));
+    body_ += fmt::format(R"~(<rect x="{}" y="{}" width="{}" height="{}" {}/>)~", at(x), at(y),
+                         at(wide), at(high), fill_of(how, series));
     body_ += '\n';
 }
 
@@ -73,26 +77,29 @@ void svg_canvas::circle(double x, double y, double radius, mark how, std::string
 }
 
 void svg_canvas::diamond(double x, double y, double radius, mark how, std::string_view series) {
-    body_ += fmt::format(R"~(<path d="M{} {}L{} {}L{} {}L{} {}Z" {}/>)~", at(x - radius), at(y), at(x),
-                         at(y - radius), at(x + radius), at(y), at(x), at(y + radius),
+    body_ += fmt::format(R"~(<path d="M{} {}L{} {}L{} {}L{} {}Z" {}/>)~", at(x - radius), at(y),
+                         at(x), at(y - radius), at(x + radius), at(y), at(x), at(y + radius),
                          fill_of(how, series));
     body_ += '\n';
 }
 
-void svg_canvas::path(const std::vector<std::pair<double, double>>& points, std::string_view style) {
+void svg_canvas::path(const std::vector<std::pair<double, double>>& points,
+                      std::string_view style) {
     if (points.empty()) return;
     std::string through;
     for (const auto& [x, y] : points)
         through += fmt::format("{}{} {}", through.empty() ? "M" : "L", at(x), at(y));
-    body_ += fmt::format(R"~(<path class="{}" d="{}" fill="none" stroke="currentColor" stroke-width="2"/>)~",
-                         style, through);
+    body_ += fmt::format(
+        R"~(<path class="{}" d="{}" fill="none" stroke="currentColor" stroke-width="2"/>)~", style,
+        through);
     body_ += '\n';
 }
 
 void svg_canvas::band(double x, double y, double wide, double high) {
-    body_ += fmt::format(R"~(<rect class="chart-band" x="{}" y="{}" width="{}" height="{}" fill="url(#{}-hatch)" )~"
-                         R"~(fill-opacity="0.35" stroke="currentColor" stroke-opacity="0.5"/>)~",
-                         at(x), at(y), at(wide), at(high), id_);
+    body_ += fmt::format(
+        R"~(<rect class="chart-band" x="{}" y="{}" width="{}" height="{}" fill="url(#{}-hatch)" )~"
+        R"~(fill-opacity="0.35" stroke="currentColor" stroke-opacity="0.5"/>)~",
+        at(x), at(y), at(wide), at(high), id_);
     body_ += '\n';
 }
 
@@ -116,12 +123,24 @@ void svg_canvas::axis_left(const axis& of, double left, double right, std::strin
 
 void svg_canvas::legend_mark(const key& of, double x, double y) {
     switch (of.look) {
-    case key::shape::box: box(x, y - 9, 14, 10, of.how, of.series); break;
-    case key::shape::circle: circle(x + 7, y - 4, 4.5, of.how, of.series); break;
-    case key::shape::diamond: diamond(x + 7, y - 4, 5, of.how, of.series); break;
-    case key::shape::line: path({{x, y - 4}, {x + 16, y - 4}}, of.series + "-line"); break;
-    case key::shape::dashed: line(x, y - 4, x + 16, y - 4, "chart-goal chart-dashed"); break;
-    case key::shape::band: band(x, y - 9, 14, 10); break;
+    case key::shape::box:
+        box(x, y - 9, 14, 10, of.how, of.series);
+        break;
+    case key::shape::circle:
+        circle(x + 7, y - 4, 4.5, of.how, of.series);
+        break;
+    case key::shape::diamond:
+        diamond(x + 7, y - 4, 5, of.how, of.series);
+        break;
+    case key::shape::line:
+        path({{x, y - 4}, {x + 16, y - 4}}, of.series + "-line");
+        break;
+    case key::shape::dashed:
+        line(x, y - 4, x + 16, y - 4, "chart-goal chart-dashed");
+        break;
+    case key::shape::band:
+        band(x, y - 9, 14, 10);
+        break;
     }
 }
 
@@ -140,12 +159,16 @@ double svg_canvas::legend(const std::vector<key>& keys) {
 std::string svg_canvas::finish(const chart_words& words, double height) const {
     return fmt::format(
         R"~(<svg class="chart-picture" viewBox="0 0 {0} {1}" role="img" aria-labelledby="{2}-title {2}-desc" )~"
-        R"~(xmlns="http://www.w3.org/2000/svg">)~" "\n"
-        R"~(<title id="{2}-title">{3}</title>)~" "\n"
-        R"~(<desc id="{2}-desc">{4}</desc>)~" "\n"
+        R"~(xmlns="http://www.w3.org/2000/svg">)~"
+        "\n"
+        R"~(<title id="{2}-title">{3}</title>)~"
+        "\n"
+        R"~(<desc id="{2}-desc">{4}</desc>)~"
+        "\n"
         R"~(<defs><pattern id="{2}-hatch" width="5" height="5" patternUnits="userSpaceOnUse" )~"
         R"~(patternTransform="rotate(45)"><line class="chart-hatch" x1="0" y1="0" x2="0" y2="5" )~"
-        R"~(stroke="currentColor" stroke-width="2"/></pattern></defs>)~" "\n{5}</svg>",
+        R"~(stroke="currentColor" stroke-width="2"/></pattern></defs>)~"
+        "\n{5}</svg>",
         at(width), at(height), id_, escaped(words.title), escaped(words.description), body_);
 }
 
@@ -163,7 +186,8 @@ std::string short_label(std::string_view label, std::size_t most) {
 
 double room_for(const std::vector<std::string>& labels) {
     std::size_t longest = 3;
-    for (const auto& each : labels) longest = std::max(longest, characters(each));
+    for (const auto& each : labels)
+        longest = std::max(longest, characters(each));
     return static_cast<double>(longest) * character_width + 8;
 }
 

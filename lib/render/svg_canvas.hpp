@@ -20,14 +20,15 @@ std::string tick_text(double tick, double step);
 
 /// Where a value stands on an axis.
 struct axis {
-    double low = 0, high = 1;   ///< values
-    double from = 0, to = 100;  ///< places; `to` may lie before `from`
-    std::vector<double> at;     ///< ticks
+    double low = 0, high = 1;  ///< values
+    double from = 0, to = 100; ///< places; `to` may lie before `from`
+    std::vector<double> at;    ///< ticks
     [[nodiscard]] double place(double value) const;
     [[nodiscard]] double step() const { return at.size() > 1 ? at[1] - at[0] : 1; }
 };
 /// `counts`: of whole things, so that no tick stands between two numbers.
-axis axis_over(double low, double high, double from, double to, int wanted = 4, bool counts = false);
+axis axis_over(double low, double high, double from, double to, int wanted = 4,
+               bool counts = false);
 
 enum class mark { solid, outline, hatched };
 enum class anchor { start, middle, end };

@@ -12,8 +12,9 @@ struct chart_table {
 };
 
 /// Inline SVG and the table that says the same. The SVG has a title, a description, role="img", a
-/// viewBox and no fixed width; colours come from the page's style (classes chart-a, chart-b, ...) and
-/// no meaning rests on colour alone: series differ by fill, hatching or marker and are labelled.
+/// viewBox and no fixed width; colours come from the page's style (classes chart-a, chart-b, ...)
+/// and no meaning rests on colour alone: series differ by fill, hatching or marker and are
+/// labelled.
 struct chart {
     std::string id, title, description, svg;
     chart_table table;
@@ -37,7 +38,8 @@ struct bar {
     shown amount;
 };
 /// One bar a row, longest scale from 0; negative amounts go to the left of 0.
-chart horizontal_bars(const chart_words& words, const std::string& series, const std::vector<bar>& bars);
+chart horizontal_bars(const chart_words& words, const std::string& series,
+                      const std::vector<bar>& bars);
 
 /// A row with up to two measures, each against a target drawn as an outline around it.
 struct bar_against {
@@ -86,7 +88,8 @@ struct tolerance_band {
     std::string name;
 };
 chart interval_plot(const chart_words& words, const std::string& series,
-                    const std::vector<interval_row>& rows, const std::optional<tolerance_band>& band);
+                    const std::vector<interval_row>& rows,
+                    const std::optional<tolerance_band>& band);
 
 struct control_lines {
     shown centre, lower, upper;

@@ -63,6 +63,16 @@ TEST_CASE("a spot weight becomes a row of its own and comes off its bale, once")
     CHECK(input.weighed == quantity::weight{110'000});
 }
 
+TEST_CASE("where spot weights pass the bale's net, the rest of its bundles is not predicted a second time") {
+    const auto input = input_of({{"tickets.csv", ticket_head + "T1,2026-05-21,P1,bale,L1,150,40,110,lb,printed\n"
+                                                              "T2,2026-05-16,P1,bundle,B1,,,120,lb,manual\n"}});
+    REQUIRE(input.findings.size() == 1);
+    CHECK(input.findings[0].item == 0);
+    const audit::pooled_model model{input.season, figures::audit_options()};
+    CHECK(model.total().on_hand_estimate == 0.0);
+    CHECK(input.weighed == quantity::weight{110'000});
+}
+
 TEST_CASE("a spot weight of a bundle on hand is known weight, not a prediction") {
     const auto input = input_of({{"tickets.csv", ticket_head + "T2,2026-05-16,P1,bundle,B1,,,50,lb,manual\n"}});
     REQUIRE(input.rows.size() == 1);

@@ -128,6 +128,27 @@ TEST_CASE("a record corrected and then voided names both") {
     CHECK(said(basin.restated(), "grant_spent") == "100.50 -> 0.00 (-100.50)" + own(by));
 }
 
+TEST_CASE("a correction that changes nothing of a sum, and one taken back, are not named as what moved it") {
+    closed_basin basin;
+    basin.cost("C2", "2026-06-01", "10.00");
+    basin.close();
+    basin.correct(kind::cost, {"C1"}, {{"payee", "Tove"}});
+    basin.correct(kind::cost, {"C2"}, {{"amount", "11.00"}});
+    basin.correct(kind::cost, {"C2"}, {{"amount", "10.00"}});
+    const auto late = basin.cost("C3", "2026-06-02", "1.00");
+    CHECK(said(basin.restated(), "grant_spent") == "110.50 -> 111.50 (1.00)" + own(late));
+}
+
+TEST_CASE("a record moved to another quarter restates both") {
+    closed_basin basin;
+    basin.close();
+    basin.close(closed_basin::summer);
+    const auto by = basin.correct(kind::cost, {"C1"}, {{"date", "2026-07-03"}});
+    CHECK(said(basin.restated(), "grant_spent") == "100.50 -> 0.00 (-100.50)" + own(by));
+    CHECK(said(basin.restated(closed_basin::summer), "grant_spent") == "0.00 -> 100.50 (100.50)" + own(by));
+    CHECK(find(basin.restated(closed_basin::summer), "grant_spent_to_date") == nullptr);
+}
+
 TEST_CASE("a correction that is taken back restates nothing") {
     closed_basin basin;
     basin.close();

@@ -145,7 +145,7 @@ TEST_CASE("a shared column is changed in all rows of its record") {
 TEST_CASE("a column that differs from row to row needs the row's name") {
     changed_season season;
     CHECK_THAT(season.refusal([&] { season.correct(kind::cover, {"R1"}, {{"length_ft", "90"}}); }),
-               StartsWith("--length_ft: differs from row to row"));
+               StartsWith("--length_ft: belongs to one row of the registration"));
     CHECK(season.correct(kind::cover, {"R1", "1"}, {{"length_ft", "90"}}).entries.size() == 1);
 }
 

@@ -150,28 +150,66 @@ class stream {
         if (!once.empty()) once_done_.insert(once);
     }
 
+    /// Most draws would be refused: draws again, mostly, until one would be done.
+    template <class Draw> auto drawn_mostly_done(Draw&& make) {
+        auto made = make();
+        for (int tries = 0; tries < 12 && made.expected.outcome != outcome::done && draw(8) != 0; ++tries) made = make();
+        return made;
+    }
+
     void record() {
-        const auto name = any_name(kinds[draw(std::size(kinds))]);
-        const auto values = any_values(name);
-        tell(fmt::format("record {} {} {}", ledger::info(name.which).name, name.first, name.second), plain_.record(name, values),
-             [&](const auto& once) { return intake::record(ledger_, name.which, {values.begin(), values.end()}, around_, once); });
+        struct drawn {
+            record_name name;
+            said_values values;
+            plain_ledger::change expected;
+        };
+        const auto made = drawn_mostly_done([&] {
+            drawn one{any_name(kinds[draw(std::size(kinds))]), {}, {}};
+            one.values = any_values(one.name);
+            one.expected = plain_.record(one.name, one.values);
+            return one;
+        });
+        tell(fmt::format("record {} {} {}", ledger::info(made.name.which).name, made.name.first, made.name.second), made.expected,
+             [&](const auto& once) {
+                 return intake::record(ledger_, made.name.which, {made.values.begin(), made.values.end()}, around_, once);
+             });
     }
     void correct() {
-        const auto name = any_name(kinds[draw(std::size(kinds))]);
-        bool shared = false;
-        const auto changes = any_change(name.which, shared);
-        auto key = name;
-        if (shared && draw(2) == 0) key.second.clear();
-        tell(fmt::format("correct {} {} {} {}={}", ledger::info(name.which).name, key.first, key.second, changes.begin()->first, changes.begin()->second),
-             plain_.correct(key, changes, shared), [&](const auto& once) {
-                 return intake::correct(ledger_, name.which, key_of(key), {changes.begin(), changes.end()}, "misread", around_, once);
+        struct drawn {
+            record_name key;
+            said_values changes;
+            plain_ledger::change expected;
+        };
+        const auto made = drawn_mostly_done([&] {
+            drawn one{any_name(kinds[draw(std::size(kinds))]), {}, {}};
+            bool shared = false;
+            one.changes = any_change(one.key.which, shared);
+            if (shared && draw(2) == 0) one.key.second.clear();
+            one.expected = plain_.correct(one.key, one.changes, shared);
+            return one;
+        });
+        const auto& [column, text] = *made.changes.begin();
+        tell(fmt::format("correct {} {} {} {}={}", ledger::info(made.key.which).name, made.key.first, made.key.second, column, text),
+             made.expected, [&](const auto& once) {
+                 return intake::correct(ledger_, made.key.which, key_of(made.key), {made.changes.begin(), made.changes.end()},
+                                        "misread", around_, once);
              });
     }
     void take_out() {
-        auto key = any_name(kinds[draw(std::size(kinds))]);
-        if (draw(2) == 0) key.second.clear();
-        tell(fmt::format("void {} {} {}", ledger::info(key.which).name, key.first, key.second), plain_.take_out(key),
-             [&](const auto& once) { return intake::void_record(ledger_, key.which, key_of(key), "entered twice", around_, once); });
+        struct drawn {
+            record_name key;
+            plain_ledger::change expected;
+        };
+        const auto made = drawn_mostly_done([&] {
+            drawn one{any_name(kinds[draw(std::size(kinds))]), {}};
+            if (draw(2) == 0) one.key.second.clear();
+            one.expected = plain_.take_out(one.key);
+            return one;
+        });
+        tell(fmt::format("void {} {} {}", ledger::info(made.key.which).name, made.key.first, made.key.second), made.expected,
+             [&](const auto& once) {
+                 return intake::void_record(ledger_, made.key.which, key_of(made.key), "entered twice", around_, once);
+             });
     }
     void close() {
         const quantity::quarter quarter{2026, static_cast<int>(2 + draw(3))};

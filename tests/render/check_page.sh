@@ -1,10 +1,10 @@
 #!/bin/sh
 # Holds the shipped pages of the sample season against an HTML validator and an accessibility checker.
-# check_page.sh PROGRAM [FOLDER]: PROGRAM is the built tarewell; the pages are kept in FOLDER if given.
+# check_page.sh [PROGRAM [FOLDER]]: PROGRAM is the built tarewell (or TAREWELL names it); the pages are kept in FOLDER if given.
 # Needs npm and chromium (apt-get install chromium npm); without them it says so and exits 77 (skipped).
 # Exit 0: no errors; 1: errors, each with its place.
 set -eu
-program=$(realpath "$1")
+program=$(realpath "${1:-$TAREWELL}")
 here=$(dirname "$(realpath "$0")")
 season=$(realpath "$here/../../sample_data/season")
 browser=$(command -v chromium || command -v chromium-browser || true)
