@@ -13,7 +13,7 @@ enum class accuracy_class { ii, iii, iii_l, iiii };
 std::optional<accuracy_class> read_accuracy_class(std::string_view text);
 
 /// Maintenance tolerance in scale divisions for a load of `divisions` (Handbook 44, table 6: class III
-/// and III L from a transcription of the 2023 edition, II and IIII from memory).
+/// and III L from a copy of the 2023 edition, II and IIII from memory).
 std::int64_t tolerance_divisions(accuracy_class of, std::int64_t divisions);
 
 /// Recommended minimum load in divisions (the same, table 8): III 20, III L 50, IIII 10; II none.

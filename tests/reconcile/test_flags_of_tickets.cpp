@@ -71,7 +71,7 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_tickets() {
          certified("2026-05-22,", "2026-05-21"), "T2", "2026-05-21", "ticket T2",
          "Ticket T2 of 2026-05-21: scale P1 was certified from 2026-05-22 to no date.",
          certified("2026-05-22,", "2026-05-22")},
-        // R2 a transcription of NIST Handbook 44 (2023), 2.20 Table 8: class III, 20 d.
+        // R2 a copy of NIST Handbook 44 (2023), 2.20 Table 8: class III, 20 d.
         {"a net below 20 divisions on a class III scale; 20 is enough", "below-minimum",
          ticket_of_l2("L2,,,19,lb,printed,\n"), "T2", "2026-05-22", "ticket T2",
          "Ticket T2 of 2026-05-22: net 19 lb is below 20 divisions, the least load of class III.",

@@ -10,7 +10,7 @@ using namespace tarewell::reconcile;
 using class_of = accuracy_class;
 
 TEST_CASE("maintenance tolerances of class III step at 500, 2,000 and 4,000 divisions") {
-    // R2 a transcription of NIST Handbook 44 (2023), 2.20 Table 6.
+    // R2 a copy of NIST Handbook 44 (2023), 2.20 Table 6.
     CHECK(tolerance_divisions(class_of::iii, 1) == 1);
     CHECK(tolerance_divisions(class_of::iii, 500) == 1);
     CHECK(tolerance_divisions(class_of::iii, 501) == 2);
