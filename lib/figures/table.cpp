@@ -52,6 +52,10 @@ std::vector<table> evidence_tables(const season& of, const reconcile::reckoning&
     tables.push_back(maker.budget());
     tables.push_back(maker.costs());
     tables.push_back(maker.inkind());
+    tables.push_back(maker.requests());
+    tables.push_back(maker.payments());
+    tables.push_back(maker.obligations());
+    tables.push_back(maker.program_income());
     tables.push_back(maker.receipts());
     tables.push_back(maker.bundles());
     tables.push_back(maker.flags());

@@ -20,6 +20,10 @@ class table_maker {
     [[nodiscard]] table costs() const;
     [[nodiscard]] table inkind() const;
     [[nodiscard]] table budget() const;
+    [[nodiscard]] table requests() const;
+    [[nodiscard]] table payments() const;
+    [[nodiscard]] table obligations() const;
+    [[nodiscard]] table program_income() const;
     [[nodiscard]] table flags() const;
 
   private:

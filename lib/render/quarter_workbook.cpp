@@ -244,6 +244,8 @@ class writer {
         term("Limit in each subaward, to date", "subaward_limit", real(quantity::decimal_of(limit_text)));
         const auto limit_before = s_.setting_on("subaward_limit", report_.basis.days.from - date::days{1});
         term("Limit in each subaward, before the quarter", "subaward_limit_before", real(quantity::decimal_of(limit_before)));
+        const auto fee = s_.setting_on("tipping_fee_per_ton", report_.basis.days.to);
+        term("Landfill fee, $ per ton", "tipping_fee_per_ton", real(quantity::decimal_of(fee)));
         for (const auto& each : s_.amendments) {
             book_.text(row, 0, fmt::format("Amendment {} of {}: {}", each.id, quantity::text_of(each.date), each.why));
             ++row;
