@@ -87,6 +87,7 @@ void add_quarter(CLI::App& program, context& with) {
     add_workbook(*sub, with);
     add_page(*sub, with);
     add_closing(*sub, with);
+    add_note(*sub, with);
 }
 
 } // namespace tarewell::cli

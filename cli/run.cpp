@@ -14,7 +14,8 @@ const std::vector<command>& commands() {
         {"settings", add_settings}, {"estimate", add_estimate}, {"reconcile", add_reconcile},
         {"flags", add_flags},       {"quarter", add_quarter}, {"report", add_report},
         {"trace", add_trace},       {"ledger", add_ledger},   {"growers", add_growers},
-        {"document", add_document}, {"audit", add_audit},
+        {"document", add_document}, {"award", add_award},
+        {"audit", add_audit},
     };
     return table;
 }

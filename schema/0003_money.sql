@@ -95,13 +95,13 @@ CREATE TRIGGER payments_no_delete BEFORE DELETE ON payments BEGIN SELECT RAISE(A
 CREATE VIEW payments_in_force AS SELECT * FROM payments
     WHERE seq NOT IN (SELECT replaces FROM journal WHERE replaces IS NOT NULL);
 
-CREATE TABLE notes (
+CREATE TABLE narrative (
     seq INTEGER PRIMARY KEY REFERENCES journal (seq),
     "quarter" TEXT NOT NULL,
     "part" TEXT NOT NULL,
     "text" TEXT NOT NULL
 ) STRICT;
-CREATE TRIGGER notes_no_update BEFORE UPDATE ON notes BEGIN SELECT RAISE(ABORT, 'the ledger only grows: correct or void the record'); END;
-CREATE TRIGGER notes_no_delete BEFORE DELETE ON notes BEGIN SELECT RAISE(ABORT, 'the ledger only grows: correct or void the record'); END;
-CREATE VIEW notes_in_force AS SELECT * FROM notes
+CREATE TRIGGER narrative_no_update BEFORE UPDATE ON narrative BEGIN SELECT RAISE(ABORT, 'the ledger only grows: correct or void the record'); END;
+CREATE TRIGGER narrative_no_delete BEFORE DELETE ON narrative BEGIN SELECT RAISE(ABORT, 'the ledger only grows: correct or void the record'); END;
+CREATE VIEW narrative_in_force AS SELECT * FROM narrative
     WHERE seq NOT IN (SELECT replaces FROM journal WHERE replaces IS NOT NULL);

@@ -231,19 +231,19 @@ SELECT seq, "payment", "date", "kind", "amount", "request", "retained", "documen
 )sql";
 
 constexpr std::string_view insert_note = R"sql(
-INSERT INTO notes (seq, "quarter", "part", "text")
+INSERT INTO narrative (seq, "quarter", "part", "text")
     VALUES (?, ?, ?, ?)
 )sql";
 constexpr std::string_view in_force_note = R"sql(
 SELECT seq, "quarter", "part", "text"
-        FROM notes
+        FROM narrative
     WHERE seq <= ?1 AND seq NOT IN
         (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND journal.seq <= ?1)
     ORDER BY seq
 )sql";
 constexpr std::string_view entry_note = R"sql(
 SELECT seq, "quarter", "part", "text"
-        FROM notes
+        FROM narrative
     WHERE seq = ?1
 )sql";
 
@@ -314,7 +314,7 @@ constexpr kind_sql statements[] = {
     {insert_income, in_force_income, entry_income, "SELECT count(*) FROM income"},
     {insert_request, in_force_request, entry_request, "SELECT count(*) FROM requests"},
     {insert_payment, in_force_payment, entry_payment, "SELECT count(*) FROM payments"},
-    {insert_note, in_force_note, entry_note, "SELECT count(*) FROM notes"},
+    {insert_note, in_force_note, entry_note, "SELECT count(*) FROM narrative"},
     {insert_closing, in_force_closing, entry_closing, "SELECT count(*) FROM closings"},
     {insert_document, in_force_document, entry_document, "SELECT count(*) FROM documents"},
     {insert_erasure, in_force_erasure, entry_erasure, "SELECT count(*) FROM erasures"},
