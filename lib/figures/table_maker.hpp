@@ -1,5 +1,6 @@
 #pragma once
 #include "figures/table.hpp"
+#include "reconcile/side_by_side.hpp"
 
 namespace tarewell::figures {
 
@@ -11,6 +12,7 @@ class table_maker {
 
     [[nodiscard]] table by_site() const;
     [[nodiscard]] table by_grower() const;
+    [[nodiscard]] table by_word(reconcile::grouping by) const;
     [[nodiscard]] table bales() const;
     [[nodiscard]] table tickets() const;
     [[nodiscard]] table bundles() const;
