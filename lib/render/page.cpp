@@ -21,6 +21,7 @@ class page_maker {
         put("quarter", [&] { return quarter_part(in_); });
         put("award", [&] { return award_part(in_); });
         put("mark", [&] { return mark_part(in_); });
+        put("signed", [&] { return signed_part(in_); });
         put("chart", [&] { return chart_part(in_); });
         put_rows("months", [&] { return months_part(in_); });
         put_rows("causes", [&] { return causes_part(in_); });

@@ -34,6 +34,7 @@ void put_list(json& to, const std::string& name, json list);
 json quarter_part(const page_input& input);
 json award_part(const page_input& input);
 json mark_part(const page_input& input);
+json signed_part(const page_input& input);
 json figure_part(const figures::figure& of);
 json chart_part(const page_input& input);
 json months_part(const page_input& input);

@@ -1,5 +1,6 @@
 #pragma once
 #include "quantity/day.hpp"
+#include "render/layout.hpp"
 
 #include <cstdint>
 #include <memory>
@@ -10,21 +11,52 @@
 namespace tarewell::render {
 
 /// How a cell looks. Numbers keep their full value whatever they look like.
-enum class look { plain, heading, heading_indented, heading_right, title, wrapped, date, count, weight, money, ratio, tons, total_weight,
-                  total_money, total_count, label, unit };
+enum class look {
+    plain, heading, heading_indented, heading_right, title, wrapped, date, count, weight, money, ratio, tons, difference,
+    total_weight, total_money, total_count, label, total_label, unit
+};
 
 struct workbook_properties {
     std::string title, subject, comments;
     std::string created; ///< UTC, "2026-07-10T08:00:00Z": fixed by the as-of entry, so that bytes repeat
     std::vector<std::pair<std::string, std::string>> custom;
+    /// Rows leave the memory as they are written, for workbooks of very many rows; then there are no tables.
+    bool lean = false;
 };
 
 struct sheet_setup {
     std::string name;
     std::vector<double> widths;    ///< of columns, in characters
-    std::uint32_t header_row = 0;  ///< rows up to and with this one stay in sight and repeat in print
+    /// Rows up to and with this one stay in sight, and it repeats in print; none: nothing does.
+    std::optional<std::uint32_t> header_row = 0;
     bool filter = false;           ///< filter buttons on the header
     std::uint32_t last_row = 0;    ///< for the filter
+};
+
+/// A column of a table as readers' programs know it: filters, totals that follow the filter, a header that is read out.
+struct table_column_setup {
+    std::string heading;
+    look heading_look = look::heading;
+    std::optional<double> total; ///< the sum shown in the table's last row
+    look total_look = look::total_count;
+};
+struct table_setup {
+    std::string name;
+    std::uint32_t first_row = 0, last_row = 0; ///< from the header to the last row, without the total
+    std::string total_label;                   ///< empty: no total row
+    std::vector<table_column_setup> columns;
+};
+
+struct chart_series_setup {
+    std::string label, categories, values; ///< ranges as range_of gives them
+};
+struct chart_setup {
+    chart_kind kind = chart_kind::column;
+    std::string title, alt, unit, categories_name;
+    std::vector<chart_series_setup> series;
+    std::uint32_t row = 0; ///< its upper left corner
+    std::uint16_t column = 0;
+    double width = 660, height = 340; ///< in pixels
 };
 
 /// One workbook being written. Nothing stands at the target before finish() has read the whole file back and
@@ -42,9 +74,14 @@ class workbook_file {
     void text(std::uint32_t row, std::uint16_t column, const std::string& value, look how = look::plain);
     void number(std::uint32_t row, std::uint16_t column, double value, look how);
     void date(std::uint32_t row, std::uint16_t column, quantity::day value);
-    /// A live formula with the value that it has now; an empty value is an empty text.
-    void formula(std::uint32_t row, std::uint16_t column, const std::string& formula, std::optional<double> value,
-                 look how);
+    /// A live formula with the value that it has now, a number or a text.
+    void formula(std::uint32_t row, std::uint16_t column, const std::string& formula, double value, look how);
+    void formula(std::uint32_t row, std::uint16_t column, const std::string& formula, const std::string& value, look how);
+    /// Cells of the begun sheet, written before, as a table; the total row below it is written here. Not when lean.
+    void table(const table_setup& setup);
+    /// Cells of a column that say just this word stand out, in bold on a tint.
+    void mark_word(std::uint32_t first_row, std::uint32_t last_row, std::uint16_t column, const std::string& word);
+    void chart(const chart_setup& setup);
     /// A name for a cell or range, such as ='Bundles'!$G$2:$G$405.
     void name(const std::string& name, const std::string& reference);
 
