@@ -11,7 +11,8 @@ namespace fs = std::filesystem;
 whole_folder::whole_folder(const std::string& path) : path_{fs::path{path}.lexically_normal()} {
     if (!path_.has_filename()) path_ = path_.parent_path();
     partial_ = path_.string() + ".partial";
-    if (fs::exists(path_)) throw input_error(path_.string() + " is there already; nothing was changed. Name a new folder");
+    if (fs::exists(path_))
+        throw input_error(path_.string() + " is there already; nothing was changed. Name a new folder");
     std::error_code failure;
     fs::remove_all(partial_, failure);
     if (!fs::create_directories(partial_, failure))

@@ -23,17 +23,20 @@ std::string field(const figures::cell& of) {
 std::string figures_csv(const figures::report& report) {
     std::string text = fmt::format("name,value,unit,evidence,meaning,reason{}", line_end);
     for (const auto& each : report.figures)
-        text += fmt::format("{},{},{},{},{},{}{}", each.name, figures::text_of(each.value), intake::csv_field(each.unit),
-                            each.evidence.size(), intake::csv_field(each.meaning), intake::csv_field(each.reason), line_end);
+        text += fmt::format("{},{},{},{},{},{}{}", each.name, figures::text_of(each.value),
+                            intake::csv_field(each.unit), each.evidence.size(), intake::csv_field(each.meaning),
+                            intake::csv_field(each.reason), line_end);
     return text;
 }
 
 std::string csv_text(const sheet_data& sheet) {
     std::string text;
-    for (std::size_t c = 0; c < sheet.columns.size(); ++c) text += (c == 0 ? "" : ",") + intake::csv_field(sheet.columns[c].heading);
+    for (std::size_t c = 0; c < sheet.columns.size(); ++c)
+        text += (c == 0 ? "" : ",") + intake::csv_field(sheet.columns[c].heading);
     text += line_end;
     for (std::size_t r = 0; r < sheet.rows.size(); ++r) {
-        for (std::size_t c = 0; c < sheet.columns.size(); ++c) text += (c == 0 ? "" : ",") + field(sheet.at(r, c));
+        for (std::size_t c = 0; c < sheet.columns.size(); ++c)
+            text += (c == 0 ? "" : ",") + field(sheet.at(r, c));
         text += line_end;
     }
     return text;
@@ -41,10 +44,12 @@ std::string csv_text(const sheet_data& sheet) {
 
 std::string csv_text(const figures::table& of) {
     std::string text;
-    for (std::size_t c = 0; c < of.columns.size(); ++c) text += (c == 0 ? "" : ",") + of.columns[c].name;
+    for (std::size_t c = 0; c < of.columns.size(); ++c)
+        text += (c == 0 ? "" : ",") + of.columns[c].name;
     text += line_end;
     for (const auto& row : of.rows) {
-        for (std::size_t c = 0; c < row.size(); ++c) text += (c == 0 ? "" : ",") + field(row[c]);
+        for (std::size_t c = 0; c < row.size(); ++c)
+            text += (c == 0 ? "" : ",") + field(row[c]);
         text += line_end;
     }
     return text;
@@ -58,7 +63,8 @@ std::string file_name(const std::string& sheet, const csv_files& before) {
         word += byte < 0x80 && std::isalnum(byte) == 0 ? '_' : static_cast<char>(std::tolower(byte));
     }
     auto name = word + ".csv";
-    for (int number = 2; before.contains(name); ++number) name = fmt::format("{}_{}.csv", word, number);
+    for (int number = 2; before.contains(name); ++number)
+        name = fmt::format("{}_{}.csv", word, number);
     return name;
 }
 
@@ -69,8 +75,10 @@ class list_writer {
 
     void group(const json& of, const std::string& name) {
         for (const auto& [key, value] : of.items()) {
-            if (value.is_array()) list(value, name + "_" + key, {}, {});
-            else if (value.is_object()) group(value, name + "_" + key);
+            if (value.is_array())
+                list(value, name + "_" + key, {}, {});
+            else if (value.is_object())
+                group(value, name + "_" + key);
         }
     }
 
@@ -79,10 +87,14 @@ class list_writer {
             if (!row.is_object()) continue;
             auto& text = files_[name + ".csv"];
             const bool inside = !outer_name.empty();
-            if (text.empty()) text = line_of(row, inside ? outer_name + "," : "", [](const auto& key, const json&) { return key; });
-            text += line_of(row, inside ? intake::csv_field(outer) + "," : "", [](const auto&, const json& value) { return said(value); });
+            if (text.empty())
+                text = line_of(row, inside ? outer_name + "," : "", [](const auto& key, const json&) { return key; });
+            text += line_of(row, inside ? intake::csv_field(outer) + "," : "",
+                            [](const auto&, const json& value) { return said(value); });
             for (const auto& [key, value] : row.items())
-                if (value.is_array()) list(value, name + "_" + key, row.begin().key(), row.begin()->is_string() ? row.begin()->template get<std::string>() : "");
+                if (value.is_array())
+                    list(value, name + "_" + key, row.begin().key(),
+                         row.begin()->is_string() ? row.begin()->template get<std::string>() : "");
         }
     }
 
@@ -90,7 +102,9 @@ class list_writer {
     csv_files& files_;
 
     static std::string said(const json& value) {
-        return value.is_string() ? intake::csv_field(value.get<std::string>()) : value.is_boolean() ? (value.get<bool>() ? "yes" : "no") : "";
+        return value.is_string()    ? intake::csv_field(value.get<std::string>())
+               : value.is_boolean() ? (value.get<bool>() ? "yes" : "no")
+                                    : "";
     }
 
     template <class Write> static std::string line_of(const json& row, const std::string& before, Write write) {
@@ -140,15 +154,18 @@ csv_files csv_of(const std::set<std::string>& used, const page_input& input) {
     for (const auto& name : others) {
         const auto found = data.find(name);
         if (name == "figures" || name == "figure" || found == data.end()) continue;
-        if (found->is_array()) writer.list(*found, name, {}, {});
-        else if (found->is_object()) writer.group(*found, name);
+        if (found->is_array())
+            writer.list(*found, name, {}, {});
+        else if (found->is_object())
+            writer.group(*found, name);
     }
     return files;
 }
 
 void write_csv_folder(const std::string& folder, const csv_files& files) {
     ledger::whole_folder made{folder};
-    for (const auto& [name, text] : files) ledger::write_whole((made.partial() / name).string(), text);
+    for (const auto& [name, text] : files)
+        ledger::write_whole((made.partial() / name).string(), text);
     made.put_in_place();
 }
 

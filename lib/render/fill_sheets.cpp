@@ -36,23 +36,35 @@ bool needs_amended_rates(const std::string& name, const page_input& in) {
 
 /// Decimal places to which a difference is rounded: whole units, and for ratios what doubles hold safely.
 int places_of(const value& of) {
-    return std::holds_alternative<std::int64_t>(of) ? 0 : std::holds_alternative<weight>(of) ? 3 : std::holds_alternative<money>(of) ? 2 : 9;
+    return std::holds_alternative<std::int64_t>(of) ? 0
+           : std::holds_alternative<weight>(of)     ? 3
+           : std::holds_alternative<money>(of)      ? 2
+                                                    : 9;
 }
 
 } // namespace
 
 sheet_data whole_sheet(table rows) {
     sheet_data sheet;
-    for (std::size_t c = 0; c < rows.columns.size(); ++c) sheet.columns.push_back({c, rows.columns[c].heading, false, {}, {}});
-    for (std::size_t r = 0; r < rows.rows.size(); ++r) sheet.rows.push_back(r);
+    for (std::size_t c = 0; c < rows.columns.size(); ++c)
+        sheet.columns.push_back({c, rows.columns[c].heading, false, {}, {}});
+    for (std::size_t r = 0; r < rows.rows.size(); ++r)
+        sheet.rows.push_back(r);
     sheet.source = std::make_shared<const table>(std::move(rows));
     return sheet;
 }
 
 sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
-    table rows{"Figures", "", {words("part", "Part"), words("meaning", "Figure"), {"value", "Value", content::ratio, false},
-                               words("unit", "Unit"), counts("evidence", "Rows of evidence"), words("reason", "Note"),
-                               words("name", "Name")}, {}};
+    table rows{"Figures",
+               "",
+               {words("part", "Part"),
+                words("meaning", "Figure"),
+                {"value", "Value", content::ratio, false},
+                words("unit", "Unit"),
+                counts("evidence", "Rows of evidence"),
+                words("reason", "Note"),
+                words("name", "Name")},
+               {}};
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
     constexpr std::size_t value_column = 2;
     for (const auto& place : figures_on(of)) {
@@ -64,24 +76,33 @@ sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
         if (!needs_amended_rates(figure->name, in))
             cell.formula = formula_of(figure->name, in.season.terms_on(in.report.basis.days.to)).value_or("");
         rows.rows.push_back({place.group, place.label.empty() ? figure->meaning : place.label, cell_of(figure->value),
-                             figure->unit, static_cast<std::int64_t>(figure->evidence.size()), figure->reason, figure->name});
+                             figure->unit, static_cast<std::int64_t>(figure->evidence.size()), figure->reason,
+                             figure->name});
     }
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);
     if (of.groups.empty()) sheet.columns.erase(sheet.columns.begin()); // no parts
     if (of.groups.empty()) {
         std::map<std::pair<std::size_t, std::size_t>, special_cell> moved;
-        for (auto& [where, cell] : sheet.special) moved[{where.first, where.second - 1}] = std::move(cell);
+        for (auto& [where, cell] : sheet.special)
+            moved[{where.first, where.second - 1}] = std::move(cell);
         sheet.special = std::move(moved);
     }
     return sheet;
 }
 
 sheet_data tie_out_sheet(const page_input& in, const std::vector<table>& evidence) {
-    table rows{"Tie-out", "", {words("name", "Figure"), words("unit", "Unit"), {"value", "Value", content::ratio, false},
-                               {"second", "Second sum", content::ratio, false}, {"difference", "Difference", content::ratio, false},
-                               words("result", "Result"), counts("evidence", "Rows of evidence"),
-                               words("way", "How it was summed a second time")}, {}};
+    table rows{"Tie-out",
+               "",
+               {words("name", "Figure"),
+                words("unit", "Unit"),
+                {"value", "Value", content::ratio, false},
+                {"second", "Second sum", content::ratio, false},
+                {"difference", "Difference", content::ratio, false},
+                words("result", "Result"),
+                counts("evidence", "Rows of evidence"),
+                words("way", "How it was summed a second time")},
+               {}};
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
     for (const auto& each : second_sums(in.report, evidence, in.season)) {
         const auto* figure = in.report.find(each.name);
@@ -90,12 +111,16 @@ sheet_data tie_out_sheet(const page_input& in, const std::vector<table>& evidenc
         const auto how = look_of(undefined ? each.second : each.filed, figure->unit);
         special[{row, 2}] = {"=" + each.name, {}, how};
         special[{row, 3}] = {{}, {}, how};
-        special[{row, 4}] = {fmt::format(R"(=IF(AND(ISNUMBER(C#),ISNUMBER(D#)),ROUND(C#-D#,{}),IF(AND(C#="",D#=""),0,"not defined")))",
-                                         places_of(each.filed)), {}, look::difference};
+        special[{row, 4}] = {
+            fmt::format(R"(=IF(AND(ISNUMBER(C#),ISNUMBER(D#)),ROUND(C#-D#,{}),IF(AND(C#="",D#=""),0,"not defined")))",
+                        places_of(each.filed)),
+            {},
+            look::difference};
         special[{row, 5}] = {R"(=IF(E#=0,"ties","does not tie"))", {}, look::unit};
         const cell difference = each.ties ? cell{std::int64_t{0}}
-                                : std::holds_alternative<std::monostate>(each.difference) ? cell{std::string{"not defined"}}
-                                                                                          : cell_of(each.difference);
+                                : std::holds_alternative<std::monostate>(each.difference)
+                                    ? cell{std::string{"not defined"}}
+                                    : cell_of(each.difference);
         rows.rows.push_back({each.name, figure->unit, cell_of(each.filed), cell_of(each.second), difference,
                              std::string{each.ties ? "ties" : "does not tie"},
                              static_cast<std::int64_t>(figure->evidence.size()), each.way});
@@ -112,27 +137,38 @@ sheet_data method_sheet(const layout& of, const page_input& in, const table_shel
     const auto about = [&](const layout_sheet& sheet) -> std::string {
         switch (sheet.kind) {
         case sheet_kind::figures:
-            return "Figures of the quarter. A value is a formula over the evidence sheets, by their named ranges, where they are in "
-                   "this workbook: recalculate it to check. Filter an evidence sheet by its dates to see the rows behind a figure.";
+            return "Figures of the quarter. A value is a formula over the evidence sheets, by their named ranges, "
+                   "where they are in "
+                   "this workbook: recalculate it to check. Filter an evidence sheet by its dates to see the rows "
+                   "behind a figure.";
         case sheet_kind::table:
         case sheet_kind::flags: {
             const auto table = tables.called(sheet.kind == sheet_kind::flags ? "flags" : sheet.table.text);
             if (table == nullptr) return {};
-            return table->about + (sheet.in_quarter.empty() ? "" : " Only rows dated in the quarter by " + sheet.in_quarter.text + ".");
+            return table->about + (sheet.in_quarter.empty()
+                                       ? ""
+                                       : " Only rows dated in the quarter by " + sheet.in_quarter.text + ".");
         }
         case sheet_kind::tie_out:
-            return "Each figure beside a second sum, worked out anew from the evidence tables' cells; the difference is a live formula.";
-        case sheet_kind::terms: return "The award's terms in force on the quarter's last day, and its amendments.";
-        case sheet_kind::subawards: return "What passes the limit in each subaward is left out of the base of indirect costs.";
-        case sheet_kind::charts: return "Charts; each has a description for those who cannot see it, and its numbers stand on the sheet named there.";
+            return "Each figure beside a second sum, worked out anew from the evidence tables' cells; the difference "
+                   "is a live formula.";
+        case sheet_kind::terms:
+            return "The award's terms in force on the quarter's last day, and its amendments.";
+        case sheet_kind::subawards:
+            return "What passes the limit in each subaward is left out of the base of indirect costs.";
+        case sheet_kind::charts:
+            return "Charts; each has a description for those who cannot see it, and its numbers stand on the sheet "
+                   "named there.";
         case sheet_kind::method:
-        case sheet_kind::text: return {};
+        case sheet_kind::text:
+            return {};
         }
         return {};
     };
     for (const auto& each : of.sheets)
         if (const auto note = about(each); !note.empty()) rows.rows.push_back({each.name.text, note});
-    for (const auto& [word, note] : method_notes(in.season.terms_on(in.report.basis.days.to))) rows.rows.push_back({word, note});
+    for (const auto& [word, note] : method_notes(in.season.terms_on(in.report.basis.days.to)))
+        rows.rows.push_back({word, note});
     auto sheet = whole_sheet(std::move(rows));
     for (std::size_t row = 0; row < sheet.rows.size(); ++row) {
         sheet.special[{row, 0}].how = look::label;

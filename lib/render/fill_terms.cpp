@@ -33,14 +33,16 @@ money direct_through(const page_input& in, const std::string& subaward, quantity
 money over(money sum, money limit) { return std::max(money{}, sum - limit); }
 
 std::string direct_formula(const char* day) {
-    return fmt::format(R"(=ROUND(SUMIFS(costs_amount,costs_fund,"grant",costs_category,"<>indirect",costs_category,"<>equipment",costs_subaward,A#,costs_date,"<="&{}),2))",
-                       day);
+    return fmt::format(
+        R"(=ROUND(SUMIFS(costs_amount,costs_fund,"grant",costs_category,"<>indirect",costs_category,"<>equipment",costs_subaward,A#,costs_date,"<="&{}),2))",
+        day);
 }
 
 } // namespace
 
 sheet_data terms_sheet(const page_input& in) {
-    table rows{"Terms", "", {words("term", "Term"), {"value", "Value", content::ratio, false}, words("note", "Note")}, {}};
+    table rows{
+        "Terms", "", {words("term", "Term"), {"value", "Value", content::ratio, false}, words("note", "Note")}, {}};
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
     const auto term = [&](const char* label, const char* name, real value, std::string note = {}) {
         special[{rows.rows.size(), 1}] = {{}, name, look::plain};
@@ -55,18 +57,23 @@ sheet_data terms_sheet(const page_input& in) {
     term("Match, percent", "match_percent", real_of(terms.match_percent), terms.match_percent ? "" : none);
     term("Indirect, percent", "indirect_percent", real_of(terms.indirect_percent), terms.indirect_percent ? "" : none);
     term("Limit in each subaward, to date", "subaward_limit", *number_in(limit_on(in, days.to)));
-    term("Limit in each subaward, before the quarter", "subaward_limit_before", *number_in(limit_on(in, day_before(in))));
+    term("Limit in each subaward, before the quarter", "subaward_limit_before",
+         *number_in(limit_on(in, day_before(in))));
     for (const auto& each : in.season.amendments)
-        rows.rows.push_back({fmt::format("Amendment {}", each.id), cell{}, fmt::format("{}: {}", quantity::text_of(each.date), each.why)});
+        rows.rows.push_back({fmt::format("Amendment {}", each.id), cell{},
+                             fmt::format("{}: {}", quantity::text_of(each.date), each.why)});
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);
     return sheet;
 }
 
 sheet_data subawards_sheet(const page_input& in) {
-    table rows{"Subawards", "", {words("subaward", "Subaward"), dollars("direct", "Direct on grant to date"),
-                                 dollars("direct_before", "Direct on grant before the quarter"),
-                                 dollars("over", "Over the limit to date"), dollars("over_before", "Over the limit before the quarter")}, {}};
+    table rows{"Subawards",
+               "",
+               {words("subaward", "Subaward"), dollars("direct", "Direct on grant to date"),
+                dollars("direct_before", "Direct on grant before the quarter"),
+                dollars("over", "Over the limit to date"), dollars("over_before", "Over the limit before the quarter")},
+               {}};
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
     std::set<std::string> names;
     for (const auto& cost : in.season.costs)
@@ -79,12 +86,14 @@ sheet_data subawards_sheet(const page_input& in) {
         special[{row, 3}].formula = "=MAX(0,B#-subaward_limit)";
         special[{row, 4}].formula = "=MAX(0,C#-subaward_limit_before)";
         const auto to_date = direct_through(in, name, last), before = direct_through(in, name, day_before(in));
-        rows.rows.push_back({name, to_date, before, over(to_date, limit_on(in, last)), over(before, limit_on(in, day_before(in)))});
+        rows.rows.push_back(
+            {name, to_date, before, over(to_date, limit_on(in, last)), over(before, limit_on(in, day_before(in)))});
     }
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);
     sheet.total_label = "In all subawards";
-    for (std::size_t c = 1; c < sheet.columns.size(); ++c) sheet.columns[c].total = true;
+    for (std::size_t c = 1; c < sheet.columns.size(); ++c)
+        sheet.columns[c].total = true;
     sheet.columns[3].range_name = "subawards_over_to_date_rows";
     sheet.columns[4].range_name = "subawards_over_before_rows";
     sheet.special_totals[3] = {"=ROUND(SUM(subawards_over_to_date_rows),2)", "subawards_over_to_date", {}};

@@ -9,7 +9,8 @@ namespace tarewell::render {
 std::vector<figure_place> figures_on(const layout_sheet& sheet) {
     std::set<std::string, std::less<>> named;
     for (const auto& group : sheet.groups)
-        for (const auto& each : group.figures) named.insert(each.name.text);
+        for (const auto& each : group.figures)
+            named.insert(each.name.text);
     const std::vector<layout_group> all{{{}, {{{"*", 0}, {}}}}};
     std::vector<figure_place> places;
     for (const auto& group : sheet.groups.empty() ? all : sheet.groups)

@@ -20,7 +20,8 @@ constexpr std::string_view text_groups[] = {"quarter", "award", "mark", "signed"
 
 names figure_names() {
     names all;
-    for (const auto& each : figures::all_figure_names()) all.emplace_back(each.name);
+    for (const auto& each : figures::all_figure_names())
+        all.emplace_back(each.name);
     return all;
 }
 
@@ -32,12 +33,14 @@ class checker {
         text(of_.title, "title");
         for (const auto& each : of_.sheets) {
             text(each.title, "title");
-            for (const auto& line : each.lines) text(line.text, "lines");
+            for (const auto& line : each.lines)
+                text(line.text, "lines");
             shown_figures(each);
             table(each);
         }
         for (const auto& each : of_.sheets)
-            for (const auto& chart : each.charts) drawn(each, chart);
+            for (const auto& chart : each.charts)
+                drawn(each, chart);
     }
 
   private:
@@ -67,9 +70,11 @@ class checker {
         for (const auto group : text_groups)
             for (const auto& each : all_form_names().find(group)->inside) {
                 if (each.kind == name_kind::text) all.push_back(fmt::format("{}.{}", group, each.name));
-                for (const auto& inner : each.inside) all.push_back(fmt::format("{}.{}.{}", group, each.name, inner.name));
+                for (const auto& inner : each.inside)
+                    all.push_back(fmt::format("{}.{}.{}", group, each.name, inner.name));
             }
-        fault(line, name, "there is no such name for a text", fmt::format("the nearest is {}", nearest_name(name, all)));
+        fault(line, name, "there is no such name for a text",
+              fmt::format("the nearest is {}", nearest_name(name, all)));
     }
 
     void shown_figures(const layout_sheet& sheet) {
@@ -85,7 +90,8 @@ class checker {
     void known_figure(const placed& name) {
         if (name.text.ends_with('*')) return;
         if (std::find(figures_.begin(), figures_.end(), name.text) == figures_.end())
-            fault(name.line, name.text, "there is no such figure", fmt::format("the nearest is {}", nearest_name(name.text, figures_)));
+            fault(name.line, name.text, "there is no such figure",
+                  fmt::format("the nearest is {}", nearest_name(name.text, figures_)));
     }
 
     static shared_table table_of(const layout_sheet& sheet) {
@@ -98,7 +104,8 @@ class checker {
         const auto found = table_of(sheet);
         if (sheet.kind == sheet_kind::table && found == nullptr && !sheet.table.empty()) {
             names all;
-            for (const auto& each : known_tables().all) all.push_back(form_word(each->name));
+            for (const auto& each : known_tables().all)
+                all.push_back(form_word(each->name));
             return fault(sheet.table.line, sheet.table.text, "there is no such table",
                          fmt::format("the nearest is {}", nearest_name(sheet.table.text, all)));
         }
@@ -133,7 +140,8 @@ class checker {
             std::transform(heading.begin(), heading.end(), heading.begin(),
                            [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
             if (!heading.empty() && !before.insert(heading).second)
-                fault(each.name.line, each.name.text, fmt::format("another column has the label '{}'", heading), "give each its own");
+                fault(each.name.line, each.name.text, fmt::format("another column has the label '{}'", heading),
+                      "give each its own");
         }
     }
 
@@ -158,14 +166,16 @@ class checker {
                 all.push_back(each.name.text);
             }
             if (sheet == nullptr)
-                return fault(chart.from.line, chart.from.text, "there is no such sheet", fmt::format("the nearest is {}", nearest_name(chart.from.text, all)));
+                return fault(chart.from.line, chart.from.text, "there is no such sheet",
+                             fmt::format("the nearest is {}", nearest_name(chart.from.text, all)));
         }
         if (!chart.figures.empty()) return drawn_figures(*sheet, chart);
         const auto found = table_of(*sheet);
         if (found == nullptr)
             return fault(chart.line, "chart", fmt::format("the sheet '{}' has no columns to draw", sheet->name.text),
                          "name a sheet of kind table with from, or draw figures");
-        for (const auto& each : chart.series) shown_column(*found, *sheet, each.name, true);
+        for (const auto& each : chart.series)
+            shown_column(*found, *sheet, each.name, true);
         shown_column(*found, *sheet, chart.categories, false);
     }
 
@@ -173,22 +183,30 @@ class checker {
         if (name.empty()) return;
         const auto* column = known_column(of, name);
         if (column == nullptr) return;
-        const bool shown = sheet.columns.empty() || std::any_of(sheet.columns.begin(), sheet.columns.end(),
-                                                                [&](const auto& each) { return each.name.text == name.text; });
+        const bool shown =
+            sheet.columns.empty() || std::any_of(sheet.columns.begin(), sheet.columns.end(),
+                                                 [&](const auto& each) { return each.name.text == name.text; });
         if (!shown)
-            fault(name.line, name.text, fmt::format("the sheet '{}' leaves this column out", sheet.name.text), "add it to the sheet's columns");
+            fault(name.line, name.text, fmt::format("the sheet '{}' leaves this column out", sheet.name.text),
+                  "add it to the sheet's columns");
         else if (numbers && (column->content == figures::content::words || column->content == figures::content::date))
-            fault(name.line, name.text, "the column holds no numbers to draw", "draw a column of counts, weights, money or ratios");
+            fault(name.line, name.text, "the column holds no numbers to draw",
+                  "draw a column of counts, weights, money or ratios");
     }
 
     /// Figures drawn must stand one below the other: a chart draws one range.
     void drawn_figures(const layout_sheet& sheet, const layout_chart& chart) {
-        for (const auto& each : chart.figures) known_figure(each);
+        for (const auto& each : chart.figures)
+            known_figure(each);
         names order, wanted;
-        for (const auto& each : figures_on(sheet)) order.push_back(each.name);
-        for (const auto& each : chart.figures) wanted.push_back(each.text);
-        if (sheet.kind != sheet_kind::figures || std::search(order.begin(), order.end(), wanted.begin(), wanted.end()) == order.end())
-            fault(chart.figures.front().line, "figures", fmt::format("they do not stand one below the other on the sheet '{}'", sheet.name.text),
+        for (const auto& each : figures_on(sheet))
+            order.push_back(each.name);
+        for (const auto& each : chart.figures)
+            wanted.push_back(each.text);
+        if (sheet.kind != sheet_kind::figures ||
+            std::search(order.begin(), order.end(), wanted.begin(), wanted.end()) == order.end())
+            fault(chart.figures.front().line, "figures",
+                  fmt::format("they do not stand one below the other on the sheet '{}'", sheet.name.text),
                   "put them so in one of its groups, in this order");
     }
 };
@@ -198,9 +216,11 @@ class checker {
 std::vector<std::string> layout_faults(const form_text& form) {
     auto reading = read_layout(form.text);
     checker{reading.made, reading.findings}.run();
-    std::stable_sort(reading.findings.begin(), reading.findings.end(), [](const auto& a, const auto& b) { return a.line < b.line; });
+    std::stable_sort(reading.findings.begin(), reading.findings.end(),
+                     [](const auto& a, const auto& b) { return a.line < b.line; });
     std::vector<std::string> faults;
-    for (const auto& each : reading.findings) faults.push_back(each.text(form.file));
+    for (const auto& each : reading.findings)
+        faults.push_back(each.text(form.file));
     return faults;
 }
 

@@ -23,8 +23,10 @@ std::vector<std::string> names_in(const std::string& formula) {
         if (c == '"') quoted = !quoted;
         const bool begins = c >= 'a' && c <= 'z';
         const bool goes_on = !word.empty() && (c == '_' || (c >= '0' && c <= '9'));
-        if (!quoted && (begins || goes_on)) word += c;
-        else if (!word.empty()) names.push_back(std::exchange(word, {}));
+        if (!quoted && (begins || goes_on))
+            word += c;
+        else if (!word.empty())
+            names.push_back(std::exchange(word, {}));
     }
     return names;
 }
@@ -33,14 +35,18 @@ class filler {
   public:
     filler(const layout& of, const page_input& input)
         : of_{of}, in_{input}, tables_{report_tables(input)},
-          texts_{page_data(input, {"quarter", "award", "mark", "signed", "figure"})} {}
+          texts_(page_data(input, {"quarter", "award", "mark", "signed", "figure"})) {} // braces would make a list
 
     filled_workbook run() {
-        for (const auto& each : of_.sheets) add(each);
-        for (auto& sheet : made_) one_cell_a_name(sheet);
-        for (auto& sheet : made_) known_names_alone(sheet);
+        for (const auto& each : of_.sheets)
+            add(each);
+        for (auto& sheet : made_)
+            one_cell_a_name(sheet);
+        for (auto& sheet : made_)
+            known_names_alone(sheet);
         for (std::size_t i = 0; i < made_.size(); ++i)
-            for (const auto& chart : kept_[i]->charts) draw(made_[i], *kept_[i], chart);
+            for (const auto& chart : kept_[i]->charts)
+                draw(made_[i], *kept_[i], chart);
         return {text(of_.title), std::move(made_)};
     }
 
@@ -101,15 +107,23 @@ class filler {
 
     [[nodiscard]] std::optional<sheet_data> rows_of(const layout_sheet& of) const {
         switch (of.kind) {
-        case sheet_kind::figures: return figures_sheet(of, in_);
-        case sheet_kind::tie_out: return tie_out_sheet(in_, *tables_.evidence);
-        case sheet_kind::terms: return terms_sheet(in_);
-        case sheet_kind::subawards: return subawards_sheet(in_);
-        case sheet_kind::method: return method_sheet(of_, in_, tables_);
-        case sheet_kind::table: return chosen(of, tables_.called(of.table.text));
-        case sheet_kind::flags: return chosen(of, tables_.called("flags"));
+        case sheet_kind::figures:
+            return figures_sheet(of, in_);
+        case sheet_kind::tie_out:
+            return tie_out_sheet(in_, *tables_.evidence);
+        case sheet_kind::terms:
+            return terms_sheet(in_);
+        case sheet_kind::subawards:
+            return subawards_sheet(in_);
+        case sheet_kind::method:
+            return method_sheet(of_, in_, tables_);
+        case sheet_kind::table:
+            return chosen(of, tables_.called(of.table.text));
+        case sheet_kind::flags:
+            return chosen(of, tables_.called("flags"));
         case sheet_kind::text:
-        case sheet_kind::charts: break;
+        case sheet_kind::charts:
+            break;
         }
         return sheet_data{};
     }
@@ -120,17 +134,22 @@ class filler {
         sheet.source = source;
         const auto add_column = [&](std::size_t c, const std::string& label) {
             const auto& column = source->columns[c];
-            const auto name = of.in_quarter.empty() ? fmt::format("{}_{}", form_word(source->name), column.name) : std::string{};
+            const auto name =
+                of.in_quarter.empty() ? fmt::format("{}_{}", form_word(source->name), column.name) : std::string{};
             const bool marks = form_word(source->name) == "flags" && column.name == "stops";
-            sheet.columns.push_back({c, label.empty() ? column.heading : label, of.total && column.summed, name, marks ? "stops closing" : ""});
+            sheet.columns.push_back({c, label.empty() ? column.heading : label, of.total && column.summed, name,
+                                     marks ? "stops closing" : ""});
         };
-        for (std::size_t c = 0; of.columns.empty() && c < source->columns.size(); ++c) add_column(c, {});
+        for (std::size_t c = 0; of.columns.empty() && c < source->columns.size(); ++c)
+            add_column(c, {});
         for (const auto& each : of.columns)
             for (std::size_t c = 0; c < source->columns.size(); ++c) // growers' names are there only when asked for
                 if (source->columns[c].name == each.name.text) add_column(c, each.label);
-        const bool totals = std::any_of(sheet.columns.begin(), sheet.columns.end(), [](const auto& each) { return each.total; });
+        const bool totals =
+            std::any_of(sheet.columns.begin(), sheet.columns.end(), [](const auto& each) { return each.total; });
         for (std::size_t r = 0; r < source->rows.size(); ++r)
-            if (of.in_quarter.empty() || is_in_quarter(source->rows[r][source->column(of.in_quarter.text)])) sheet.rows.push_back(r);
+            if (of.in_quarter.empty() || is_in_quarter(source->rows[r][source->column(of.in_quarter.text)]))
+                sheet.rows.push_back(r);
         if (totals && !sheet.rows.empty()) sheet.total_label = "Total";
         return sheet;
     }
@@ -145,14 +164,17 @@ class filler {
         const auto once = [&](std::string& name) {
             if (!name.empty() && !names_.insert(name).second) name.clear();
         };
-        for (auto& line : sheet.lines) once(line.name);
-        for (auto& column : sheet.columns) once(column.range_name);
+        for (auto& line : sheet.lines)
+            once(line.name);
+        for (auto& column : sheet.columns)
+            once(column.range_name);
         for (auto& [where, cell] : sheet.special) {
             if (cell.name.empty() || names_.insert(cell.name).second) continue;
             cell.formula = "=" + cell.name;
             cell.name.clear();
         }
-        for (auto& [column, cell] : sheet.special_totals) once(cell.name);
+        for (auto& [column, cell] : sheet.special_totals)
+            once(cell.name);
     }
 
     /// Formulas stay only where the workbook holds every name in them.
@@ -161,17 +183,23 @@ class filler {
             for (const auto& name : names_in(cell.formula))
                 if (!names_.contains(name)) return cell.formula.clear();
         };
-        for (auto& [where, cell] : sheet.special) keep(cell);
-        for (auto& [column, cell] : sheet.special_totals) keep(cell);
+        for (auto& [where, cell] : sheet.special)
+            keep(cell);
+        for (auto& [column, cell] : sheet.special_totals)
+            keep(cell);
     }
 
     void draw(sheet_data& on, const layout_sheet& own, const layout_chart& of) {
         const auto wanted = of.from.empty() ? own.name.text : of.from.text;
-        const auto found = std::find_if(made_.begin(), made_.end(), [&](const auto& each) { return each.name == wanted; });
+        const auto found =
+            std::find_if(made_.begin(), made_.end(), [&](const auto& each) { return each.name == wanted; });
         if (found == made_.end()) return;
-        shown_chart chart{of.kind, text(of.title), text(of.alt), static_cast<std::size_t>(found - made_.begin()), 0, {}, 0, 0, {}};
-        if (of.figures.empty()) columns_drawn(*found, of, chart);
-        else figures_drawn(*found, of, chart);
+        shown_chart chart{
+            of.kind, text(of.title), text(of.alt), static_cast<std::size_t>(found - made_.begin()), 0, {}, 0, 0, {}};
+        if (of.figures.empty())
+            columns_drawn(*found, of, chart);
+        else
+            figures_drawn(*found, of, chart);
         if (chart.row_count > 0 && !chart.series.empty()) on.charts.push_back(std::move(chart));
     }
 
@@ -189,20 +217,25 @@ class filler {
             if (const auto column = column_called(of, each.name.text))
                 chart.series.push_back({each.label.empty() ? of.columns[*column].heading : each.label, *column});
         chart.row_count = std::min(of.rows.size(), most_drawn);
-        if (of.rows.size() > most_drawn) chart.title += fmt::format(" (the first {} of {})", most_drawn, of.rows.size());
+        if (of.rows.size() > most_drawn)
+            chart.title += fmt::format(" (the first {} of {})", most_drawn, of.rows.size());
         if (!chart.series.empty()) chart.unit = unit_of(of, chart.series.front().column);
     }
 
     [[nodiscard]] std::string unit_of(const sheet_data& of, std::size_t column) const {
         switch (of.content_of(column)) {
-        case figures::content::heft: return std::string{quantity::name_of(in_.season.the_award->unit)};
-        case figures::content::dollars: return "dollars";
-        default: return of.columns[column].heading;
+        case figures::content::heft:
+            return std::string{quantity::name_of(in_.season.the_award->unit)};
+        case figures::content::dollars:
+            return "dollars";
+        default:
+            return of.columns[column].heading;
         }
     }
 
     void figures_drawn(const sheet_data& of, const layout_chart& wanted, shown_chart& chart) const {
-        const auto names = column_called(of, "name"), values = column_called(of, "value"), meanings = column_called(of, "meaning");
+        const auto names = column_called(of, "name"), values = column_called(of, "value"),
+                   meanings = column_called(of, "meaning");
         if (!names || !values || !meanings) return;
         for (std::size_t row = 0; row < of.rows.size(); ++row)
             if (exact_text(of.at(row, *names)) == wanted.figures.front().text) chart.first_row = row;

@@ -25,9 +25,11 @@ json sheet_json(const sheet_data& sheet) {
     json made{{"name", sheet.name}, {"kind", std::string{sheet_kind_names[static_cast<std::size_t>(sheet.kind)].name}}};
     if (!sheet.title.empty()) made["title"] = sheet.title;
     auto& lines = made["lines"] = json::array();
-    for (const auto& each : sheet.lines) lines.push_back({{"label", each.label}, {"text", each.text}});
+    for (const auto& each : sheet.lines)
+        lines.push_back({{"label", each.label}, {"text", each.text}});
     auto& charts = made["charts"] = json::array();
-    for (const auto& each : sheet.charts) charts.push_back({{"title", each.title}, {"alt", each.alt}});
+    for (const auto& each : sheet.charts)
+        charts.push_back({{"title", each.title}, {"alt", each.alt}});
     if (sheet.source == nullptr) return made;
     auto& columns = made["columns"] = json::array();
     for (std::size_t c = 0; c < sheet.columns.size(); ++c)
@@ -35,7 +37,8 @@ json sheet_json(const sheet_data& sheet) {
     auto& rows = made["rows"] = json::array();
     for (std::size_t r = 0; r < sheet.rows.size(); ++r) {
         json row = json::object();
-        for (std::size_t c = 0; c < sheet.columns.size(); ++c) row[name_of(sheet, c)] = cell_json(sheet.at(r, c));
+        for (std::size_t c = 0; c < sheet.columns.size(); ++c)
+            row[name_of(sheet, c)] = cell_json(sheet.at(r, c));
         rows.push_back(std::move(row));
     }
     if (sheet.total_label.empty()) return made;
@@ -53,7 +56,8 @@ json layout_json(const layout& of, const page_input& input) {
     whole["title"] = filled.title;
     whole["head_hash"] = input.marks.head_hash;
     auto& sheets = whole["sheets"] = json::array();
-    for (const auto& each : filled.sheets) sheets.push_back(sheet_json(each));
+    for (const auto& each : filled.sheets)
+        sheets.push_back(sheet_json(each));
     return whole;
 }
 

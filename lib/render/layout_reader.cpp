@@ -14,7 +14,7 @@ namespace {
 
 using names = std::vector<std::string>;
 
-std::size_t line_of(const toml::node& of) { return of.source().begin.line; }
+std::size_t line_of(const toml::node& of) { return std::max<std::size_t>(of.source().begin.line, 1); }
 
 /// Bytes of a UTF-8 text that begin a character, each counted as the workbook counts: twice beyond the first plane.
 std::size_t units_in(const std::string& text) {
@@ -79,7 +79,8 @@ class reader {
         if (at != known.end()) return static_cast<std::size_t>(at - known.begin());
         if (!given.empty())
             fault(given.line, "kind", fmt::format("there is no kind '{}'", given.text),
-                  fmt::format("the nearest is {}; there are {}", nearest_name(given.text, known), fmt::join(known, ", ")));
+                  fmt::format("the nearest is {}; there are {}", nearest_name(given.text, known),
+                              fmt::join(known, ", ")));
         return known.size();
     }
 
@@ -87,17 +88,23 @@ class reader {
         const auto* found = in.get(key);
         if (found == nullptr) return;
         const auto* list = found->as_array();
-        const bool tables = list != nullptr && std::all_of(list->begin(), list->end(), [](const auto& one) { return one.is_table(); });
-        if (!tables) return fault(line_of(*found), std::string{key}, "it is no list of tables", fmt::format("begin each with [[{}]]", key));
-        for (const auto& one : *list) each(*one.as_table());
+        const bool tables =
+            list != nullptr && std::all_of(list->begin(), list->end(), [](const auto& one) { return one.is_table(); });
+        if (!tables)
+            return fault(line_of(*found), std::string{key}, "it is no list of tables",
+                         fmt::format("begin each with [[{}]]", key));
+        for (const auto& one : *list)
+            each(*one.as_table());
     }
 
     template <class Each> void each_of(const toml::table& in, std::string_view key, const char* example, Each each) {
         const auto* found = in.get(key);
         if (found == nullptr) return;
         if (const auto* list = found->as_array())
-            for (const auto& one : *list) each(one);
-        else fault(line_of(*found), std::string{key}, "it is no list", fmt::format("write {} = {}", key, example));
+            for (const auto& one : *list)
+                each(one);
+        else
+            fault(line_of(*found), std::string{key}, "it is no list", fmt::format("write {} = {}", key, example));
     }
 
     /// "name", or { WORD = "name", label = "..." }
@@ -107,7 +114,8 @@ class reader {
             only_keys(*table, "the name", {word, "label"});
             return labelled{text(*table, word, "..."), text(*table, "label").text};
         }
-        fault(line_of(from), word, "it is no name", fmt::format(R"(write "NAME" or {{ {} = "NAME", label = "..." }})", word));
+        fault(line_of(from), word, "it is no name",
+              fmt::format(R"(write "NAME" or {{ {} = "NAME", label = "..." }})", word));
         return std::nullopt;
     }
 
@@ -124,7 +132,8 @@ class reader {
         found_.made.says = text(whole, "says", "What the workbook is.").text;
         found_.made.title = text(whole, "title", "{{award.program}}, {{quarter.name}}");
         each_table(whole, "sheet", [&](const toml::table& one) { read_sheet(one); });
-        if (whole.get("sheet") == nullptr) fault(1, "sheet", "a workbook has one sheet at least", "begin one with [[sheet]]");
+        if (whole.get("sheet") == nullptr)
+            fault(1, "sheet", "a workbook has one sheet at least", "begin one with [[sheet]]");
         sheet_names();
     }
 
@@ -132,7 +141,8 @@ class reader {
         layout_sheet sheet;
         sheet.name = text(in, "name", "Summary");
         names kinds;
-        for (const auto& each : sheet_kind_names) kinds.emplace_back(each.name);
+        for (const auto& each : sheet_kind_names)
+            kinds.emplace_back(each.name);
         const auto number = kind(in, kinds);
         const bool known = number < kinds.size();
         if (known) sheet.kind = static_cast<sheet_kind>(number);
@@ -149,7 +159,8 @@ class reader {
         sheet.columns = named(in, "columns", "column");
         if (in.get("in_quarter") != nullptr) sheet.in_quarter = text(in, "in_quarter");
         if (const auto* total = in.get("total")) {
-            if (!total->is_boolean()) fault(line_of(*total), "total", "it is neither true nor false", "write total = false");
+            if (!total->is_boolean())
+                fault(line_of(*total), "total", "it is neither true nor false", "write total = false");
             sheet.total = total->value_or(true);
         }
         each_table(in, "chart", [&](const toml::table& one) { sheet.charts.push_back(chart(one)); });
@@ -185,10 +196,13 @@ class reader {
         if (in.get("from") != nullptr) made.from = text(in, "from");
         made.series = named(in, "series", "column");
         each_of(in, "figures", R"(["NAME", "NAME"])", [&](const toml::node& one) {
-            if (const auto* name = one.as_string()) made.figures.push_back({name->get(), line_of(one)});
-            else fault(line_of(one), "figures", "it is no name", R"(write "NAME")");
+            if (const auto* name = one.as_string())
+                made.figures.push_back({name->get(), line_of(one)});
+            else
+                fault(line_of(one), "figures", "it is no name", R"(write "NAME")");
         });
-        if (made.figures.empty()) made.categories = text(in, "categories", "month");
+        if (made.figures.empty())
+            made.categories = text(in, "categories", "month");
         else if (in.get("categories") != nullptr || !made.series.empty())
             fault(made.line, "figures", "a chart draws figures or columns", "keep figures, or categories and series");
         if (made.figures.empty() && made.series.empty())
@@ -210,9 +224,11 @@ class reader {
                 fault(name.line, "name", fmt::format("'{}' has a character that a sheet's name cannot have", name.text),
                       R"(leave out [ ] : * ? / \)");
             if (name.text.front() == '\'' || name.text.back() == '\'')
-                fault(name.line, "name", fmt::format("{} begins or ends with an apostrophe", name.text), "leave it out");
+                fault(name.line, "name", fmt::format("{} begins or ends with an apostrophe", name.text),
+                      "leave it out");
             std::string lower;
-            for (const char c : name.text) lower += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+            for (const char c : name.text)
+                lower += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
             if (std::find(before.begin(), before.end(), lower) != before.end())
                 fault(name.line, "name", fmt::format("there are two sheets '{}'", name.text),
                       "give each its own name; small and capital letters count as the same");

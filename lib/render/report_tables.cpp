@@ -16,20 +16,23 @@ table_column tons(std::string name, std::string heading) {
 table months(const page_input& in) {
     const auto terms = in.season.terms_on(in.report.basis.days.to);
     const real goal = quantity::nearest_double(terms.goal_tons.mantissa, quantity::power_of_ten(terms.goal_tons.scale));
-    table made{"Months", "Months of the award to the quarter's last day: what was diverted, against the goal, and claims "
-                         "against scale.",
+    table made{"Months",
+               "Months of the award to the quarter's last day: what was diverted, against the goal, and claims "
+               "against scale.",
                {words("month", "Month"), tons("diverted_tons", "Tons diverted"),
                 tons("diverted_tons_to_date", "Tons diverted to date"), tons("goal_tons", "Goal, tons"),
                 heft("estimate", "Claimed, of bales weighed"), heft("net", "Net of bales weighed")},
                {}};
     for (const auto& each : by_month(in.season, in.reckoning, in.report.basis))
-        made.rows.push_back({quantity::text_of(each.days.from).substr(0, 7), quantity::short_tons(each.diverted, terms.unit),
+        made.rows.push_back({quantity::text_of(each.days.from).substr(0, 7),
+                             quantity::short_tons(each.diverted, terms.unit),
                              quantity::short_tons(each.diverted_to_date, terms.unit), goal, each.estimate, each.net});
     return made;
 }
 
 table causes(const page_input& in) {
-    table made{"Causes", "Why bundles and weight were rejected in the quarter.",
+    table made{"Causes",
+               "Why bundles and weight were rejected in the quarter.",
                {words("reason", "Cause"), counts("bundles", "Bundles rejected"), heft("residue", "Residue")},
                {}};
     for (const auto& each : reject_causes(in.season, in.reckoning, in.report.basis.days))
@@ -38,11 +41,13 @@ table causes(const page_input& in) {
 }
 
 table money(const page_input& in) {
-    table made{"Money", "Money by object class through the quarter's last day; indirect costs at the award's percent.",
-               {words("category", "Object class"), words("in_budget", "In the budget"), dollars("grant_budget", "Grant budget"),
-                dollars("grant_in_quarter", "Spent in the quarter"), dollars("grant_spent", "Spent to date"),
-                dollars("grant_left", "Grant left"), dollars("match_budget", "Match budget"),
-                dollars("match_in_quarter", "Match given in the quarter"), dollars("match_given", "Match given to date")},
+    table made{"Money",
+               "Money by object class through the quarter's last day; indirect costs at the award's percent.",
+               {words("category", "Object class"), words("in_budget", "In the budget"),
+                dollars("grant_budget", "Grant budget"), dollars("grant_in_quarter", "Spent in the quarter"),
+                dollars("grant_spent", "Spent to date"), dollars("grant_left", "Grant left"),
+                dollars("match_budget", "Match budget"), dollars("match_in_quarter", "Match given in the quarter"),
+                dollars("match_given", "Match given to date")},
                {}};
     for (const auto& each : money_by_category(in.season, in.report.basis).lines)
         made.rows.push_back({each.category, std::string{each.in_budget ? "yes" : "no"}, each.grant_budget,
@@ -66,8 +71,10 @@ table_shelf report_tables(const page_input& in) {
     table_shelf shelf;
     shelf.evidence = std::make_shared<const std::vector<table>>(
         evidence_tables(in.season, in.reckoning, in.report.basis, in.with_names, in.adjusted));
-    for (const auto& each : *shelf.evidence) shelf.all.emplace_back(shelf.evidence, &each);
-    for (auto* make : {months, causes, money}) shelf.all.push_back(std::make_shared<const table>(make(in)));
+    for (const auto& each : *shelf.evidence)
+        shelf.all.emplace_back(shelf.evidence, &each);
+    for (auto* make : {months, causes, money})
+        shelf.all.push_back(std::make_shared<const table>(make(in)));
     return shelf;
 }
 

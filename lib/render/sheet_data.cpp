@@ -17,8 +17,12 @@ struct text_writer {
 
 struct number_writer {
     std::optional<double> operator()(std::int64_t count) const { return static_cast<double>(count); }
-    std::optional<double> operator()(quantity::weight value) const { return quantity::nearest_double(value.count(), 1000); }
-    std::optional<double> operator()(quantity::money value) const { return quantity::nearest_double(value.count(), 100); }
+    std::optional<double> operator()(quantity::weight value) const {
+        return quantity::nearest_double(value.count(), 1000);
+    }
+    std::optional<double> operator()(quantity::money value) const {
+        return quantity::nearest_double(value.count(), 100);
+    }
     std::optional<double> operator()(figures::real value) const { return value; }
     template <class Other> std::optional<double> operator()(const Other&) const { return std::nullopt; }
 };
@@ -38,10 +42,14 @@ std::optional<double> number_in(const figures::cell& of) { return std::visit(num
 
 figures::cell sum_of(const sheet_data& sheet, std::size_t column) {
     switch (sheet.content_of(column)) {
-    case figures::content::number: return sum_as<std::int64_t>(sheet, column);
-    case figures::content::heft: return sum_as<quantity::weight>(sheet, column);
-    case figures::content::dollars: return sum_as<quantity::money>(sheet, column);
-    default: return {};
+    case figures::content::number:
+        return sum_as<std::int64_t>(sheet, column);
+    case figures::content::heft:
+        return sum_as<quantity::weight>(sheet, column);
+    case figures::content::dollars:
+        return sum_as<quantity::money>(sheet, column);
+    default:
+        return {};
     }
 }
 

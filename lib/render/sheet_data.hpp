@@ -21,8 +21,8 @@ struct shown_column {
     std::size_t index = 0; ///< in the source table
     std::string heading;
     bool total = false;
-    std::string range_name;    ///< of the workbook, for all rows of the column; empty: none
-    std::string word_to_mark;  ///< cells that say this word stand out
+    std::string range_name;   ///< of the workbook, for all rows of the column; empty: none
+    std::string word_to_mark; ///< cells that say this word stand out
 };
 
 struct shown_line {
@@ -55,10 +55,10 @@ struct sheet_data {
     std::vector<shown_line> lines;
     shared_table source; ///< null: lines and charts alone
     std::vector<shown_column> columns;
-    std::vector<std::size_t> rows;                                         ///< of the source, in the order shown
+    std::vector<std::size_t> rows;                                       ///< of the source, in the order shown
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special; ///< by shown row and column
-    std::string total_label;                                               ///< empty: no total row
-    std::map<std::size_t, special_cell> special_totals;                    ///< by shown column
+    std::string total_label;                                             ///< empty: no total row
+    std::map<std::size_t, special_cell> special_totals;                  ///< by shown column
     std::vector<shown_chart> charts;
 
     [[nodiscard]] const figures::cell& at(std::size_t row, std::size_t column) const {

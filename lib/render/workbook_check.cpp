@@ -21,7 +21,8 @@ struct closer {
 using zip = std::unique_ptr<void, closer>;
 
 [[noreturn]] void damaged(const std::string& path, const std::string& what) {
-    throw ledger::io_error(fmt::format("{} was not written whole ({}); is the disk full? Nothing was left there", path, what));
+    throw ledger::io_error(
+        fmt::format("{} was not written whole ({}); is the disk full? Nothing was left there", path, what));
 }
 
 /// Counts tags over blocks: a tag may lie across the edge of two.
@@ -29,7 +30,8 @@ class tag_counter {
   public:
     void feed(std::string_view block) {
         if (beginning_.size() < enough_of_beginning) beginning_ += block.substr(0, enough_of_beginning);
-        ending_ = (ending_ + std::string{block}).substr(std::max(ending_.size() + block.size(), enough_of_ending) - enough_of_ending);
+        ending_ = (ending_ + std::string{block})
+                      .substr(std::max(ending_.size() + block.size(), enough_of_ending) - enough_of_ending);
         text_ += block;
         std::size_t at = 0;
         while ((at = text_.find('<', at)) != std::string::npos) {
@@ -50,12 +52,14 @@ class tag_counter {
     /// The part ends with the end of its outermost element.
     [[nodiscard]] bool is_whole() const {
         auto at = beginning_.find('<');
-        while (at != std::string::npos && beginning_.compare(at, 2, "<?") == 0) at = beginning_.find('<', at + 1);
+        while (at != std::string::npos && beginning_.compare(at, 2, "<?") == 0)
+            at = beginning_.find('<', at + 1);
         if (at == std::string::npos) return false;
         const auto name = beginning_.substr(at + 1, beginning_.find_first_of(" />", at + 1) - at - 1);
         const auto last = ending_.find_last_not_of(" \r\n");
         const auto end = std::string_view{ending_}.substr(0, last == std::string::npos ? 0 : last + 1);
-        return end.ends_with("</" + name + ">") || (end.ends_with("/>") && beginning_.find('<', at + 1) == std::string::npos);
+        return end.ends_with("</" + name + ">") ||
+               (end.ends_with("/>") && beginning_.find('<', at + 1) == std::string::npos);
     }
     /// How many texts the part of shared texts says that it has.
     [[nodiscard]] std::uint64_t said_texts() const {
@@ -69,10 +73,14 @@ class tag_counter {
     std::string text_, beginning_, ending_;
 
     void take(std::string_view rest) {
-        if (rest.starts_with("<c ")) ++cells;
-        else if (rest.starts_with("<row ")) ++rows;
-        else if (rest.starts_with("<si>")) ++texts;
-        else if (rest.starts_with("</worksheet>")) closed = true;
+        if (rest.starts_with("<c "))
+            ++cells;
+        else if (rest.starts_with("<row "))
+            ++rows;
+        else if (rest.starts_with("<si>"))
+            ++texts;
+        else if (rest.starts_with("</worksheet>"))
+            closed = true;
     }
 };
 
@@ -115,7 +123,8 @@ void check_workbook(const std::string& path, const std::vector<expected_sheet>& 
         if (part.starts_with("xl/charts/")) ++charts;
         if (!part.starts_with(prefix) || !part.ends_with(".xml")) {
             const bool texts = part == "xl/sharedStrings.xml";
-            if (!counter.is_whole() || (texts && counter.texts != counter.said_texts())) damaged(path, std::string{part} + " is cut short");
+            if (!counter.is_whole() || (texts && counter.texts != counter.said_texts()))
+                damaged(path, std::string{part} + " is cut short");
             continue;
         }
         const auto number = std::stoul(std::string{part.substr(prefix.size())});
@@ -128,7 +137,8 @@ void check_workbook(const std::string& path, const std::vector<expected_sheet>& 
     }
     if (sheets != expected.size()) damaged(path, fmt::format("{} sheets of {}", sheets, expected.size()));
     std::size_t all_tables = 0, all_charts = 0;
-    for (const auto& each : expected) all_tables += each.tables, all_charts += each.charts;
+    for (const auto& each : expected)
+        all_tables += each.tables, all_charts += each.charts;
     if (tables != all_tables || charts != all_charts)
         damaged(path, fmt::format("{} tables and {} charts of {} and {}", tables, charts, all_tables, all_charts));
 }

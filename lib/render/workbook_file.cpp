@@ -23,12 +23,14 @@ std::time_t time_of(const std::string& utc) {
     return timegm(&parts);
 }
 
+constexpr double line_height = 15.5; // points
 constexpr lxw_color_t ink = 0x1D2420, header_tint = 0xE4EBE6, mark_tint = 0xF6DFC8, mark_ink = 0x7A3310;
 
 void style(lxw_format* format, look how) {
     const auto number_format = [&](const char* text) { format_set_num_format(format, text); };
     switch (how) {
-    case look::plain: break;
+    case look::plain:
+        break;
     case look::heading:
     case look::heading_indented:
     case look::heading_right:
@@ -53,18 +55,34 @@ void style(lxw_format* format, look how) {
         format_set_bold(format);
         format_set_top(format, LXW_BORDER_THIN);
         break;
-    case look::difference: format_set_align(format, LXW_ALIGN_RIGHT); break;
+    case look::difference:
+        format_set_align(format, LXW_ALIGN_RIGHT);
+        break;
     case look::wrapped:
         format_set_text_wrap(format);
         format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
         break;
-    case look::unit: format_set_indent(format, 1); break;
-    case look::date: number_format("yyyy-mm-dd"); break;
-    case look::count: number_format("#,##0"); break;
-    case look::weight: number_format("#,##0.000"); break;
-    case look::money: number_format("#,##0.00;[Red]-#,##0.00"); break;
-    case look::ratio: number_format("0.0000"); break;
-    case look::tons: number_format("#,##0.0000"); break;
+    case look::unit:
+        format_set_indent(format, 1);
+        break;
+    case look::date:
+        number_format("yyyy-mm-dd");
+        break;
+    case look::count:
+        number_format("#,##0");
+        break;
+    case look::weight:
+        number_format("#,##0.000");
+        break;
+    case look::money:
+        number_format("#,##0.00;[Red]-#,##0.00");
+        break;
+    case look::ratio:
+        number_format("0.0000");
+        break;
+    case look::tons:
+        number_format("#,##0.0000");
+        break;
     case look::total_weight:
     case look::total_money:
     case look::total_count:
@@ -86,6 +104,7 @@ struct workbook_file::implementation {
     std::vector<expected_sheet> written;
     std::optional<std::uint32_t> header_row;
     bool header_is_high = false;
+    int header_lines = 2;
     lxw_format* marked = nullptr;
 
     explicit implementation(const std::string& path) : target{path} {}
@@ -100,9 +119,8 @@ struct workbook_file::implementation {
     }
     void row_seen(std::uint32_t row) {
         if (header_row && row == *header_row && !header_is_high) {
-            // Two lines of heading; fixed, since a wrapped row does not grow by itself everywhere.
-            constexpr double two_lines = 31;
-            must(worksheet_set_row(sheet, row, two_lines, nullptr));
+            // Fixed, since a wrapped row does not grow by itself everywhere.
+            must(worksheet_set_row(sheet, row, line_height * header_lines, nullptr));
             header_is_high = true;
         }
         auto& last = written.back();
@@ -161,6 +179,7 @@ void workbook_file::begin_sheet(const sheet_setup& setup) {
     }
     inside_->header_row = setup.header_row;
     inside_->header_is_high = false;
+    inside_->header_lines = setup.header_lines;
     worksheet_set_landscape(sheet);
     worksheet_fit_to_pages(sheet, 1, 0);
     worksheet_set_footer(sheet, "&L&F&C&A&Rpage &P of &N");
@@ -170,6 +189,10 @@ void workbook_file::begin_sheet(const sheet_setup& setup) {
     if (setup.filter && setup.last_row > *setup.header_row)
         worksheet_autofilter(sheet, *setup.header_row, 0, setup.last_row,
                              static_cast<lxw_col_t>(setup.widths.size() - 1));
+}
+
+void workbook_file::lines_high(std::uint32_t row, int lines) {
+    inside_->must(worksheet_set_row(inside_->sheet, row, line_height * lines, nullptr));
 }
 
 void workbook_file::text(std::uint32_t row, std::uint16_t column, const std::string& value, look how) {
@@ -199,44 +222,36 @@ void workbook_file::date(std::uint32_t row, std::uint16_t column, quantity::day 
 void workbook_file::formula(std::uint32_t row, std::uint16_t column, const std::string& formula, double value,
                             look how) {
     inside_->row_seen(row);
-    inside_->cell(worksheet_write_formula_num(inside_->sheet, row, column, formula.c_str(), inside_->format(how), value));
+    inside_->cell(
+        worksheet_write_formula_num(inside_->sheet, row, column, formula.c_str(), inside_->format(how), value));
 }
 
 void workbook_file::formula(std::uint32_t row, std::uint16_t column, const std::string& formula,
                             const std::string& value, look how) {
     inside_->row_seen(row);
-    inside_->cell(worksheet_write_formula_str(inside_->sheet, row, column, formula.c_str(), inside_->format(how), value.c_str()));
+    inside_->cell(
+        worksheet_write_formula_str(inside_->sheet, row, column, formula.c_str(), inside_->format(how), value.c_str()));
 }
 
 void workbook_file::table(const table_setup& setup) {
-    auto name = setup.name, total_label = setup.total_label;
+    auto name = setup.name;
     std::vector<std::string> headings;
     std::vector<lxw_table_column> columns(setup.columns.size());
-    for (const auto& each : setup.columns) headings.push_back(each.heading);
-    const bool totals = !total_label.empty();
-    if (totals) inside_->row_seen(setup.last_row + 1);
+    for (const auto& each : setup.columns)
+        headings.push_back(each.heading);
+    std::vector<lxw_table_column*> pointers;
     for (std::size_t i = 0; i < columns.size(); ++i) {
         columns[i].header = headings[i].data();
         columns[i].header_format = inside_->format(setup.columns[i].heading_look);
-        if (!totals) continue;
-        if (i == 0) columns[i].total_string = total_label.data();
-        else if (const auto total = setup.columns[i].total) {
-            columns[i].total_function = LXW_TABLE_FUNCTION_SUM;
-            columns[i].total_value = *total;
-        } else continue;
-        columns[i].format = inside_->format(i == 0 ? look::total_label : setup.columns[i].total_look);
-        ++inside_->written.back().cells;
+        pointers.push_back(&columns[i]);
     }
-    std::vector<lxw_table_column*> pointers;
-    for (auto& each : columns) pointers.push_back(&each);
     pointers.push_back(nullptr);
     lxw_table_options options{};
     options.name = name.data();
     options.style_type = LXW_TABLE_STYLE_TYPE_LIGHT;
     options.style_type_number = 1;
-    options.total_row = totals ? LXW_TRUE : LXW_FALSE;
     options.columns = pointers.data();
-    inside_->must(worksheet_add_table(inside_->sheet, setup.first_row, 0, setup.last_row + (totals ? 1 : 0),
+    inside_->must(worksheet_add_table(inside_->sheet, setup.first_row, 0, setup.last_row,
                                       static_cast<lxw_col_t>(columns.size() - 1), &options));
     ++inside_->written.back().tables;
 }
@@ -288,7 +303,8 @@ std::string range_of(const std::string& sheet, std::uint32_t first_row, std::uin
     char letters[LXW_MAX_COL_NAME_LENGTH];
     lxw_col_to_name(letters, column, 1);
     std::string quoted; // an apostrophe inside is written twice
-    for (const char c : sheet) quoted += c == '\'' ? std::string(2, c) : std::string(1, c);
+    for (const char c : sheet)
+        quoted += c == '\'' ? std::string(2, c) : std::string(1, c);
     if (first_row == last_row) return fmt::format("'{}'!{}${}", quoted, letters, first_row + 1);
     return fmt::format("'{}'!{}${}:{}${}", quoted, letters, first_row + 1, letters, last_row + 1);
 }
