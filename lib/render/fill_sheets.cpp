@@ -146,8 +146,9 @@ sheet_data method_sheet(const layout& of, const page_input& in, const table_shel
             const auto table = tables.called(sheet.kind == sheet_kind::flags ? "flags" : sheet.table.text);
             if (table == nullptr) return {};
             return table->about + (sheet.in_quarter.empty()
-                                       ? ""
-                                       : " Only rows dated in the quarter by " + sheet.in_quarter.text + ".");
+                                       ? std::string{}
+                                       : fmt::format(" Only rows whose '{}' is in the quarter.",
+                                                     table->columns[table->column(sheet.in_quarter.text)].heading));
         }
         case sheet_kind::tie_out:
             return "Each figure beside a second sum, worked out anew from the evidence tables' cells; the difference "

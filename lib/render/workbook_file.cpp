@@ -65,6 +65,11 @@ void style(lxw_format* format, look how) {
     case look::unit:
         format_set_indent(format, 1);
         break;
+    case look::date_left:
+        number_format("yyyy-mm-dd");
+        format_set_align(format, LXW_ALIGN_LEFT);
+        format_set_indent(format, 1);
+        break;
     case look::date:
         number_format("yyyy-mm-dd");
         break;
@@ -207,7 +212,7 @@ void workbook_file::number(std::uint32_t row, std::uint16_t column, double value
     inside_->cell(worksheet_write_number(inside_->sheet, row, column, value, inside_->format(how)));
 }
 
-void workbook_file::date(std::uint32_t row, std::uint16_t column, quantity::day value) {
+void workbook_file::date(std::uint32_t row, std::uint16_t column, quantity::day value, look how) {
     // A workbook's day 0 is 1899-12-30.
     const auto zero = date::sys_days{date::year{1899} / 12 / 30};
     const auto serial = (value - zero).count();
@@ -216,7 +221,7 @@ void workbook_file::date(std::uint32_t row, std::uint16_t column, quantity::day 
         text(row, column, quantity::text_of(value));
         return;
     }
-    number(row, column, static_cast<double>(serial), look::date);
+    number(row, column, static_cast<double>(serial), how);
 }
 
 void workbook_file::formula(std::uint32_t row, std::uint16_t column, const std::string& formula, double value,

@@ -19,6 +19,7 @@ enum class look {
     title,
     wrapped,
     date,
+    date_left,
     count,
     weight,
     money,
@@ -92,7 +93,7 @@ class workbook_file {
     void lines_high(std::uint32_t row, int lines);
     void text(std::uint32_t row, std::uint16_t column, const std::string& value, look how = look::plain);
     void number(std::uint32_t row, std::uint16_t column, double value, look how);
-    void date(std::uint32_t row, std::uint16_t column, quantity::day value);
+    void date(std::uint32_t row, std::uint16_t column, quantity::day value, look how = look::date);
     /// A live formula with the value that it has now, a number or a text.
     void formula(std::uint32_t row, std::uint16_t column, const std::string& formula, double value, look how);
     void formula(std::uint32_t row, std::uint16_t column, const std::string& formula, const std::string& value,

@@ -136,12 +136,12 @@ class writer {
     void lines(const sheet_data& of) {
         std::uint32_t row = 0;
         if (!of.title.empty()) book_.text(row++, 0, of.title, look::title);
-        const auto how = of.kind == sheet_kind::text ? look::wrapped : look::plain;
+        const auto how = of.kind == sheet_kind::text ? look::wrapped : look::unit;
         for (const auto& each : of.lines) {
             if (how == look::wrapped) book_.lines_high(row, lines_of(each.text, text_width));
             book_.text(row, 0, each.label, look::label);
             if (each.day)
-                book_.date(row, 1, *each.day);
+                book_.date(row, 1, *each.day, look::date_left);
             else
                 book_.text(row, 1, each.text, how);
             if (!each.name.empty()) book_.name(each.name, range_of(of.name, row, row, 1));
@@ -294,7 +294,7 @@ class writer {
 
 } // namespace
 
-void write_workbook(const std::string& path, const layout& of, const page_input& input) {
+void write_workbook(const std::string& path, const layout& of, const page_input& input, std::size_t rows_with_tables) {
     const auto filled = fill_layout(of, input);
     const auto& award = *input.season.the_award;
     std::size_t rows = 0;
@@ -310,7 +310,7 @@ void write_workbook(const std::string& path, const layout& of, const page_input&
     properties.created = input.marks.as_of_at;
     properties.custom = {{"Ledger head", input.marks.head_hash},
                          {"As of entry", fmt::format("{}", input.report.basis.as_of)}};
-    properties.lean = rows > most_rows_with_tables;
+    properties.lean = rows > rows_with_tables;
     workbook_file book{path, properties};
     writer{book, filled.sheets, properties.lean}.run();
     book.finish();

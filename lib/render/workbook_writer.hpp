@@ -5,12 +5,13 @@
 
 namespace tarewell::render {
 
-/// Writes a workbook of a layout without faults: live formulas with the values that they have now, tables, charts, and
-/// a name for every figure. The same layout, report and marks give the same bytes. A workbook of more than
-/// most_rows_with_tables rows has filters instead of tables, so that it need not stand in memory whole. Throws
-/// ledger::io_error when it cannot be written, ledger::input_error when a table has more rows than a sheet holds.
-void write_workbook(const std::string& path, const layout& of, const page_input& input);
-
+/// Above so many rows a workbook need not stand in memory whole, and its tables are plain rows with filters.
 constexpr std::size_t most_rows_with_tables = 50'000;
+
+/// Writes a workbook of a layout without faults: live formulas with the values that they have now, tables, charts, and
+/// a name for every figure. The same layout, report and marks give the same bytes. Throws ledger::io_error when it
+/// cannot be written, ledger::input_error when a table has more rows than a sheet holds.
+void write_workbook(const std::string& path, const layout& of, const page_input& input,
+                    std::size_t rows_with_tables = most_rows_with_tables);
 
 } // namespace tarewell::render

@@ -150,10 +150,33 @@ columns = ["weighed_on", { column = "net", label = "Weight, pounds" }, "bale"]
     CHECK(second.find("<t>Weighed on</t>") < second.find("<t>Weight, pounds</t>"));
     CHECK(second.find("<t>Weight, pounds</t>") < second.find("<t>Bale</t>"));
     CHECK_THAT(second, Contains("SUBTOTAL(109") && Contains("<v>8934.394"));
-    CHECK_THAT(second, Contains("<t>B001</t>") && !Contains("<t>B027</t>"));
+    CHECK_THAT(second, Contains("<t>B001</t>") && Contains("<t>B027</t>") && !Contains("<t>B026</t>"));
     CHECK_THAT(parts.at("docProps/core.xml"), Contains("Ours, 2026-Q2"));
     CHECK_THAT(parts.at("xl/workbook.xml"),
                Contains("<definedName name=\"bale_net_weight\">") && !Contains("bales_net\""));
+}
+
+TEST_CASE("a workbook of very many rows has filters instead of tables, and all the rest") {
+    const temporary_folder folder;
+    const auto report = sample().figures({2026, 2});
+    const render::page_input input{
+        report, sample().season(), sample().reckoned(), {std::string(64, 'a'), "2026-07-10T08:00:00Z"}};
+    render::write_workbook(folder.file("many.xlsx"), shipped_layout(), input, 100);
+    const auto many = parts_of(folder.file("many.xlsx"));
+    const auto few = sample_parts();
+    CHECK(count_in(many, "xl/tables/") == 0);
+    CHECK(count_in(many, "xl/charts/chart") == count_in(few, "xl/charts/chart"));
+    const auto sheets = joined(many, "xl/worksheets/sheet");
+    CHECK_THAT(sheets, Contains("<autoFilter ") && Contains("<conditionalFormatting "));
+    const auto count_of = [](const std::string& text, const std::string& what) {
+        std::size_t count = 0;
+        for (std::size_t at = 0; (at = text.find(what, at)) != std::string::npos; ++at)
+            ++count;
+        return count;
+    };
+    CHECK(count_of(sheets, "<f>") == count_of(joined(few, "xl/worksheets/sheet"), "<f>"));
+    CHECK(count_of(many.at("xl/workbook.xml"), "<definedName ") >=
+          count_of(few.at("xl/workbook.xml"), "<definedName "));
 }
 
 TEST_CASE("a figure shown twice points the second time to the first") {
