@@ -1,6 +1,5 @@
 #include "closing.hpp"
 #include "render/json.hpp"
-#include "render/quarter_workbook.hpp"
 #include "report_writer.hpp"
 #include "season_view.hpp"
 
@@ -36,37 +35,13 @@ void run_show(const show_options& options, context& with) {
     else show_table(shown.report, with.out);
 }
 
-struct workbook_options {
-    std::string quarter, file;
-    std::optional<ledger::entry_no> as_of;
-    bool with_names = false;
-};
-
-void run_workbook(const workbook_options& options, context& with) {
-    const auto shown = view_quarter(with, options.quarter, options.as_of);
-    const auto head = shown.head();
-    render::write_quarter_workbook(options.file, shown.report, shown.tables(options.with_names), shown.seen.season,
-                                   {ledger::hex(head.hash), head.at});
-    with.out << fmt::format("wrote {}: {} as of entry {}{}\n", options.file, options.quarter, shown.seen.as_of,
-                            shown.report.basis.closed ? ", as filed" : "");
-}
-
-void add_workbook(CLI::App& quarter, context& with) {
-    auto* sub = quarter.add_subcommand("workbook", "write the quarter's workbook for the funder");
-    auto options = std::make_shared<workbook_options>();
-    sub->add_option("QUARTER", options->quarter, "such as 2026-Q3")->required();
-    sub->add_option("FILE", options->file, "where to write it, such as 2026-Q3.xlsx")->required();
-    sub->add_option("--as-of", options->as_of, "as the ledger stood after this entry");
-    sub->add_flag("--names", options->with_names, "print growers' names beside their ids");
-    sub->callback([options, &with] { run_workbook(*options, with); });
-}
-
-void add_page(CLI::App& quarter, context& with) {
-    auto* sub = quarter.add_subcommand("page", "write the quarter's page, one HTML file");
+/// A subcommand that fills in one form.
+void add_form(CLI::App& quarter, const char* name, const char* what, const char* form, const char* example, context& with) {
+    auto* sub = quarter.add_subcommand(name, what);
     auto request = std::make_shared<form_request>();
-    request->form = "quarter_page";
+    request->form = form;
     sub->add_option("QUARTER", request->quarter, "such as 2026-Q3")->required();
-    sub->add_option("FILE", request->file, "where to write it, such as 2026-Q3.html")->required();
+    sub->add_option("FILE", request->file, std::string{"where to write it, such as "} + example)->required();
     sub->add_option("--as-of", request->as_of, "as the ledger stood after this entry");
     sub->add_flag("--names", request->with_names, "print growers' names beside their ids");
     sub->add_option("--templates", request->templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
@@ -84,8 +59,8 @@ void add_quarter(CLI::App& program, context& with) {
     show->add_option("--as-of", options->as_of, "as the ledger stood after this entry");
     show->add_flag("--json", options->json, "for machines");
     show->callback([options, &with] { run_show(*options, with); });
-    add_workbook(*sub, with);
-    add_page(*sub, with);
+    add_form(*sub, "workbook", "write the quarter's workbook for the funder", summary_form, "2026-Q3.xlsx", with);
+    add_form(*sub, "page", "write the quarter's page, one HTML file", "quarter_page.mustache", "2026-Q3.html", with);
     add_closing(*sub, with);
     add_note(*sub, with);
 }

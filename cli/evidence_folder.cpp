@@ -4,8 +4,8 @@
 #include "ledger/keeping.hpp"
 #include "ledger/verify.hpp"
 #include "ledger/whole_file.hpp"
+#include "ledger/whole_folder.hpp"
 #include "render/json.hpp"
-#include "render/quarter_workbook.hpp"
 #include "report_writer.hpp"
 #include "season_view.hpp"
 
@@ -93,51 +93,21 @@ std::string manifest(const fs::path& folder) {
     return text;
 }
 
-/// A folder made under another name and renamed when it is whole; removed otherwise.
-class new_folder {
-  public:
-    explicit new_folder(const std::string& path) : path_{fs::path{path}.lexically_normal()} {
-        if (!path_.has_filename()) path_ = path_.parent_path();
-        partial_ = path_.string() + ".partial";
-        if (fs::exists(path_)) throw ledger::input_error(path_.string() + " is there already; nothing was changed. Name a new folder");
-        std::error_code failure;
-        fs::remove_all(partial_, failure);
-        if (!fs::create_directories(partial_, failure))
-            throw ledger::io_error(fmt::format("{} could not be made: {}", partial_.string(), failure.message()));
-    }
-    ~new_folder() {
-        std::error_code ignored;
-        if (!done_) fs::remove_all(partial_, ignored);
-    }
-    new_folder(const new_folder&) = delete;
-    new_folder& operator=(const new_folder&) = delete;
-    [[nodiscard]] const fs::path& partial() const { return partial_; }
-    void put_in_place() {
-        fs::rename(partial_, path_);
-        done_ = true;
-    }
-
-  private:
-    fs::path path_, partial_;
-    bool done_ = false;
-};
-
 } // namespace
 
 void write_evidence_folder(const std::string& quarter, const std::string& folder, context& with) {
     const auto shown = view_quarter(with, quarter);
-    new_folder made{folder};
+    ledger::whole_folder made{folder};
     const auto in = [&](const std::string& name) { return (made.partial() / name).string(); };
-    const auto head = shown.head();
-    render::write_quarter_workbook(in(quarter + ".xlsx"), shown.report, shown.tables(false), shown.seen.season,
-                                   {ledger::hex(head.hash), head.at});
     ledger::write_whole(in(quarter + ".json"), render::json_text(shown.report));
-    form_request page;
-    page.form = "quarter_page";
-    page.quarter = quarter;
-    page.file = in(quarter + ".html");
-    page.quiet = true;
-    write_form(page, with);
+    for (const auto& [form, ending] : {std::pair{summary_form, ".xlsx"}, std::pair{"quarter_page", ".html"}}) {
+        form_request request;
+        request.form = form;
+        request.quarter = quarter;
+        request.file = in(quarter + ending);
+        request.quiet = true;
+        write_form(request, with);
+    }
     ledger::write_whole(in("journal.csv"), journal_csv(shown.seen.file, shown.seen.as_of));
     copy_documents(shown.seen.file, made.partial());
     ledger::write_whole(in("README.txt"), readme(shown, quarter));

@@ -117,6 +117,15 @@ entry_no as_of_quarter(const ledger_file& file, quantity::quarter quarter) {
     return as_of;
 }
 
+std::optional<closing_signatures> signatures_of(const ledger_file& file, quantity::quarter quarter, entry_no as_of) {
+    std::optional<closing_signatures> found;
+    file.for_each(kind::closing, file.head().seq, [&](const stored_row& stored) {
+        if (stored.values[0] == quantity::text_of(quarter) && stored.values[1] == std::to_string(as_of))
+            found = {std::string{stored.values[3]}, std::string{stored.values[4]}, std::string{stored.values[5]}};
+    });
+    return found;
+}
+
 std::vector<reconcile::flag> flags_that_stop(const quarter_view& view, const std::map<std::string, std::string>& accepted) {
     auto flags = reconcile::flags_in(reconcile::flags_of(view.season, view.reckoning), view.report.basis.days);
     std::erase_if(flags, [&](const reconcile::flag& each) {

@@ -4,6 +4,7 @@
 #include "reconcile/flags.hpp"
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -25,6 +26,9 @@ ledger::entry_no as_of_quarter(const ledger::ledger_file& file, quantity::quarte
 struct closing_signatures {
     std::string prepared_by, reviewed_by, certified_by;
 };
+
+/// Who closed the quarter at this sequence; none when nobody did.
+std::optional<closing_signatures> signatures_of(const ledger::ledger_file& file, quantity::quarter quarter, ledger::entry_no as_of);
 
 /// Flags of the quarter that stop its closing, less those accepted: flag code -> the reason given.
 std::vector<reconcile::flag> flags_that_stop(const quarter_view& view, const std::map<std::string, std::string>& accepted);

@@ -3,7 +3,7 @@
 
 namespace tarewell::ledger {
 
-/// report_templates/*.mustache by name, built in by CMake.
+/// report_templates/*.mustache and *.layout.toml by name, built in by CMake.
 std::span<const embedded_file> template_files();
 
 } // namespace tarewell::ledger

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <map>
-#include <stdexcept>
 
 namespace tarewell::render {
 namespace {
@@ -33,7 +32,7 @@ std::string diverted(const award& of, std::string (*when)(std::string_view)) {
     return rounded(counted + "-" + taken_off, 3);
 }
 
-/// The indirect claim through a day; what passes the limit in each subaward is summed on the Indirect base sheet.
+/// The indirect claim through a day; what passes the limit in each subaward is summed on the sheet of subawards.
 std::string indirect_through(const award& of, const std::string& day, std::string_view over) {
     if (!of.indirect_percent) return "0";
     return rounded(fmt::format(R"(MAX(0,SUMIFS(costs_amount,{},costs_category,"<>equipment",costs_date,"<="&{})-{})*indirect_percent/100)",
@@ -151,10 +150,10 @@ std::map<std::string, std::string, std::less<>> agency_formulas(const award& of)
 
 } // namespace
 
-std::string formula_of(std::string_view figure, const award& of) {
+std::optional<std::string> formula_of(std::string_view figure, const award& of) {
     for (const auto& formulas : {bundle_formulas(), bale_formulas(of), money_formulas(of), agency_formulas(of)})
         if (const auto found = formulas.find(figure); found != formulas.end()) return "=" + found->second;
-    throw std::logic_error("no formula for the figure " + std::string{figure});
+    return std::nullopt;
 }
 
 } // namespace tarewell::render

@@ -1,6 +1,8 @@
 #include "render/forms.hpp"
 
 #include "render/built_in_forms.hpp"
+#include "render/layout_check.hpp"
+#include "render/layout_reader.hpp"
 #include "render/svg_canvas.hpp"
 
 #include <fmt/format.h>
@@ -20,7 +22,7 @@ namespace fs = std::filesystem;
 namespace mustache = kainjow::mustache;
 using nlohmann::ordered_json;
 
-constexpr std::string_view ending = ".mustache", part_prefix = "part_";
+constexpr std::string_view ending = ".mustache", layout_ending = ".layout.toml", part_prefix = "part_";
 
 bool is_plain_word(const std::string& name) {
     return !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {
@@ -38,6 +40,12 @@ std::string sentence_of(std::string_view text) {
     if (from == std::string_view::npos) return {};
     text.remove_prefix(from);
     return std::string{text.substr(0, text.find_first_of("\r\n"))};
+}
+
+/// What a layout says that it is.
+std::string says_of(const std::string& text) {
+    const auto says = read_layout(text).made.says;
+    return says.empty() ? R"(no sentence: begin the layout with says = "what it is")" : says;
 }
 
 /// The text after the comment that it begins with, so that a page begins with its own first line.
@@ -74,11 +82,12 @@ form_shelf::form_shelf(std::string folder) : folder_{std::move(folder)} {
 }
 
 std::vector<form_shelf::listed> form_shelf::all() const {
-    std::map<std::string, listed> found;
+    std::map<std::pair<std::string, bool>, listed> found;
     const auto add = [&](const std::string& file, std::string_view text, bool built_in) {
-        if (!file.ends_with(ending) || file.starts_with(part_prefix)) return;
-        const auto name = file.substr(0, file.size() - ending.size());
-        found[name] = {name, sentence_of(text), built_in};
+        const bool workbook = file.ends_with(layout_ending);
+        if ((!workbook && !file.ends_with(ending)) || file.starts_with(part_prefix)) return;
+        const auto name = file.substr(0, file.size() - (workbook ? layout_ending : ending).size());
+        found[{name, workbook}] = {name, workbook ? says_of(std::string{text}) : sentence_of(text), built_in, workbook};
     };
     for (const auto& each : ledger::template_files())
         add(std::string{each.name}, each.text, true);
@@ -88,17 +97,12 @@ std::vector<form_shelf::listed> form_shelf::all() const {
                 add(each.path().filename().string(), form_in_file(each.path().string()).text,
                     false);
     std::vector<listed> forms;
-    for (auto& [name, form] : found)
+    for (auto& [key, form] : found)
         forms.push_back(std::move(form));
     return forms;
 }
 
-std::optional<form_text> form_shelf::find(const std::string& name) const {
-    if (!is_plain_word(name))
-        throw ledger::input_error(
-            fmt::format("'{}' is not a form's name; a name is letters, digits, _ and -, without {}",
-                        name, ending));
-    const auto file = name + std::string{ending};
+std::optional<form_text> form_shelf::find_file(const std::string& file) const {
     if (!folder_.empty())
         if (const auto path = fs::path{folder_} / file; fs::exists(path))
             return form_in_file(path.string());
@@ -107,17 +111,32 @@ std::optional<form_text> form_shelf::find(const std::string& name) const {
     return std::nullopt;
 }
 
-form_text form_shelf::need(const std::string& name) const {
-    if (auto found = find(name)) return *found;
+std::optional<form_text> form_shelf::find(const std::string& name) const {
+    if (!is_plain_word(name))
+        throw ledger::input_error(
+            fmt::format("'{}' is not a form's name; a name is letters, digits, _ and -", name));
+    return find_file(name + std::string{ending});
+}
+
+form_shelf::chosen form_shelf::choose(const std::string& given, bool workbook_wanted) const {
+    auto name = given;
+    bool page_alone = false, workbook_alone = false;
+    if (name.ends_with(layout_ending)) name.resize(name.size() - layout_ending.size()), workbook_alone = true;
+    else if (name.ends_with(ending)) name.resize(name.size() - ending.size()), page_alone = true;
+    auto page = find(name);
+    auto workbook = find_file(name + std::string{layout_ending});
+    if (workbook && !page_alone && (workbook_alone || workbook_wanted || !page)) return {*workbook, true};
+    if (page && !workbook_alone) return {*page, false};
     std::vector<std::string> names;
     for (const auto& each : all())
         names.push_back(each.name);
     throw ledger::input_error(fmt::format(
-        "there is no form '{}'; the nearest is '{}', and `tarewell report forms` lists all", name,
-        nearest_name(name, names)));
+        "there is no form '{}'; the nearest is '{}', and `tarewell report forms` lists all", given,
+        nearest_name(given, names)));
 }
 
 form_check form_shelf::check(const form_text& form) const {
+    if (is_layout_file(form.file)) return {layout_faults(form), {}, {}};
     return check_form(form, [this](const std::string& name) -> std::optional<form_text> {
         return is_plain_word(name) ? find(name) : std::nullopt;
     });
@@ -141,6 +160,12 @@ std::string form_shelf::fill(const form_text& form, const page_input& input) con
     if (!page.is_valid())
         throw ledger::input_error(fmt::format("{}: {}", form.file, page.error_message()));
     return text;
+}
+
+bool is_layout_file(const std::string& path) {
+    std::string_view name{path};
+    if (constexpr std::string_view shipped = " (built in)"; name.ends_with(shipped)) name.remove_suffix(shipped.size());
+    return name.ends_with(".toml");
 }
 
 form_text form_in_file(const std::string& path) {

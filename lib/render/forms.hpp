@@ -16,15 +16,23 @@ class form_shelf {
     struct listed {
         std::string name, sentence;
         bool built_in = true;
+        bool workbook = false; ///< a workbook's layout; otherwise a page
     };
-    /// Every form by name with the sentence that it begins with; parts (part_...) are left out.
+    /// Every form by name with a sentence that says what it is; parts (part_...) are left out.
     [[nodiscard]] std::vector<listed> all() const;
+
+    struct chosen {
+        form_text form;
+        bool workbook = false;
+    };
+    /// The page or workbook layout of a name; of both, the workbook where it is wanted. A name with its ending,
+    /// NAME.mustache or NAME.layout.toml, says which. An input_error names the nearest form.
+    [[nodiscard]] chosen choose(const std::string& name, bool workbook_wanted) const;
+    /// As choose, a page where there is one.
+    [[nodiscard]] form_text need(const std::string& name) const { return choose(name, false).form; }
 
     /// NAME.mustache, or none. Throws ledger::input_error for a name that is no plain word.
     [[nodiscard]] std::optional<form_text> find(const std::string& name) const;
-    /// As find, or an input_error that names the nearest form.
-    [[nodiscard]] form_text need(const std::string& name) const;
-
     [[nodiscard]] form_check check(const form_text& form) const;
 
     /// The form with its data in place. Throws ledger::refused with every fault of the form,
@@ -33,7 +41,12 @@ class form_shelf {
 
   private:
     std::string folder_;
+
+    [[nodiscard]] std::optional<form_text> find_file(const std::string& file) const;
 };
+
+/// A file that ends so holds a workbook's layout.
+bool is_layout_file(const std::string& path);
 
 /// The text of a file of the user's. Throws ledger::io_error.
 form_text form_in_file(const std::string& path);

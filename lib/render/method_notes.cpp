@@ -56,6 +56,8 @@ std::vector<std::pair<std::string, std::string>> method_notes(const ledger::awar
         {"Indirect costs", indirect_note(award)},
         {"Diversion", "Program diversion: farm film is outside the municipal recycling rate."},
         {"Flags", "Flagged is not left out: flagged rows count in every figure."},
+        {"Note", "Prepared from a ledger that only grows. This report is not legal or accounting "
+                 "advice; the award's terms win."},
     };
     if (award.match_percent && award.base != ledger::match_base::none)
         notes.insert(

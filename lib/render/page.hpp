@@ -3,7 +3,6 @@
 #include "figures/figure.hpp"
 #include "figures/table.hpp"
 #include "ledger/season.hpp"
-#include "render/quarter_workbook.hpp"
 
 #include <nlohmann/json_fwd.hpp>
 
@@ -13,6 +12,12 @@
 #include <vector>
 
 namespace tarewell::render {
+
+/// What stands on a report besides its figures.
+struct report_marks {
+    std::string head_hash; ///< hex, of the as-of entry
+    std::string as_of_at;  ///< UTC time of the as-of entry's act
+};
 
 /// What a page or form is made of.
 struct page_input {
@@ -25,6 +30,8 @@ struct page_input {
     bool with_names = false;          ///< growers' names beside their ids
     ledger::site_place site = {};     ///< the site that the form is about, if it is about one
     ledger::grower_place grower = {}; ///< the grower, likewise
+    /// Who closed the quarter, once it is closed.
+    std::optional<figures::closing_signatures> signed_by = {};
 };
 
 /// The data of a form by its outermost names (form_names.hpp), those given in `wanted` alone; all

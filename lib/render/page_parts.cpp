@@ -47,7 +47,8 @@ json quarter_part(const page_input& in) {
     const auto& on = in.report.basis;
     return {{"name", quantity::text_of(on.quarter)}, {"from", quantity::text_of(on.days.from)},
             {"to", quantity::text_of(on.days.to)},   {"from_words", words_of(on.days.from)},
-            {"to_words", words_of(on.days.to)},      {"closed", on.closed}};
+            {"to_words", words_of(on.days.to)},      {"closed", on.closed},
+            {"state", on.closed ? "closed" : "not closed"}};
 }
 
 json award_part(const page_input& in) {
@@ -78,6 +79,13 @@ json mark_part(const page_input& in) {
             {"hash", in.marks.head_hash}};
 }
 
+json signed_part(const page_input& in) {
+    const auto by = in.signed_by.value_or(figures::closing_signatures{});
+    return {{"prepared_by", text_or_none(by.prepared_by)},
+            {"reviewed_by", text_or_none(by.reviewed_by)},
+            {"certified_by", text_or_none(by.certified_by)}};
+}
+
 json figure_part(const figures::figure& of) {
     return {{"name", of.name},
             {"value", words_in(of)},
@@ -91,12 +99,14 @@ json figure_part(const figures::figure& of) {
 
 json months_part(const page_input& in) {
     const auto unit = in.season.the_award->unit;
+    const auto goal = quantity::shortest_text(in.season.terms_on(in.report.basis.days.to).goal_tons);
     json months = json::array();
     for (const auto& each : figures::by_month(in.season, in.reckoning, in.report.basis))
         months.push_back({{"month", quantity::text_of(each.days.from).substr(0, 7)},
                           {"diverted_tons", tons_text(quantity::short_tons(each.diverted, unit))},
                           {"diverted_tons_to_date",
                            tons_text(quantity::short_tons(each.diverted_to_date, unit))},
+                          {"goal_tons", goal},
                           {"net", words_in(each.net)},
                           {"estimate", words_in(each.estimate)}});
     return months;

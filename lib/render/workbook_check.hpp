@@ -11,9 +11,11 @@ struct expected_sheet {
     std::uint64_t rows = 0;
     std::uint64_t cells = 0;
     std::uint32_t last_row = 0;
+    std::size_t tables = 0, charts = 0;
 };
 
-/// Reads a finished workbook back: every part's checksum, every sheet's end, its rows and its cells. libxlsxwriter
+/// Reads a finished workbook back: every part's checksum and end, every sheet's rows and cells, the shared texts, and
+/// as many tables and charts as were written. libxlsxwriter
 /// can report success on a full disk, so its word is not taken. Throws ledger::io_error.
 void check_workbook(const std::string& path, const std::vector<expected_sheet>& expected);
 

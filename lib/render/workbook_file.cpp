@@ -2,6 +2,7 @@
 
 #include "ledger/errors.hpp"
 #include "ledger/whole_file.hpp"
+#include "render/workbook_chart.hpp"
 #include "render/workbook_check.hpp"
 
 #include <fmt/format.h>
@@ -22,10 +23,14 @@ std::time_t time_of(const std::string& utc) {
     return timegm(&parts);
 }
 
+constexpr double line_height = 15.5; // points
+constexpr lxw_color_t ink = 0x1D2420, header_tint = 0xE4EBE6, mark_tint = 0xF6DFC8, mark_ink = 0x7A3310;
+
 void style(lxw_format* format, look how) {
     const auto number_format = [&](const char* text) { format_set_num_format(format, text); };
     switch (how) {
-    case look::plain: break;
+    case look::plain:
+        break;
     case look::heading:
     case look::heading_indented:
     case look::heading_right:
@@ -35,23 +40,54 @@ void style(lxw_format* format, look how) {
         format_set_text_wrap(format);
         format_set_bottom(format, LXW_BORDER_THIN);
         format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
+        format_set_bg_color(format, header_tint);
+        format_set_font_color(format, ink);
         break;
     case look::title:
         format_set_bold(format);
         format_set_font_size(format, 14);
         break;
-    case look::label: format_set_bold(format); break;
+    case look::label:
+        format_set_bold(format);
+        format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
+        break;
+    case look::total_label:
+        format_set_bold(format);
+        format_set_top(format, LXW_BORDER_THIN);
+        break;
+    case look::difference:
+        format_set_align(format, LXW_ALIGN_RIGHT);
+        break;
     case look::wrapped:
         format_set_text_wrap(format);
         format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
         break;
-    case look::unit: format_set_indent(format, 1); break;
-    case look::date: number_format("yyyy-mm-dd"); break;
-    case look::count: number_format("#,##0"); break;
-    case look::weight: number_format("#,##0.000"); break;
-    case look::money: number_format("#,##0.00;[Red]-#,##0.00"); break;
-    case look::ratio: number_format("0.0000"); break;
-    case look::tons: number_format("#,##0.0000"); break;
+    case look::unit:
+        format_set_indent(format, 1);
+        break;
+    case look::date_left:
+        number_format("yyyy-mm-dd");
+        format_set_align(format, LXW_ALIGN_LEFT);
+        format_set_indent(format, 1);
+        break;
+    case look::date:
+        number_format("yyyy-mm-dd");
+        break;
+    case look::count:
+        number_format("#,##0");
+        break;
+    case look::weight:
+        number_format("#,##0.000");
+        break;
+    case look::money:
+        number_format("#,##0.00;[Red]-#,##0.00");
+        break;
+    case look::ratio:
+        number_format("0.0000");
+        break;
+    case look::tons:
+        number_format("#,##0.0000");
+        break;
     case look::total_weight:
     case look::total_money:
     case look::total_count:
@@ -71,8 +107,10 @@ struct workbook_file::implementation {
     lxw_worksheet* sheet = nullptr;
     std::map<look, lxw_format*> formats;
     std::vector<expected_sheet> written;
-    std::uint32_t header_row = 0;
+    std::optional<std::uint32_t> header_row;
     bool header_is_high = false;
+    int header_lines = 2;
+    lxw_format* marked = nullptr;
 
     explicit implementation(const std::string& path) : target{path} {}
 
@@ -85,10 +123,9 @@ struct workbook_file::implementation {
         ++written.back().cells;
     }
     void row_seen(std::uint32_t row) {
-        if (row == header_row && !header_is_high) {
-            // Two lines of heading; fixed, since a wrapped row does not grow by itself everywhere.
-            constexpr double two_lines = 31;
-            must(worksheet_set_row(sheet, row, two_lines, nullptr));
+        if (header_row && row == *header_row && !header_is_high) {
+            // Fixed, since a wrapped row does not grow by itself everywhere.
+            must(worksheet_set_row(sheet, row, line_height * header_lines, nullptr));
             header_is_high = true;
         }
         auto& last = written.back();
@@ -112,7 +149,7 @@ workbook_file::workbook_file(const std::string& target, const workbook_propertie
     inside_->temporary_folder = fs::absolute(inside_->target.partial()).parent_path();
     std::string folder = inside_->temporary_folder.string();
     lxw_workbook_options options{};
-    options.constant_memory = LXW_TRUE;
+    options.constant_memory = properties.lean ? LXW_TRUE : LXW_FALSE;
     options.tmpdir = folder.data();
     inside_->book = workbook_new_opt(inside_->target.partial().c_str(), &options);
     if (inside_->book == nullptr) throw ledger::io_error(target + " could not be begun: memory ran out");
@@ -147,14 +184,20 @@ void workbook_file::begin_sheet(const sheet_setup& setup) {
     }
     inside_->header_row = setup.header_row;
     inside_->header_is_high = false;
-    worksheet_freeze_panes(sheet, setup.header_row + 1, 0);
+    inside_->header_lines = setup.header_lines;
     worksheet_set_landscape(sheet);
     worksheet_fit_to_pages(sheet, 1, 0);
-    worksheet_repeat_rows(sheet, setup.header_row, setup.header_row);
     worksheet_set_footer(sheet, "&L&F&C&A&Rpage &P of &N");
-    if (setup.filter && setup.last_row > setup.header_row)
-        worksheet_autofilter(sheet, setup.header_row, 0, setup.last_row,
+    if (!setup.header_row) return;
+    worksheet_freeze_panes(sheet, *setup.header_row + 1, 0);
+    worksheet_repeat_rows(sheet, *setup.header_row, *setup.header_row);
+    if (setup.filter && setup.last_row > *setup.header_row)
+        worksheet_autofilter(sheet, *setup.header_row, 0, setup.last_row,
                              static_cast<lxw_col_t>(setup.widths.size() - 1));
+}
+
+void workbook_file::lines_high(std::uint32_t row, int lines) {
+    inside_->must(worksheet_set_row(inside_->sheet, row, line_height * lines, nullptr));
 }
 
 void workbook_file::text(std::uint32_t row, std::uint16_t column, const std::string& value, look how) {
@@ -169,7 +212,7 @@ void workbook_file::number(std::uint32_t row, std::uint16_t column, double value
     inside_->cell(worksheet_write_number(inside_->sheet, row, column, value, inside_->format(how)));
 }
 
-void workbook_file::date(std::uint32_t row, std::uint16_t column, quantity::day value) {
+void workbook_file::date(std::uint32_t row, std::uint16_t column, quantity::day value, look how) {
     // A workbook's day 0 is 1899-12-30.
     const auto zero = date::sys_days{date::year{1899} / 12 / 30};
     const auto serial = (value - zero).count();
@@ -178,15 +221,75 @@ void workbook_file::date(std::uint32_t row, std::uint16_t column, quantity::day 
         text(row, column, quantity::text_of(value));
         return;
     }
-    number(row, column, static_cast<double>(serial), look::date);
+    number(row, column, static_cast<double>(serial), how);
+}
+
+void workbook_file::formula(std::uint32_t row, std::uint16_t column, const std::string& formula, double value,
+                            look how) {
+    inside_->row_seen(row);
+    inside_->cell(
+        worksheet_write_formula_num(inside_->sheet, row, column, formula.c_str(), inside_->format(how), value));
 }
 
 void workbook_file::formula(std::uint32_t row, std::uint16_t column, const std::string& formula,
-                            std::optional<double> value, look how) {
+                            const std::string& value, look how) {
     inside_->row_seen(row);
-    auto* format = inside_->format(how);
-    inside_->cell(value ? worksheet_write_formula_num(inside_->sheet, row, column, formula.c_str(), format, *value)
-                        : worksheet_write_formula_str(inside_->sheet, row, column, formula.c_str(), format, ""));
+    inside_->cell(
+        worksheet_write_formula_str(inside_->sheet, row, column, formula.c_str(), inside_->format(how), value.c_str()));
+}
+
+void workbook_file::table(const table_setup& setup) {
+    auto name = setup.name;
+    std::vector<std::string> headings;
+    std::vector<lxw_table_column> columns(setup.columns.size());
+    for (const auto& each : setup.columns)
+        headings.push_back(each.heading);
+    std::vector<lxw_table_column*> pointers;
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+        columns[i].header = headings[i].data();
+        columns[i].header_format = inside_->format(setup.columns[i].heading_look);
+        pointers.push_back(&columns[i]);
+    }
+    pointers.push_back(nullptr);
+    lxw_table_options options{};
+    options.name = name.data();
+    options.style_type = LXW_TABLE_STYLE_TYPE_LIGHT;
+    options.style_type_number = 1;
+    options.columns = pointers.data();
+    inside_->must(worksheet_add_table(inside_->sheet, setup.first_row, 0, setup.last_row,
+                                      static_cast<lxw_col_t>(columns.size() - 1), &options));
+    ++inside_->written.back().tables;
+}
+
+void workbook_file::mark_word(std::uint32_t first_row, std::uint32_t last_row, std::uint16_t column,
+                              const std::string& word) {
+    if (inside_->marked == nullptr) {
+        inside_->marked = workbook_add_format(inside_->book);
+        format_set_bold(inside_->marked);
+        format_set_font_color(inside_->marked, mark_ink);
+        format_set_bg_color(inside_->marked, mark_tint);
+    }
+    auto text = '"' + word + '"';
+    lxw_conditional_format rule{};
+    rule.type = LXW_CONDITIONAL_TYPE_CELL;
+    rule.criteria = LXW_CONDITIONAL_CRITERIA_EQUAL_TO;
+    rule.value_string = text.data();
+    rule.format = inside_->marked;
+    inside_->must(worksheet_conditional_format_range(inside_->sheet, first_row, column, last_row, column, &rule));
+}
+
+void workbook_file::chart(const chart_setup& setup) {
+    auto* chart = new_chart(inside_->book, setup);
+    if (chart == nullptr) throw ledger::io_error(inside_->target.path() + " could not be written: memory ran out");
+    auto alt = setup.alt;
+    constexpr double own_width = 480, own_height = 288; // pixels of a chart that is not scaled
+    lxw_chart_options options{};
+    options.x_offset = options.y_offset = 4;
+    options.x_scale = setup.width / own_width;
+    options.y_scale = setup.height / own_height;
+    options.description = alt.data();
+    inside_->must(worksheet_insert_chart_opt(inside_->sheet, setup.row, setup.column, chart, &options));
+    ++inside_->written.back().charts;
 }
 
 void workbook_file::name(const std::string& name, const std::string& reference) {
@@ -204,8 +307,11 @@ void workbook_file::finish() {
 std::string range_of(const std::string& sheet, std::uint32_t first_row, std::uint32_t last_row, std::uint16_t column) {
     char letters[LXW_MAX_COL_NAME_LENGTH];
     lxw_col_to_name(letters, column, 1);
-    if (first_row == last_row) return fmt::format("'{}'!{}${}", sheet, letters, first_row + 1);
-    return fmt::format("'{}'!{}${}:{}${}", sheet, letters, first_row + 1, letters, last_row + 1);
+    std::string quoted; // an apostrophe inside is written twice
+    for (const char c : sheet)
+        quoted += c == '\'' ? std::string(2, c) : std::string(1, c);
+    if (first_row == last_row) return fmt::format("'{}'!{}${}", quoted, letters, first_row + 1);
+    return fmt::format("'{}'!{}${}:{}${}", quoted, letters, first_row + 1, letters, last_row + 1);
 }
 
 } // namespace tarewell::render

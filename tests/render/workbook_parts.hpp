@@ -1,7 +1,9 @@
 #pragma once
 #include "figures/table.hpp"
 #include "reckoned_season.hpp"
-#include "render/quarter_workbook.hpp"
+#include "render/forms.hpp"
+#include "render/layout_check.hpp"
+#include "render/workbook_writer.hpp"
 
 #include <minizip/unzip.h>
 #include <minizip/zip.h>
@@ -43,12 +45,41 @@ inline void zip_parts(const std::string& path, const workbook_parts& parts) {
     zipClose(zip, nullptr);
 }
 
-/// Writes the quarter's workbook as the command does.
+/// The layout of `tarewell quarter workbook`.
+inline const render::layout& shipped_layout() {
+    static const auto layout = render::need_layout(render::form_shelf{}.choose("quarter_summary", true).form);
+    return layout;
+}
+
+/// Writes the quarter's workbook as the command does, or one of another layout.
 inline void write_workbook(const reckoned_season& season, quantity::quarter quarter, const std::string& path,
-                           bool with_names = false, const std::string& at = "2026-07-10T08:00:00Z") {
+                           bool with_names = false, const std::string& at = "2026-07-10T08:00:00Z",
+                           const render::layout& layout = shipped_layout()) {
     const auto report = season.figures(quarter);
-    const auto tables = figures::evidence_tables(season.season(), season.reckoned(), report.basis, with_names);
-    render::write_quarter_workbook(path, report, tables, season.season(), {std::string(64, 'a'), at});
+    render::write_workbook(path, layout,
+                           {report, season.season(), season.reckoned(), {std::string(64, 'a'), at}, {}, with_names});
+}
+
+/// A sheet's XML with the shared texts in its cells, as a reader sees it: <t>text</t>.
+inline std::string with_texts(const workbook_parts& parts, const std::string& sheet) {
+    std::vector<std::string> texts;
+    if (const auto shared = parts.find("xl/sharedStrings.xml"); shared != parts.end())
+        for (std::size_t at = 0; (at = shared->second.find("<si>", at)) != std::string::npos;) {
+            const auto end = shared->second.find("</si>", at);
+            texts.push_back(shared->second.substr(at + 4, end - at - 4));
+            at = end;
+        }
+    std::string whole;
+    const auto& xml = parts.at(sheet);
+    for (std::size_t at = 0; at < xml.size();) {
+        const auto cell = xml.find("t=\"s\"><v>", at);
+        if (cell == std::string::npos) return whole + xml.substr(at);
+        whole += xml.substr(at, cell - at) + "t=\"inlineStr\"><is>";
+        const auto end = xml.find("</v>", cell);
+        whole += texts.at(std::stoul(xml.substr(cell + 9, end - cell - 9))) + "</is>";
+        at = end + 4;
+    }
+    return whole;
 }
 
 inline std::size_t files_in(const temporary_folder& folder) {

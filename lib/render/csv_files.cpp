@@ -1,0 +1,172 @@
+#include "render/csv_files.hpp"
+
+#include "intake/csv.hpp"
+#include "ledger/whole_file.hpp"
+#include "ledger/whole_folder.hpp"
+#include "render/layout_fill.hpp"
+#include "render/report_tables.hpp"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+namespace tarewell::render {
+namespace {
+
+using json = nlohmann::ordered_json;
+constexpr const char* line_end = "\r\n";
+
+std::string field(const figures::cell& of) {
+    const auto text = exact_text(of);
+    return std::holds_alternative<std::string>(of) ? intake::csv_field(text) : intake::csv_number(text);
+}
+
+std::string figures_csv(const figures::report& report) {
+    std::string text = fmt::format("name,value,unit,evidence,meaning,reason{}", line_end);
+    for (const auto& each : report.figures)
+        text += fmt::format("{},{},{},{},{},{}{}", each.name, figures::text_of(each.value),
+                            intake::csv_field(each.unit), each.evidence.size(), intake::csv_field(each.meaning),
+                            intake::csv_field(each.reason), line_end);
+    return text;
+}
+
+std::string csv_text(const sheet_data& sheet) {
+    std::string text;
+    for (std::size_t c = 0; c < sheet.columns.size(); ++c)
+        text += (c == 0 ? "" : ",") + intake::csv_field(sheet.columns[c].heading);
+    text += line_end;
+    for (std::size_t r = 0; r < sheet.rows.size(); ++r) {
+        for (std::size_t c = 0; c < sheet.columns.size(); ++c)
+            text += (c == 0 ? "" : ",") + field(sheet.at(r, c));
+        text += line_end;
+    }
+    return text;
+}
+
+std::string csv_text(const figures::table& of) {
+    std::string text;
+    for (std::size_t c = 0; c < of.columns.size(); ++c)
+        text += (c == 0 ? "" : ",") + of.columns[c].name;
+    text += line_end;
+    for (const auto& row : of.rows) {
+        for (std::size_t c = 0; c < row.size(); ++c)
+            text += (c == 0 ? "" : ",") + field(row[c]);
+        text += line_end;
+    }
+    return text;
+}
+
+/// "By site" gives by_site.csv; a second one by_site_2.csv.
+std::string file_name(const std::string& sheet, const csv_files& before) {
+    std::string word;
+    for (const char c : sheet) {
+        const auto byte = static_cast<unsigned char>(c);
+        word += byte < 0x80 && std::isalnum(byte) == 0 ? '_' : static_cast<char>(std::tolower(byte));
+    }
+    auto name = word + ".csv";
+    for (int number = 2; before.contains(name); ++number)
+        name = fmt::format("{}_{}.csv", word, number);
+    return name;
+}
+
+/// Lists of a page's data that are no tables, each as a file of its own.
+class list_writer {
+  public:
+    explicit list_writer(csv_files& files) : files_{files} {}
+
+    void group(const json& of, const std::string& name) {
+        for (const auto& [key, value] : of.items()) {
+            if (value.is_array())
+                list(value, name + "_" + key, {}, {});
+            else if (value.is_object())
+                group(value, name + "_" + key);
+        }
+    }
+
+    void list(const json& rows, const std::string& name, const std::string& outer_name, const std::string& outer) {
+        for (const auto& row : rows) {
+            if (!row.is_object()) continue;
+            auto& text = files_[name + ".csv"];
+            const bool inside = !outer_name.empty();
+            if (text.empty())
+                text = line_of(row, inside ? outer_name + "," : "", [](const auto& key, const json&) { return key; });
+            text += line_of(row, inside ? intake::csv_field(outer) + "," : "",
+                            [](const auto&, const json& value) { return said(value); });
+            for (const auto& [key, value] : row.items())
+                if (value.is_array())
+                    list(value, name + "_" + key, row.begin().key(),
+                         row.begin()->is_string() ? row.begin()->template get<std::string>() : "");
+        }
+    }
+
+  private:
+    csv_files& files_;
+
+    static std::string said(const json& value) {
+        return value.is_string()    ? intake::csv_field(value.get<std::string>())
+               : value.is_boolean() ? (value.get<bool>() ? "yes" : "no")
+                                    : "";
+    }
+
+    template <class Write> static std::string line_of(const json& row, const std::string& before, Write write) {
+        std::string text = before;
+        bool first = true;
+        for (const auto& [key, value] : row.items()) {
+            if (value.is_structured() || key.starts_with("any_")) continue;
+            text += (first ? "" : ",") + write(key, value);
+            first = false;
+        }
+        return text + line_end;
+    }
+};
+
+/// Tables behind what a page draws or groups.
+std::set<std::string> tables_behind(const std::string& name) {
+    if (name == "chart") return {"months", "causes", "money", "bales"};
+    if (name == "flag_groups") return {"flags"};
+    if (name == "money_total") return {"money"};
+    return {name};
+}
+
+} // namespace
+
+csv_files csv_of(const layout& of, const page_input& input) {
+    csv_files files{{"figures.csv", figures_csv(input.report)}};
+    for (const auto& each : fill_layout(of, input).sheets)
+        if (each.source != nullptr) files[file_name(each.name, files)] = csv_text(each);
+    return files;
+}
+
+csv_files csv_of(const std::set<std::string>& used, const page_input& input) {
+    csv_files files{{"figures.csv", figures_csv(input.report)}};
+    const auto tables = report_tables(input);
+    std::set<std::string> others;
+    for (const auto& each : used) {
+        const auto name = each.starts_with("any_") ? each.substr(4) : each;
+        bool known = false;
+        for (const auto& word : tables_behind(name))
+            if (const auto table = tables.called(word)) files[word + ".csv"] = csv_text(*table), known = true;
+        if (!known) others.insert(name);
+    }
+    if (others.contains("tie_out_ties")) others.insert("tie_out");
+    if (others.empty()) return files;
+    const auto data = page_data(input, others);
+    list_writer writer{files};
+    for (const auto& name : others) {
+        const auto found = data.find(name);
+        if (name == "figures" || name == "figure" || found == data.end()) continue;
+        if (found->is_array())
+            writer.list(*found, name, {}, {});
+        else if (found->is_object())
+            writer.group(*found, name);
+    }
+    return files;
+}
+
+void write_csv_folder(const std::string& folder, const csv_files& files) {
+    ledger::whole_folder made{folder};
+    for (const auto& [name, text] : files)
+        ledger::write_whole((made.partial() / name).string(), text);
+    made.put_in_place();
+}
+
+} // namespace tarewell::render

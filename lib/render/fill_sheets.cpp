@@ -1,0 +1,181 @@
+#include "render/fill_sheets.hpp"
+
+#include "figures/make_columns.hpp"
+#include "figures/second_sums.hpp"
+#include "render/figure_formulas.hpp"
+#include "render/method_notes.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace tarewell::render {
+namespace {
+
+using namespace figures; // NOLINT
+
+cell cell_of(const value& of) {
+    return std::visit([](const auto& each) { return cell{each}; }, of);
+}
+
+look look_of(const value& of, std::string_view unit) {
+    if (std::holds_alternative<std::int64_t>(of)) return look::count;
+    if (std::holds_alternative<weight>(of)) return look::weight;
+    if (std::holds_alternative<money>(of) || unit == "$/ton") return look::money;
+    return unit == "tons" ? look::tons : look::ratio;
+}
+
+/// Once the award's indirect percent was amended, each percent has its own part of the base: the value is
+/// given without a formula, and the terms list the amendments.
+bool needs_amended_rates(const std::string& name, const page_input& in) {
+    const auto& all = in.season.amendments;
+    return name.starts_with("indirect_") && std::any_of(all.begin(), all.end(), [&](const ledger::amendment& each) {
+               return each.indirect_percent && each.date <= in.report.basis.days.to;
+           });
+}
+
+/// Decimal places to which a difference is rounded: whole units, and for ratios what doubles hold safely.
+int places_of(const value& of) {
+    return std::holds_alternative<std::int64_t>(of) ? 0
+           : std::holds_alternative<weight>(of)     ? 3
+           : std::holds_alternative<money>(of)      ? 2
+                                                    : 9;
+}
+
+} // namespace
+
+sheet_data whole_sheet(table rows) {
+    sheet_data sheet;
+    for (std::size_t c = 0; c < rows.columns.size(); ++c)
+        sheet.columns.push_back({c, rows.columns[c].heading, false, {}, {}});
+    for (std::size_t r = 0; r < rows.rows.size(); ++r)
+        sheet.rows.push_back(r);
+    sheet.source = std::make_shared<const table>(std::move(rows));
+    return sheet;
+}
+
+sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
+    table rows{"Figures",
+               "",
+               {words("part", "Part"),
+                words("meaning", "Figure"),
+                {"value", "Value", content::ratio, false},
+                words("unit", "Unit"),
+                counts("evidence", "Rows of evidence"),
+                words("reason", "Note"),
+                words("name", "Name")},
+               {}};
+    std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
+    constexpr std::size_t value_column = 2;
+    for (const auto& place : figures_on(of)) {
+        const auto* figure = in.report.find(place.name);
+        if (figure == nullptr) continue;
+        auto& cell = special[{rows.rows.size(), value_column}];
+        cell.how = look_of(figure->value, figure->unit);
+        cell.name = figure->name;
+        if (!needs_amended_rates(figure->name, in))
+            cell.formula = formula_of(figure->name, in.season.terms_on(in.report.basis.days.to)).value_or("");
+        rows.rows.push_back({place.group, place.label.empty() ? figure->meaning : place.label, cell_of(figure->value),
+                             figure->unit, static_cast<std::int64_t>(figure->evidence.size()), figure->reason,
+                             figure->name});
+    }
+    auto sheet = whole_sheet(std::move(rows));
+    sheet.special = std::move(special);
+    if (of.groups.empty()) sheet.columns.erase(sheet.columns.begin()); // no parts
+    if (of.groups.empty()) {
+        std::map<std::pair<std::size_t, std::size_t>, special_cell> moved;
+        for (auto& [where, cell] : sheet.special)
+            moved[{where.first, where.second - 1}] = std::move(cell);
+        sheet.special = std::move(moved);
+    }
+    return sheet;
+}
+
+sheet_data tie_out_sheet(const page_input& in, const std::vector<table>& evidence) {
+    table rows{"Tie-out",
+               "",
+               {words("name", "Figure"),
+                words("unit", "Unit"),
+                {"value", "Value", content::ratio, false},
+                {"second", "Second sum", content::ratio, false},
+                {"difference", "Difference", content::ratio, false},
+                words("result", "Result"),
+                counts("evidence", "Rows of evidence"),
+                words("way", "How it was summed a second time")},
+               {}};
+    std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
+    for (const auto& each : second_sums(in.report, evidence, in.season)) {
+        const auto* figure = in.report.find(each.name);
+        const auto row = rows.rows.size();
+        const bool undefined = std::holds_alternative<std::monostate>(each.filed);
+        const auto how = look_of(undefined ? each.second : each.filed, figure->unit);
+        special[{row, 2}] = {"=" + each.name, {}, how};
+        special[{row, 3}] = {{}, {}, how};
+        special[{row, 4}] = {
+            fmt::format(R"(=IF(AND(ISNUMBER(C#),ISNUMBER(D#)),ROUND(C#-D#,{}),IF(AND(C#="",D#=""),0,"not defined")))",
+                        places_of(each.filed)),
+            {},
+            look::difference};
+        special[{row, 5}] = {R"(=IF(E#=0,"ties","does not tie"))", {}, look::unit};
+        const cell difference = each.ties ? cell{std::int64_t{0}}
+                                : std::holds_alternative<std::monostate>(each.difference)
+                                    ? cell{std::string{"not defined"}}
+                                    : cell_of(each.difference);
+        rows.rows.push_back({each.name, figure->unit, cell_of(each.filed), cell_of(each.second), difference,
+                             std::string{each.ties ? "ties" : "does not tie"},
+                             static_cast<std::int64_t>(figure->evidence.size()), each.way});
+    }
+    auto sheet = whole_sheet(std::move(rows));
+    sheet.special = std::move(special);
+    sheet.columns[4].range_name = "tie_out_differences";
+    sheet.columns[5].word_to_mark = "does not tie";
+    return sheet;
+}
+
+sheet_data method_sheet(const layout& of, const page_input& in, const table_shelf& tables) {
+    table rows{"Method", "", {words("word", "Sheet or word"), words("note", "What it says")}, {}};
+    const auto about = [&](const layout_sheet& sheet) -> std::string {
+        switch (sheet.kind) {
+        case sheet_kind::figures:
+            return "Figures of the quarter. A value is a formula over the evidence sheets, by their named ranges, "
+                   "where they are in "
+                   "this workbook: recalculate it to check. Filter an evidence sheet by its dates to see the rows "
+                   "behind a figure.";
+        case sheet_kind::table:
+        case sheet_kind::flags: {
+            const auto table = tables.called(sheet.kind == sheet_kind::flags ? "flags" : sheet.table.text);
+            if (table == nullptr) return {};
+            return table->about + (sheet.in_quarter.empty()
+                                       ? std::string{}
+                                       : fmt::format(" Only rows whose '{}' is in the quarter.",
+                                                     table->columns[table->column(sheet.in_quarter.text)].heading));
+        }
+        case sheet_kind::tie_out:
+            return "Each figure beside a second sum, worked out anew from the evidence tables' cells; the difference "
+                   "is a live formula.";
+        case sheet_kind::terms:
+            return "The award's terms in force on the quarter's last day, and its amendments.";
+        case sheet_kind::subawards:
+            return "What passes the limit in each subaward is left out of the base of indirect costs.";
+        case sheet_kind::charts:
+            return "Charts; each has a description for those who cannot see it, and its numbers stand on the sheet "
+                   "named there.";
+        case sheet_kind::method:
+        case sheet_kind::text:
+            return {};
+        }
+        return {};
+    };
+    for (const auto& each : of.sheets)
+        if (const auto note = about(each); !note.empty()) rows.rows.push_back({each.name.text, note});
+    for (const auto& [word, note] : method_notes(in.season.terms_on(in.report.basis.days.to)))
+        rows.rows.push_back({word, note});
+    auto sheet = whole_sheet(std::move(rows));
+    for (std::size_t row = 0; row < sheet.rows.size(); ++row) {
+        sheet.special[{row, 0}].how = look::label;
+        sheet.special[{row, 1}].how = look::wrapped;
+    }
+    return sheet;
+}
+
+} // namespace tarewell::render

@@ -1,0 +1,17 @@
+#pragma once
+#include "render/layout_fill.hpp"
+
+namespace tarewell::render {
+
+// The sheets that are worked out and not chosen from a table, without title, lines and charts.
+
+/// All rows and columns of a table as they stand.
+sheet_data whole_sheet(figures::table rows);
+sheet_data figures_sheet(const layout_sheet& of, const page_input& input);
+sheet_data tie_out_sheet(const page_input& input, const std::vector<figures::table>& evidence);
+sheet_data terms_sheet(const page_input& input);
+sheet_data subawards_sheet(const page_input& input);
+/// What each sheet before it and after it holds, and how the figures are made.
+sheet_data method_sheet(const layout& of, const page_input& input, const table_shelf& tables);
+
+} // namespace tarewell::render

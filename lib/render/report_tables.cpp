@@ -1,0 +1,117 @@
+#include "render/report_tables.hpp"
+
+#include "figures/breakdowns.hpp"
+#include "figures/make_columns.hpp"
+#include "figures/stories.hpp"
+#include "grant/financial.hpp"
+#include "render/form_names.hpp"
+
+namespace tarewell::render {
+namespace {
+
+using namespace figures; // NOLINT
+
+table_column tons(std::string name, std::string heading) {
+    return {std::move(name), std::move(heading), content::ratio, false};
+}
+
+table months(const page_input& in) {
+    const auto terms = in.season.terms_on(in.report.basis.days.to);
+    const real goal = quantity::nearest_double(terms.goal_tons.mantissa, quantity::power_of_ten(terms.goal_tons.scale));
+    table made{"Months",
+               "Months of the award to the quarter's last day: what was diverted, against the goal, and claims "
+               "against scale.",
+               {words("month", "Month"), tons("diverted_tons", "Tons diverted"),
+                tons("diverted_tons_to_date", "Tons diverted to date"), tons("goal_tons", "Goal, tons"),
+                heft("estimate", "Claimed, of bales weighed"), heft("net", "Net of bales weighed")},
+               {}};
+    for (const auto& each : by_month(in.season, in.reckoning, in.report.basis))
+        made.rows.push_back({quantity::text_of(each.days.from).substr(0, 7),
+                             quantity::short_tons(each.diverted, terms.unit),
+                             quantity::short_tons(each.diverted_to_date, terms.unit), goal, each.estimate, each.net});
+    return made;
+}
+
+table causes(const page_input& in) {
+    table made{"Causes",
+               "Why bundles and weight were rejected in the quarter.",
+               {words("reason", "Cause"), counts("bundles", "Bundles rejected"), heft("residue", "Residue")},
+               {}};
+    for (const auto& each : reject_causes(in.season, in.reckoning, in.report.basis.days))
+        made.rows.push_back({each.reason, each.bundles, each.residue});
+    return made;
+}
+
+table money(const page_input& in) {
+    table made{"Money",
+               "Money by object class through the quarter's last day; indirect costs at the award's percent.",
+               {words("category", "Object class"), words("in_budget", "In the budget"),
+                dollars("grant_budget", "Grant budget"), dollars("grant_in_quarter", "Spent in the quarter"),
+                dollars("grant_spent", "Spent to date"), dollars("grant_left", "Grant left"),
+                dollars("match_budget", "Match budget"), dollars("match_in_quarter", "Match given in the quarter"),
+                dollars("match_given", "Match given to date")},
+               {}};
+    for (const auto& each : money_by_category(in.season, in.report.basis).lines)
+        made.rows.push_back({each.category, std::string{each.in_budget ? "yes" : "no"}, each.grant_budget,
+                             each.grant_in_quarter, each.grant_spent, each.grant_left(), each.match_budget,
+                             each.match_in_quarter, each.match_given});
+    return made;
+}
+
+table narrative(const page_input& in) {
+    table made{"Narrative",
+               "The coordinator's paragraphs for the quarter (tarewell quarter note).",
+               {words("part", "Part"), words("heading", "Heading"), words("text", "Text")},
+               {}};
+    for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter))
+        made.rows.push_back({each.part, each.heading, each.text});
+    return made;
+}
+
+table request_totals(const page_input& in) {
+    table made{"Request totals",
+               "Each reimbursement request through the quarter's last day: claimed, paid, retained, open.",
+               {words("request", "Request"), date_column("date", "Date"), counts("costs", "Costs"),
+                dollars("direct", "Direct"), dollars("indirect", "Indirect"), dollars("claimed", "Claimed"),
+                dollars("paid", "Paid"), dollars("retained", "Retained"), dollars("open", "Open")},
+               {}};
+    for (const auto& each : grant::requests_through(in.season, in.report.basis.days.to))
+        made.rows.push_back({each.request, each.date, static_cast<std::int64_t>(each.costs.size()), each.direct,
+                             each.indirect, each.claimed(), each.paid, each.retained, each.open()});
+    return made;
+}
+
+table_shelf make_known() {
+    ledger::season empty;
+    empty.the_award.emplace();
+    const auto reckoned = reconcile::reckon(empty);
+    report none;
+    none.basis.days = {quantity::day{}, quantity::day{}};
+    return report_tables({none, empty, reckoned, {}, {restatement{}}, true});
+}
+
+} // namespace
+
+table_shelf report_tables(const page_input& in) {
+    table_shelf shelf;
+    shelf.evidence = std::make_shared<const std::vector<table>>(
+        evidence_tables(in.season, in.reckoning, in.report.basis, in.with_names, in.adjusted));
+    for (const auto& each : *shelf.evidence)
+        shelf.all.emplace_back(shelf.evidence, &each);
+    for (auto* make : {months, causes, money, request_totals, narrative})
+        shelf.all.push_back(std::make_shared<const table>(make(in)));
+    return shelf;
+}
+
+const table_shelf& known_tables() {
+    static const auto known = make_known();
+    return known;
+}
+
+shared_table table_shelf::called(std::string_view word) const {
+    for (const auto& each : all)
+        if (form_word(each->name) == word) return each;
+    return nullptr;
+}
+
+} // namespace tarewell::render

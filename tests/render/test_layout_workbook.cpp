@@ -1,0 +1,217 @@
+#include "quiet_season.hpp"
+#include "render/figure_formulas.hpp"
+#include "render/layout_fill.hpp"
+#include "render/layout_reader.hpp"
+#include "workbook_parts.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <set>
+
+using namespace tarewell;
+using namespace tarewell::tests;
+using Catch::Matchers::Contains;
+
+namespace {
+
+const reckoned_season& sample() {
+    static const reckoned_season season{"sample_data/season"};
+    return season;
+}
+
+workbook_parts sample_parts(const render::layout& layout = shipped_layout()) {
+    const temporary_folder folder;
+    write_workbook(sample(), {2026, 2}, folder.file("q.xlsx"), false, "2026-07-10T08:00:00Z", layout);
+    return parts_of(folder.file("q.xlsx"));
+}
+
+std::string joined(const workbook_parts& parts, const std::string& prefix) {
+    std::string whole;
+    for (const auto& [name, text] : parts)
+        if (name.starts_with(prefix)) whole += text;
+    return whole;
+}
+
+std::size_t count_in(const workbook_parts& parts, const std::string& prefix) {
+    std::size_t count = 0;
+    for (const auto& [name, text] : parts)
+        count += name.starts_with(prefix) ? 1 : 0;
+    return count;
+}
+
+} // namespace
+
+TEST_CASE("every chart of the quarter's workbook is native, titled, and described for those who cannot see it") {
+    const auto parts = sample_parts();
+    CHECK(count_in(parts, "xl/charts/chart") == 4);
+    const auto drawings = joined(parts, "xl/drawings/drawing");
+    std::size_t described = 0;
+    for (std::size_t at = 0; (at = drawings.find("descr=\"", at)) != std::string::npos; at += 7) {
+        const auto end = drawings.find('"', at + 7);
+        CHECK(end - at > 60);
+        ++described;
+    }
+    CHECK(described == 4);
+    CHECK_THAT(drawings, Contains("4.4362 tons by June 30, 2026") || Contains("4.436 tons by June 30, 2026"));
+    CHECK_THAT(drawings, !Contains("{{"));
+    const auto charts = joined(parts, "xl/charts/chart");
+    for (const auto* title :
+         {"Tons diverted to date against the goal", "Claim against scale, by bale weighed in the quarter",
+          "Bundles rejected in the quarter, by cause", "Money to date against the budget"})
+        CHECK_THAT(charts, Contains(title));
+    CHECK_THAT(charts, Contains("By month") && Contains("Claim and scale") && Contains("Reject causes"));
+    CHECK_THAT(charts, Contains("<c:v>2026-04</c:v>")); // the values stand in the chart, too
+}
+
+TEST_CASE("every evidence sheet is a table with its own headings, and none has merged cells") {
+    const auto parts = sample_parts();
+    const auto& book = parts.at("xl/workbook.xml");
+    std::size_t sheets = 0;
+    for (std::size_t at = 0; (at = book.find("<sheet name=", at)) != std::string::npos; ++at)
+        ++sheets;
+    CHECK(count_in(parts, "xl/tables/table") == sheets - 1); // all but the charts
+    const auto tables = joined(parts, "xl/tables/table");
+    CHECK_THAT(tables, Contains("name=\"Net less estimate\"") && Contains("name=\"Rows of evidence\""));
+    CHECK_THAT(joined(parts, "xl/worksheets/"), !Contains("mergeCell"));
+}
+
+TEST_CASE("what stops closing and what does not tie is said in words and stands out") {
+    const auto parts = sample_parts();
+    const auto sheets = joined(parts, "xl/worksheets/sheet");
+    CHECK_THAT(sheets,
+               Contains("<formula>\"stops closing\"</formula>") && Contains("<formula>\"does not tie\"</formula>"));
+    CHECK_THAT(parts.at("xl/sharedStrings.xml"), Contains("<t>stops closing</t>") && Contains("<t>a question</t>"));
+}
+
+TEST_CASE("the tie-out has a second sum for every figure, and every difference is 0") {
+    const auto report = sample().figures({2026, 2});
+    const auto filled = render::fill_layout(shipped_layout(), {report, sample().season(), sample().reckoned(), {}});
+    const auto sheet = std::find_if(filled.sheets.begin(), filled.sheets.end(),
+                                    [](const auto& each) { return each.name == "Tie-out"; });
+    REQUIRE(sheet != filled.sheets.end());
+    REQUIRE(sheet->rows.size() == report.figures.size());
+    for (std::size_t row = 0; row < sheet->rows.size(); ++row) {
+        INFO(render::exact_text(sheet->at(row, 0)));
+        CHECK(render::exact_text(sheet->at(row, 4)) == "0");
+        CHECK(render::exact_text(sheet->at(row, 5)) == "ties");
+        CHECK(sheet->special_at(row, 2)->formula == "=" + render::exact_text(sheet->at(row, 0)));
+        CHECK_THAT(sheet->special_at(row, 4)->formula, Contains("ROUND(C#-D#"));
+    }
+}
+
+TEST_CASE("a figure whose formula is not known is written as its plain value") {
+    auto report = sample().figures({2026, 2});
+    CHECK(render::formula_of("line_10a_example", *sample().season().the_award) == std::nullopt);
+    CHECK(render::formula_of("diverted_tons", *sample().season().the_award) == "=diverted_weight/unit_per_ton");
+    auto layout = shipped_layout();
+    layout.sheets.resize(1);
+    const auto filled = render::fill_layout(layout, {report, sample().season(), sample().reckoned(), {}});
+    for (const auto& [where, cell] : filled.sheets.front().special) {
+        INFO(cell.name);
+        // Without the evidence sheets only what stands on other figures and the quarter's days is still a formula.
+        CHECK((cell.formula.empty() || cell.formula.find("bales_") == std::string::npos));
+        if (cell.name == "diverted_weight" || cell.name == "diverted_tons") CHECK(cell.formula.empty());
+        if (cell.name == "residue_share") CHECK_FALSE(cell.formula.empty());
+    }
+}
+
+TEST_CASE("an own layout with fewer sheets gives what it names, relabelled and in its order") {
+    const auto reading = render::read_layout(R"(
+says = "Two sheets."
+title = "Ours, {{quarter.name}}"
+[[sheet]]
+name = "Ours"
+kind = "figures"
+lines = [["Quarter from", "{{quarter.from}}"], ["Nobody", "{{signed.certified_by}}"]]
+[[sheet.group]]
+heading = "Weight"
+figures = [{ figure = "bale_net_weight", label = "Weighed" }, "bales_*"]
+[[sheet.chart]]
+kind = "column"
+title = "Bales"
+alt = "Bales made and weighed."
+figures = ["bales_made", "bales_weighed"]
+[[sheet]]
+name = "Bales of the quarter"
+kind = "table"
+table = "bales"
+in_quarter = "weighed_on"
+columns = ["weighed_on", { column = "net", label = "Weight, pounds" }, "bale"]
+)");
+    REQUIRE(reading.findings.empty());
+    const auto parts = sample_parts(reading.made);
+    CHECK(count_in(parts, "xl/worksheets/sheet") == 2);
+    CHECK(count_in(parts, "xl/charts/chart") == 1);
+    const auto first = with_texts(parts, "xl/worksheets/sheet1.xml");
+    CHECK_THAT(first, Contains("<t>Weighed</t>") && Contains("<t>bales_on_hand</t>") && !Contains("<t>Nobody</t>"));
+    CHECK_THAT(first, !Contains("<f>")); // the bales are not whole in this workbook
+    CHECK_THAT(first, Contains("<v>8934.394"));
+    const auto second = with_texts(parts, "xl/worksheets/sheet2.xml");
+    CHECK(second.find("<t>Weighed on</t>") < second.find("<t>Weight, pounds</t>"));
+    CHECK(second.find("<t>Weight, pounds</t>") < second.find("<t>Bale</t>"));
+    CHECK_THAT(second, Contains("SUBTOTAL(109") && Contains("<v>8934.394"));
+    CHECK_THAT(second, Contains("<t>B001</t>") && Contains("<t>B027</t>") && !Contains("<t>B026</t>"));
+    CHECK_THAT(parts.at("docProps/core.xml"), Contains("Ours, 2026-Q2"));
+    CHECK_THAT(parts.at("xl/workbook.xml"),
+               Contains("<definedName name=\"bale_net_weight\">") && !Contains("bales_net\""));
+}
+
+TEST_CASE("a workbook of very many rows has filters instead of tables, and all the rest") {
+    const temporary_folder folder;
+    const auto report = sample().figures({2026, 2});
+    const render::page_input input{
+        report, sample().season(), sample().reckoned(), {std::string(64, 'a'), "2026-07-10T08:00:00Z"}};
+    render::write_workbook(folder.file("many.xlsx"), shipped_layout(), input, 100);
+    const auto many = parts_of(folder.file("many.xlsx"));
+    const auto few = sample_parts();
+    CHECK(count_in(many, "xl/tables/") == 0);
+    CHECK(count_in(many, "xl/charts/chart") == count_in(few, "xl/charts/chart"));
+    const auto sheets = joined(many, "xl/worksheets/sheet");
+    CHECK_THAT(sheets, Contains("<autoFilter ") && Contains("<conditionalFormatting "));
+    const auto count_of = [](const std::string& text, const std::string& what) {
+        std::size_t count = 0;
+        for (std::size_t at = 0; (at = text.find(what, at)) != std::string::npos; ++at)
+            ++count;
+        return count;
+    };
+    CHECK(count_of(sheets, "<f>") == count_of(joined(few, "xl/worksheets/sheet"), "<f>"));
+    CHECK(count_of(many.at("xl/workbook.xml"), "<definedName ") >=
+          count_of(few.at("xl/workbook.xml"), "<definedName "));
+}
+
+TEST_CASE("a figure shown twice points the second time to the first") {
+    const auto reading =
+        render::read_layout("says = \"T.\"\ntitle = \"T\"\n[[sheet]]\nname = \"A\"\nkind = \"figures\"\n"
+                            "[[sheet]]\nname = \"B\"\nkind = \"figures\"\n");
+    const auto report = sample().figures({2026, 2});
+    const auto filled = render::fill_layout(reading.made, {report, sample().season(), sample().reckoned(), {}});
+    std::set<std::string> names;
+    for (const auto& [where, cell] : filled.sheets[0].special)
+        names.insert(cell.name);
+    CHECK(names.size() == report.figures.size());
+    for (const auto& [where, cell] : filled.sheets[1].special) {
+        CHECK(cell.name.empty());
+        CHECK(names.contains(cell.formula.substr(1)));
+    }
+}
+
+TEST_CASE("every shipped layout writes a whole workbook of an empty quarter and of a full one") {
+    auto files = quiet_season();
+    for (const auto& [name, text] : files)
+        if (name != "award.csv") files[name] = text.substr(0, text.find('\n') + 1);
+    const reckoned_season empty{files};
+    const temporary_folder folder;
+    const render::form_shelf shelf;
+    std::size_t layouts = 0;
+    for (const auto& each : shelf.all()) {
+        if (!each.workbook) continue;
+        ++layouts;
+        INFO(each.name);
+        const auto layout = render::need_layout(shelf.choose(each.name, true).form);
+        CHECK_NOTHROW(write_workbook(empty, {2026, 2}, folder.file("e.xlsx"), false, "2026-07-10T08:00:00Z", layout));
+        CHECK_NOTHROW(write_workbook(sample(), {2026, 2}, folder.file("f.xlsx"), true, "2026-07-10T08:00:00Z", layout));
+        CHECK_THAT(parts_of(folder.file("f.xlsx")).at("xl/workbook.xml"), Contains("definedName name=\"grant_spent\""));
+    }
+    CHECK(layouts >= 3);
+    CHECK(files_in(folder) == 2);
+}
