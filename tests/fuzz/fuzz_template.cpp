@@ -20,15 +20,15 @@ void need(bool holds, const char* what) {
     std::abort();
 }
 
-/// The form and its parts, called "a", "b" and so on.
+/// The form and its parts, called "a", "b" and so on to "z"; what comes after is left out.
 std::vector<render::form_text> texts_in(std::string_view bytes) {
     std::vector<render::form_text> texts;
     while (true) {
         const auto end = std::min(bytes.find('\0'), bytes.size());
         const auto number = texts.size();
-        texts.push_back({number == 0 ? "form" : std::string(1, static_cast<char>('a' + (number - 1) % 26)),
+        texts.push_back({number == 0 ? "form" : std::string(1, static_cast<char>('a' + number - 1)),
                          std::string{bytes.substr(0, end)}});
-        if (end == bytes.size()) return texts;
+        if (end == bytes.size() || number == 26) return texts;
         bytes.remove_prefix(end + 1);
     }
 }
