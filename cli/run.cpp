@@ -79,7 +79,8 @@ int guarded_run(CLI::App& program, const std::vector<std::string>& arguments, co
         with.err << "tarewell: " << wrong.what() << '\n';
         return input_output;
     } catch (const std::bad_alloc&) {
-        with.err << "tarewell: memory ran out; nothing was changed\n";
+        with.err << "tarewell: memory ran out; make room and run the command again: what is in the ledger already is not "
+                    "taken in twice\n";
         return input_output;
     } catch (const std::exception& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';
