@@ -142,12 +142,12 @@ TEST_CASE("what a landfill would have cost, only where its fee is given") {
 }
 
 TEST_CASE("the projection is what is diverted and what is on hand at the weight over estimate of all bales") {
-    // C: 260 lb of 259.2 lb claimed; B6 on hand at 43.2 lb: 260 + 43.2 x 260/259.2 lb in tons.
+    // C: 260 lb of 259.2 lb claimed; B6 on hand at 86.4 lb: 260 + 86.4 x 260/259.2 lb in tons.
     const auto files = added(with_registration(quiet_season(), "B6,R3,1,1,,\n"), "receipts.csv",
                              "RC6,2026-05-16,S1,B6,accepted,,\n");
     const auto report = reckoned_season{files}.figures({2026, 2});
     const auto tons = std::get<figures::real>(report.find("projected_tons")->value);
-    CHECK(tons == Approx((260 + 43.2 * 260 / 259.2) / 2000).epsilon(1e-14));
+    CHECK(tons == Approx((260 + 86.4 * 260 / 259.2) / 2000).epsilon(1e-14));
     auto unweighed = quiet_season();
     unweighed["tickets.csv"] = "ticket,date,scale,weighs,subject,gross,tare,net,unit,entry,as_printed\n";
     const auto nothing = reckoned_season{unweighed}.figures({2026, 2});
