@@ -262,14 +262,16 @@ class writer {
         return setup;
     }
 
-    /// Charts of a sheet with a table stand to its right, one below the other.
+    /// Charts stand to the right of a narrow or long table, below a wide one: so it prints large enough to read.
     void charts(const sheet_data& of) {
         constexpr std::uint32_t rows_of_a_chart = 18;
-        auto row = of.header_row();
+        constexpr std::size_t narrow_table = 6, long_table = 60;
+        const bool below = of.columns.size() > narrow_table && of.rows.size() <= long_table;
+        auto row = below ? last_row(of) + 3 : of.header_row();
         for (const auto& each : of.charts) {
             auto setup = setup_of(each);
             setup.row = row;
-            setup.column = narrow(of.columns.size() + 1);
+            setup.column = narrow(below ? 0 : of.columns.size() + 1);
             book_.chart(setup);
             row += rows_of_a_chart;
         }
