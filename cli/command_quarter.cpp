@@ -62,6 +62,7 @@ void add_quarter(CLI::App& program, context& with) {
     add_form(*sub, "workbook", "write the quarter's workbook for the funder", summary_form, "2026-Q3.xlsx", with);
     add_form(*sub, "page", "write the quarter's page, one HTML file", "quarter_page.mustache", "2026-Q3.html", with);
     add_closing(*sub, with);
+    add_note(*sub, with);
 }
 
 } // namespace tarewell::cli

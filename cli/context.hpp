@@ -55,6 +55,7 @@ void add_intake(CLI::App& program, context& with);
 void add_record(CLI::App& program, context& with);
 void add_correct(CLI::App& program, context& with);
 void add_void(CLI::App& program, context& with);
+void add_award(CLI::App& program, context& with);
 void add_list(CLI::App& program, context& with);
 void add_settings(CLI::App& program, context& with);
 void add_estimate(CLI::App& program, context& with);

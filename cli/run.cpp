@@ -14,7 +14,8 @@ const std::vector<command>& commands() {
         {"settings", add_settings}, {"estimate", add_estimate}, {"reconcile", add_reconcile},
         {"flags", add_flags},       {"quarter", add_quarter}, {"report", add_report},
         {"trace", add_trace},       {"ledger", add_ledger},   {"growers", add_growers},
-        {"document", add_document}, {"audit", add_audit},
+        {"document", add_document}, {"award", add_award},
+        {"audit", add_audit},
     };
     return table;
 }
@@ -78,7 +79,8 @@ int guarded_run(CLI::App& program, const std::vector<std::string>& arguments, co
         with.err << "tarewell: " << wrong.what() << '\n';
         return input_output;
     } catch (const std::bad_alloc&) {
-        with.err << "tarewell: memory ran out; nothing was changed\n";
+        with.err << "tarewell: memory ran out; make room and run the command again: what is in the ledger already is not "
+                    "taken in twice\n";
         return input_output;
     } catch (const std::exception& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';

@@ -11,7 +11,7 @@ import sys
 from pathlib import Path
 
 sys.dont_write_bytecode = True
-from season_parts import deliveries, film, mess, money, places, pressing, weighing
+from season_parts import agency, deliveries, film, mess, money, places, pressing, weighing
 
 SEED = 2027
 
@@ -37,6 +37,13 @@ COLUMNS = {
     "budget": "category grant match",
     "costs": "cost date category description payee amount fund source subaward paid_on document",
     "inkind": "inkind date kind giver site source quantity rate amount document",
+    "rates": "rate kind what begins value source",
+    "obligations": "obligation date category description payee amount fund document",
+    "liquidations": "liquidation date obligation amount cost",
+    "income": "income date kind method description party amount cost document",
+    "requests": "request date cost indirect document",
+    "payments": "payment date kind amount request retained document",
+    "narrative": "quarter part text",
 }
 
 
@@ -53,6 +60,7 @@ def make_season():
     tickets = (weighing.bale_tickets(bales, rng) + weighing.load_tickets(loads)
                + weighing.spot_weights(receipts, registrations, rng))
     rejects += thrown_out + weighing.weighed_out(loads, tickets)
+    costs = numbered(money.cost_rows(), "cost", "C", 3)
     return {
         "award": [money.AWARD], "sites": places.site_rows(), "growers": places.grower_rows(),
         "scales": places.scale_rows(), "covers": film.cover_rows(registrations),
@@ -63,8 +71,12 @@ def make_season():
         "shipments": weighing.shipment_rows(loads),
         "tickets": weighing.with_slips(numbered(tickets, "ticket", "T", 4)),
         "acceptances": weighing.acceptance_rows(loads, rng), "budget": money.budget_rows(),
-        "costs": numbered(money.cost_rows(), "cost", "C", 3),
+        "costs": costs,
         "inkind": numbered(money.inkind_rows(rng), "inkind", "K", 3),
+        "rates": agency.rate_rows(), "obligations": agency.obligation_rows(),
+        "liquidations": numbered(agency.liquidation_rows(costs), "liquidation", "LQ", 2),
+        "income": agency.income_rows(costs), "requests": agency.request_rows(costs),
+        "payments": agency.payment_rows(costs), "narrative": agency.note_rows(),
     }
 
 

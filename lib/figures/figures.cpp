@@ -2,6 +2,7 @@
 
 #include "figures/sums.hpp"
 #include "grant/account.hpp"
+#include "grant/financial.hpp"
 
 #include <fmt/format.h>
 
@@ -13,49 +14,6 @@ namespace {
 
 using namespace ledger; // NOLINT
 using reconcile::evidence_row;
-
-constexpr figure_name names[] = {
-    {"registered_bundles", "Bundles of registrations dated in the quarter"},
-    {"registered_estimate", "Estimates of the bundles registered in the quarter"},
-    {"received_bundles", "Bundles accepted at a site in the quarter"},
-    {"received_estimate", "Estimates of the bundles accepted in the quarter"},
-    {"growers_served", "Growers with a bundle accepted in the quarter"},
-    {"growers_new", "Growers with a bundle accepted for the first time"},
-    {"growers_to_date", "Growers with a bundle accepted by the quarter's last day"},
-    {"rejected_bundles", "Bundles rejected in the quarter, each once"},
-    {"rejected_estimate", "Estimates of the bundles rejected in the quarter"},
-    {"sites_active", "Sites with a receipt in the quarter"},
-    {"bales_made", "Bales pressed in the quarter"},
-    {"baled_bundles", "Bundles pressed in the quarter, later pulls included"},
-    {"bales_weighed", "Bales whose weighing is in the quarter"},
-    {"bale_net_weight", "Net weight of the bales weighed in the quarter"},
-    {"bale_estimate", "Estimates of the bundles in the bales weighed in the quarter"},
-    {"weight_over_estimate", "Net weight over estimate of those bales: below 1, claims ran high"},
-    {"on_hand_bundles", "Bundles on hand on the last day: accepted, not rejected since, not in a weighed bale"},
-    {"on_hand_estimate", "Estimates of the bundles on hand on the last day"},
-    {"residue_weight", "Weight rejected out of weighed bales in the quarter"},
-    {"rejected_share", "Rejected bundles over rejected and received bundles"},
-    {"residue_share", "Residue over the net weight of the quarter's bales"},
-    {"diverted_weight", "Weight diverted in the quarter, residue taken off"},
-    {"diverted_tons", "Tons of 2,000 lb diverted in the quarter"},
-    {"diverted_tons_to_date", "Tons diverted through the quarter's last day"},
-    {"goal_share", "Tons diverted to date over the award's goal"},
-    {"shipped_tons", "Tons shipped in the quarter, on the later of weighing and shipment"},
-    {"accepted_tons", "Tons accepted by processors in the quarter"},
-    {"bales_on_hand", "Bales made and not shipped by the last day"},
-    {"grant_spent", "Direct costs on the grant in the quarter"},
-    {"grant_spent_to_date", "Direct costs on the grant through the last day"},
-    {"indirect_claimed", "Indirect costs claimed for the quarter"},
-    {"indirect_to_date", "The award's percent of the indirect base through the last day"},
-    {"match_given", "Costs on match and in-kind support in the quarter"},
-    {"match_to_date", "Costs on match and in-kind support through the last day"},
-    {"grant_left", "The budget's grant total less direct and indirect costs to date"},
-    {"match_required", "The match that goes with the grant money spent to date"},
-    {"cost_per_ton", "Grant, indirect and match over tons diverted in the quarter"},
-    {"grant_cost_per_ton", "Grant and indirect over tons diverted in the quarter"},
-    {"cost_per_ton_to_date", "Grant, indirect and match over tons diverted to date"},
-    {"grant_cost_per_ton_to_date", "Grant and indirect over tons diverted to date"},
-};
 
 /// Each row once, whatever it adds in all.
 std::vector<evidence_row> merged(std::vector<evidence_row> rows) {
@@ -99,6 +57,8 @@ class maker {
         tonnage();
         money();
         costs_per_ton();
+        outlook();
+        agency_money();
         put_in_order();
         return std::move(report_);
     }
@@ -151,7 +111,11 @@ class maker {
         handled += received.count;
         ratio("rejected_share", rejected.count, handled, "no bundle was received or rejected in the quarter");
         count("growers_served", sums_.growers_served(in()), "growers");
-        count("growers_new", sums_.growers_new(in()), "growers");
+        const auto fresh = sums_.growers_new(in());
+        count("growers_new", fresh, "growers");
+        auto returning = sums_.growers_served(in());
+        returning -= fresh;
+        count("growers_returning", returning, "growers");
         count("growers_to_date", sums_.growers_served(to_date_), "growers");
         count("sites_active", sums_.sites_active(in()), "sites");
     }
@@ -250,10 +214,44 @@ class maker {
         cost_per_ton("grant_cost_per_ton_to_date", cost_of(to_date_, false, false), diverted_to_date_);
     }
 
-    /// The order and the sentences of `names`.
+    /// What is on hand at the program's own weight over estimate, and what a landfill would have cost.
+    void outlook() {
+        const auto net = sums_.net_weighed(to_date_);
+        const auto claimed = sums_.estimate_weighed(to_date_);
+        const auto on_hand = sums_.on_hand(in().to).estimate;
+        if (claimed.sum == 0) {
+            put("projected_tons", {}, "tons", behind({&diverted_to_date_, &on_hand, &net}),
+                "no estimate stands behind the bales weighed to date");
+        } else {
+            const auto ton = quantity::short_tons_exact(weight{1}, s_.the_award->unit);
+            const auto top = quantity::wide{diverted_to_date_.sum} * claimed.sum + quantity::wide{on_hand.sum} * net.sum;
+            put("projected_tons", quantity::nearest_double(top * ton.numerator, claimed.sum * ton.denominator), "tons",
+                behind({&diverted_to_date_, &on_hand, &net, &claimed}));
+        }
+        const auto fee = quantity::decimal_of(s_.setting_on("tipping_fee_per_ton", in().to));
+        if (fee.mantissa == 0) {
+            put("tipping_avoided", {}, "$", {}, "no landfill fee is set (tarewell settings set tipping_fee_per_ton)");
+        } else {
+            const auto tons = quantity::short_tons_exact(weight{diverted_.sum}, s_.the_award->unit);
+            put("tipping_avoided",
+                quantity::money{quantity::half_up(tons.numerator * fee.mantissa * 100,
+                                                  tons.denominator * quantity::power_of_ten(fee.scale))},
+                "$", behind({&diverted_}));
+        }
+    }
+
+    void agency_money() {
+        dollars("payments_received", grant::payments_received(s_, in()));
+        dollars("claimed_unpaid", grant::claimed_unpaid(s_, in().to));
+        dollars("retained_to_date", grant::retained_through(s_, in().to));
+        const auto lines = grant::financial_lines_through(s_, in().to);
+        for (char letter = 'a'; letter <= 'o'; ++letter) dollars(std::string{"line_10"} + letter, lines[letter]);
+    }
+
+    /// The order and the sentences of all_figure_names().
     void put_in_order() {
         std::vector<figure> ordered;
-        for (const auto& each : names)
+        for (const auto& each : all_figure_names())
             for (auto& made : report_.figures)
                 if (made.name == each.name) {
                     made.meaning = each.meaning;
@@ -277,8 +275,6 @@ report figures_of(const season& of, const reconcile::reckoning& reckoned, quanti
         throw input_error("the ledger has no award yet; take in award.csv first");
     return maker{of, reckoned, quarter, as_of, closed}.run();
 }
-
-std::span<const figure_name> all_figure_names() { return names; }
 
 std::string text_of(const value& of) {
     struct writer {

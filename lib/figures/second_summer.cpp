@@ -93,6 +93,8 @@ worked_out second_summer::first_time(const std::string& name) {
     if (auto found = tons(name)) return *found;
     if (auto found = dollars(name)) return *found;
     if (auto found = ratios(name)) return *found;
+    if (auto found = agency_money(name)) return *found;
+    if (name == "projected_tons") return projected_tons();
     throw std::logic_error("no second sum for the figure " + name);
 }
 
@@ -127,6 +129,9 @@ std::optional<worked_out> second_summer::growers(const std::string& name) const 
     if (name == "growers_new")
         return worked_out{count(of, both(known, dated(of, "first_received", when::in_quarter))),
                           "growers with 'First received' in the quarter"};
+    if (name == "growers_returning")
+        return worked_out{count(of, both(both(known, some(of, "received")), dated(of, "first_received", when::before))),
+                          "growers with 'Received' above 0 and 'First received' before the quarter"};
     if (name == "growers_to_date")
         return worked_out{count(of, both(known, dated(of, "first_received", when::to_date))),
                           "growers with 'First received' by the last day"};

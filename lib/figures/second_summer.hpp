@@ -64,6 +64,9 @@ class second_summer {
     std::optional<worked_out> dollars(const std::string& name) const;
     worked_out over(std::int64_t top, std::int64_t bottom, std::string way) const;
     worked_out per_ton(std::int64_t cents, std::int64_t units, const char* way) const;
+    std::optional<worked_out> agency_money(const std::string& name) const;
+    [[nodiscard]] std::int64_t financial_line(char letter) const;
+    worked_out projected_tons();
     std::int64_t units(const std::string& name);
     std::optional<worked_out> ratios(const std::string& name);
 };

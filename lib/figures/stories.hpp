@@ -45,4 +45,14 @@ struct grower_story {
 grower_story story_of(ledger::grower_place grower, const ledger::season& season,
                       const reconcile::reckoning& reckoned, quantity::day last);
 
+/// One part of the coordinator's paragraphs for a quarter.
+struct narrative_part {
+    std::string part;    ///< done, problems, next, or the coordinator's own word
+    std::string heading; ///< "What was done"
+    std::vector<std::string> paragraphs; ///< the text's lines, empty ones left out
+};
+
+/// done, problems and next first, then others in their order of entry.
+std::vector<narrative_part> narrative_of(const ledger::season& of, quantity::quarter quarter);
+
 } // namespace tarewell::figures

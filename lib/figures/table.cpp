@@ -7,6 +7,7 @@
 #include "reconcile/side_by_side.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <stdexcept>
 
 namespace tarewell::figures {
@@ -45,6 +46,8 @@ std::vector<table> evidence_tables(const season& of, const reconcile::reckoning&
     std::vector<table> tables;
     tables.push_back(maker.by_site());
     tables.push_back(maker.by_grower());
+    for (const auto by : {reconcile::grouping::town, reconcile::grouping::structure, reconcile::grouping::film})
+        tables.push_back(maker.by_word(by));
     tables.push_back(maker.bales());
     tables.push_back(maker.tickets());
     tables.push_back(maker.rejects());
@@ -52,6 +55,10 @@ std::vector<table> evidence_tables(const season& of, const reconcile::reckoning&
     tables.push_back(maker.budget());
     tables.push_back(maker.costs());
     tables.push_back(maker.inkind());
+    tables.push_back(maker.requests());
+    tables.push_back(maker.payments());
+    tables.push_back(maker.obligations());
+    tables.push_back(maker.program_income());
     tables.push_back(maker.receipts());
     tables.push_back(maker.bundles());
     tables.push_back(maker.flags());
@@ -132,6 +139,22 @@ table table_maker::by_grower() const {
         if (with_names_) row.emplace_back(grower.erased ? "(erased on request)" : grower.name);
         row.push_back(maybe(first[i]));
         append_stages(row, there ? *line : reconcile::side_by_side{});
+        made.rows.push_back(std::move(row));
+    }
+    return made;
+}
+
+table table_maker::by_word(reconcile::grouping by) const {
+    const std::string word{reconcile::name_of(by)};
+    table made{"By " + word,
+               by == reconcile::grouping::town ? "What came in the quarter from growers of each town."
+                                               : "What came in the quarter by " + word + " of the covers registered.",
+               {words(word, std::string(1, static_cast<char>(std::toupper(static_cast<unsigned char>(word[0])))) + word.substr(1))},
+               {}};
+    for (auto& column : stage_columns()) made.columns.push_back(std::move(column));
+    for (const auto& line : reconcile::reconcile_by(by, s_, r_, on_.days)) {
+        std::vector<cell> row{line.id};
+        append_stages(row, line);
         made.rows.push_back(std::move(row));
     }
     return made;

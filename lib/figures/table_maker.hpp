@@ -1,5 +1,6 @@
 #pragma once
 #include "figures/table.hpp"
+#include "reconcile/side_by_side.hpp"
 
 namespace tarewell::figures {
 
@@ -11,6 +12,7 @@ class table_maker {
 
     [[nodiscard]] table by_site() const;
     [[nodiscard]] table by_grower() const;
+    [[nodiscard]] table by_word(reconcile::grouping by) const;
     [[nodiscard]] table bales() const;
     [[nodiscard]] table tickets() const;
     [[nodiscard]] table bundles() const;
@@ -20,6 +22,10 @@ class table_maker {
     [[nodiscard]] table costs() const;
     [[nodiscard]] table inkind() const;
     [[nodiscard]] table budget() const;
+    [[nodiscard]] table requests() const;
+    [[nodiscard]] table payments() const;
+    [[nodiscard]] table obligations() const;
+    [[nodiscard]] table program_income() const;
     [[nodiscard]] table flags() const;
 
   private:

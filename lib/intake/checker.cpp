@@ -36,6 +36,8 @@ checker::checker(season& existing) : season_{existing} {
     for (const auto& loaded : season_.shipment_rows) shipment_of_[loaded.bale.index()] = loaded.shipment;
     for (std::size_t i = 0; i < season_.hauls.size(); ++i)
         first_haul_row_.emplace(season_.hauls[i].haul, i);
+    for (const auto& paid : season_.liquidations) note_liquidation(paid);
+    for (std::size_t i = 0; i < season_.requests.size(); ++i) note_request(i);
 }
 
 void checker::work_out(row& values) const {
@@ -46,7 +48,8 @@ void checker::work_out(row& values) const {
                                      *quantity::read_weight_unit(values[unit_column]), unit)
             .count();
     };
-    const auto cents_at = [&](std::size_t column) {
+    const auto cents_at = [&](std::size_t column) -> std::optional<std::int64_t> {
+        if (values[column].empty()) return std::nullopt;
         return quantity::money_from(quantity::decimal_of(values[column])).count();
     };
     switch (values.which) {
@@ -63,6 +66,14 @@ void checker::work_out(row& values) const {
     }
     case kind::cost: values.worked_out[0] = cents_at(5); break;
     case kind::inkind: values.worked_out[0] = inkind_value(values).count(); break;
+    case kind::obligation: values.worked_out[0] = cents_at(5); break;
+    case kind::liquidation: values.worked_out[0] = cents_at(3); break;
+    case kind::income: values.worked_out[0] = cents_at(6); break;
+    case kind::request: values.worked_out[0] = cents_at(3); break;
+    case kind::payment:
+        values.worked_out[0] = cents_at(3);
+        values.worked_out[1] = cents_at(5);
+        break;
     default: break;
     }
 }
@@ -125,6 +136,11 @@ bool checker::check(const row& values, const complaint& complain) {
     case kind::ticket: good = check_ticket(values, complain, excused); break;
     case kind::cost: good = check_cost(values, complain); break;
     case kind::inkind: good = check_inkind(values, complain); break;
+    case kind::liquidation: good = check_liquidation(values, complain); break;
+    case kind::income: good = check_income(values, complain); break;
+    case kind::request: good = check_request(values, complain); break;
+    case kind::payment: good = check_payment(values, complain); break;
+    case kind::note: good = check_note(values, complain); break;
     case kind::amendment: good = check_amendment(values, complain); break;
     case kind::setting: good = check_setting(values, complain); break;
     default: break;
@@ -153,8 +169,20 @@ void checker::note(const row& values) {
         break;
     }
     case kind::haul: first_haul_row_.emplace(values[0], season_.hauls.size() - 1); break;
+    case kind::liquidation: note_liquidation(season_.liquidations.back()); break;
+    case kind::request: note_request(season_.requests.size() - 1); break;
     default: break;
     }
+}
+
+void checker::note_liquidation(const liquidation& paid) {
+    liquidated_.resize(season_.obligations.size());
+    liquidated_[paid.obligation] += paid.amount.count();
+}
+
+void checker::note_request(std::size_t row_of_request) {
+    claimed_in_.resize(season_.costs.size());
+    claimed_in_[season_.requests[row_of_request].cost] = row_of_request;
 }
 
 void checker::admit(const row& values, entry_no entry, entry_no order, std::size_t line) {

@@ -56,17 +56,26 @@ class checker {
     bool check_ticket(const ledger::row& values, const complaint& complain, bool& excused) const;
     bool check_cost(const ledger::row& values, const complaint& complain) const;
     bool check_inkind(const ledger::row& values, const complaint& complain) const;
+    bool check_liquidation(const ledger::row& values, const complaint& complain) const;
+    bool check_income(const ledger::row& values, const complaint& complain) const;
+    bool check_request(const ledger::row& values, const complaint& complain) const;
+    bool check_payment(const ledger::row& values, const complaint& complain) const;
+    bool check_note(const ledger::row& values, const complaint& complain) const;
     bool check_amendment(const ledger::row& values, const complaint& complain) const;
     bool check_setting(const ledger::row& values, const complaint& complain) const;
     [[nodiscard]] bool is_excused(ledger::kind which, std::string_view id) const;
     [[nodiscard]] ledger::bundle_place bundle_named(const ledger::row& values) const;
     void note(const ledger::row& values);
+    void note_liquidation(const ledger::liquidation& paid);
+    void note_request(std::size_t row_of_request);
 
     ledger::season& season_;
     std::vector<bool> accepted_;                ///< by bundle
     std::vector<ledger::bale_place> bale_of_;   ///< by bundle
     std::vector<ledger::shipment_place> shipment_of_; ///< by bale
     std::unordered_map<std::string, std::size_t> first_haul_row_;
+    std::vector<std::int64_t> liquidated_;                   ///< cents by obligation
+    std::vector<std::optional<std::size_t>> claimed_in_;     ///< by cost: its row in requests
     std::vector<bundle_line> new_bundles_;
     std::unordered_set<std::string> excused_;
     std::array<bool, ledger::kind_count> all_excused_{};

@@ -3,24 +3,13 @@
 #include "intake/checker_texts.hpp"
 #include "ledger/settings.hpp"
 
-#include <functional>
 #include <limits>
-#include <stdexcept>
 
 namespace tarewell::intake {
 
 using namespace ledger; // NOLINT: the rules read as the trade's sentences
 
 namespace {
-
-/// A shared column must say what the record's first row said.
-bool agrees(std::string_view column, std::string_view given, std::string_view before,
-            std::string_view record, const complaint& complain) {
-    if (given == before) return true;
-    complain(column, fmt::format("{} differs from '{}' in an earlier row of {}", quoted(given), before, record),
-             "every row of one record says the same; to change it use: tarewell correct");
-    return false;
-}
 
 bool together(std::string_view first, std::string_view first_value, std::string_view second,
               std::string_view second_value, const complaint& complain) {
@@ -30,18 +19,6 @@ bool together(std::string_view first, std::string_view first_value, std::string_
     complain(missing, fmt::format("is empty although {} is given", other),
              fmt::format("{} and {} come together", first, second));
     return false;
-}
-
-// Nine digits before the point, as in every number that is written: sums over a season stay in 64 bits.
-constexpr std::int64_t most_thousandths = 999'999'999'999;
-constexpr std::int64_t most_cents = 99'999'999'999;
-
-bool is_within(const std::function<std::int64_t()>& worked_out, std::int64_t most) {
-    try {
-        return worked_out() <= most;
-    } catch (const std::overflow_error&) {
-        return false;
-    }
 }
 
 } // namespace
@@ -280,20 +257,6 @@ bool checker::check_ticket(const row& v, const complaint& complain, bool& excuse
     return false;
 }
 
-bool checker::check_cost(const row& v, const complaint& complain) const {
-    if (v[2] != "indirect" || !season_.the_award->indirect_percent) return true;
-    complain("category", "indirect costs are worked out from the award's indirect_percent",
-             "leave the row out, or use a direct category");
-    return false;
-}
-
-bool checker::check_inkind(const row& v, const complaint& complain) const {
-    if (is_within([&] { return inkind_value(v).count(); }, most_cents)) return true;
-    complain("quantity", fmt::format("{} at a rate of {} passes what a ledger can hold", v[6], v[7]),
-             "an amount is at most 999999999.99; mend quantity or rate");
-    return false;
-}
-
 bool checker::check_amendment(const row& v, const complaint& complain) const {
     season terms_alone;
     terms_alone.the_award = season_.the_award;
@@ -330,11 +293,17 @@ bool checker::check_setting(const row& v, const complaint& complain) const {
         complain("setting", fmt::format("no setting is called {}", quoted(v[0])), "see: tarewell settings");
         return false;
     }
+    if (v[0] == "report_due_dates" && !read_due_dates(v[2])) {
+        complain("value", fmt::format("{} is no list of dates in the year", quoted(v[2])),
+                 "months and days such as 04-30; 07-31; 10-31; 01-31");
+        return false;
+    }
     if (known->type == setting_type::list) return true;
     const auto reading = quantity::read_decimal(v[2]);
     const bool number = reading.fault == quantity::decimal_fault::none;
     const bool good = number && (known->type != setting_type::positive || reading.value.mantissa > 0) &&
-                      (known->type != setting_type::amount || reading.value.scale <= 2);
+                      (known->type != setting_type::amount || reading.value.scale <= 2) &&
+                      (known->type != setting_type::whole || reading.value.scale == 0);
     if (!good)
         complain("value", fmt::format("{} is no value of {}", quoted(v[2]), v[0]),
                  fmt::format("a number such as {}", known->default_value));

@@ -23,7 +23,8 @@ std::vector<std::string> texts_of(const std::string& path, const std::vector<fin
 std::vector<kind> season_files() {
     std::vector<kind> files;
     for (const auto& each : all_kinds())
-        if (each.which <= kind::inkind) files.push_back(each.which);
+        if (each.which <= kind::inkind || (each.which >= kind::rate && each.which <= kind::note))
+            files.push_back(each.which);
     return files;
 }
 

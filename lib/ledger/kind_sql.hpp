@@ -1,6 +1,7 @@
 #pragma once
 #include "ledger/kinds.hpp"
 
+#include <span>
 #include <string_view>
 
 namespace tarewell::ledger {
@@ -14,5 +15,10 @@ struct kind_sql {
 };
 
 const kind_sql& sql_of(kind which);
+
+/// From the award's own row to what processors accepted, in the order of the kinds.
+std::span<const kind_sql> film_statements();
+/// All that follow: budget, costs and the program's own records.
+std::span<const kind_sql> award_statements();
 
 } // namespace tarewell::ledger

@@ -21,6 +21,9 @@ constexpr words weighs_words[] = {"bundle", "bale", "load"};
 constexpr words entry_words[] = {"printed", "manual"};
 constexpr words yes_words[] = {"yes", "no"};
 constexpr words fund_words[] = {"grant", "match"};
+constexpr words income_words[] = {"earned", "spent"};
+constexpr words method_words[] = {"deduction", "addition"};
+constexpr words payment_words[] = {"advance", "reimbursement", "retainage"};
 constexpr words inkind_words[] = {"hours", "miles", "donated_use", "donated_goods"};
 // The object classes of SF-424A line 6 and the indirect line.
 constexpr words category_words[] = {"personnel",   "fringe",       "travel", "equipment", "supplies",
@@ -150,6 +153,42 @@ constexpr column rebudget_columns[] = {
     naming("amendment", kind::amendment, required), one_of("category", category_words, required),
     plain("grant", ct::amount, required), plain("match", ct::amount, required)};
 
+// What an hour, a mile or a use is worth at most from a day on; the coordinator keeps the table.
+constexpr column rate_columns[] = {
+    plain("rate", ct::id, required), one_of("kind", inkind_words, required), plain("what", ct::text),
+    plain("begins", ct::date, required), plain("value", ct::nonnegative, required),
+    plain("source", ct::text, required)};
+
+constexpr column obligation_columns[] = {
+    plain("obligation", ct::id, required), plain("date", ct::date, required),
+    one_of("category", category_words, required), plain("description", ct::text, required),
+    plain("payee", ct::text), plain("amount", ct::amount, required),
+    one_of("fund", fund_words, required), plain("document", ct::text)};
+
+// What of an obligation became a cost, or was let go.
+constexpr column liquidation_columns[] = {
+    plain("liquidation", ct::id, required), plain("date", ct::date, required),
+    naming("obligation", kind::obligation, required), plain("amount", ct::amount, required),
+    naming("cost", kind::cost)};
+
+constexpr column income_columns[] = {
+    plain("income", ct::id, required), plain("date", ct::date, required),
+    one_of("kind", income_words, required), one_of("method", method_words, required),
+    plain("description", ct::text, required), plain("party", ct::text),
+    plain("amount", ct::amount, required), naming("cost", kind::cost), plain("document", ct::text)};
+
+constexpr column request_columns[] = {
+    shared("request", ct::id, required), shared("date", ct::date, required),
+    naming("cost", kind::cost, required), shared("indirect", ct::amount), shared("document", ct::text)};
+
+constexpr column payment_columns[] = {
+    plain("payment", ct::id, required), plain("date", ct::date, required),
+    one_of("kind", payment_words, required), plain("amount", ct::amount, required),
+    naming("request", kind::request), plain("retained", ct::amount), plain("document", ct::text)};
+
+constexpr column note_columns[] = {plain("quarter", ct::id, required), plain("part", ct::id, required),
+                                   plain("text", ct::text, required)};
+
 constexpr column closing_columns[] = {
     plain("quarter", ct::id, required), plain("as_of", ct::count, required),
     plain("head_hash", ct::id, required), plain("prepared_by", ct::text, required),
@@ -166,6 +205,8 @@ constexpr words weight_out[] = {"weight_thousandths"};
 constexpr words net_out[] = {"net_thousandths"};
 constexpr words budget_out[] = {"grant_cents", "match_cents"};
 constexpr words amount_out[] = {"amount_cents"};
+constexpr words indirect_out[] = {"indirect_cents"};
+constexpr words payment_out[] = {"amount_cents", "retained_cents"};
 constexpr words value_out[] = {"value_cents"};
 
 constexpr kind_info kinds[kind_count] = {
@@ -188,6 +229,13 @@ constexpr kind_info kinds[kind_count] = {
     {kind::setting, "setting", "settings", setting_columns, 2, {0, 1}, 1, {}},
     {kind::amendment, "amendment", "amendments", amendment_columns, 1, {0, 0}, 1, {}},
     {kind::rebudget, "rebudget", "rebudgets", rebudget_columns, 2, {0, 1}, {}, budget_out},
+    {kind::rate, "rate", "rates", rate_columns, 1, {0, 0}, 3, {}},
+    {kind::obligation, "obligation", "obligations", obligation_columns, 1, {0, 0}, 1, amount_out},
+    {kind::liquidation, "liquidation", "liquidations", liquidation_columns, 1, {0, 0}, 1, amount_out},
+    {kind::income, "income", "income", income_columns, 1, {0, 0}, 1, amount_out},
+    {kind::request, "request", "requests", request_columns, 2, {0, 2}, 1, indirect_out},
+    {kind::payment, "payment", "payments", payment_columns, 1, {0, 0}, 1, payment_out},
+    {kind::note, "note", "narrative", note_columns, 2, {0, 1}, {}, {}},
     {kind::closing, "closing", "closings", closing_columns, 1, {0, 0}, {}, {}, true},
     {kind::document, "document", "documents", document_columns, 2, {0, 1}, {}, {}, true},
     {kind::erasure, "erasure", "erasures", erasure_columns, 1, {0, 0}, {}, {}, true},

@@ -12,10 +12,11 @@ namespace tarewell::ledger {
 enum class kind : std::uint8_t {
     award, site, grower, scale, cover, bundle, receipt, haul, bale, reject, shipment, ticket,
     acceptance, budget, cost, inkind, setting, amendment, rebudget,
+    rate, obligation, liquidation, income, request, payment, note,
     // The program's own: not taken in from files, not corrected.
     closing, document, erasure
 };
-inline constexpr std::size_t kind_count = 22;
+inline constexpr std::size_t kind_count = 29;
 
 /// What a column may hold; see check_format in the intake room for what each type refuses.
 enum class column_type : std::uint8_t {

@@ -47,8 +47,26 @@ bool season::defines(kind which, std::string_view id) const {
     case kind::bale: return bool{find_bale(id)};
     case kind::shipment: return bool{find_shipment(id)};
     case kind::amendment: return find_amendment(id) != nullptr;
+    case kind::cost: return find_cost(id).has_value();
+    case kind::obligation: return find_obligation(id).has_value();
+    case kind::request: return find_request(id) != nullptr;
     default: return false;
     }
+}
+
+std::optional<std::size_t> season::find_cost(std::string_view id) const {
+    const auto found = cost_index_.find(id);
+    return found == cost_index_.end() ? std::nullopt : std::optional{found->second};
+}
+
+std::optional<std::size_t> season::find_obligation(std::string_view id) const {
+    const auto found = obligation_index_.find(id);
+    return found == obligation_index_.end() ? std::nullopt : std::optional{found->second};
+}
+
+const request_row* season::find_request(std::string_view id) const {
+    const auto found = request_index_.find(id);
+    return found == request_index_.end() ? nullptr : &requests[found->second];
 }
 
 const amendment* season::find_amendment(std::string_view id) const {

@@ -215,6 +215,63 @@ struct rebudget : recorded {
     money grant, match;
 };
 
+/// What an hour, a mile or a use is worth at most, from a day on.
+struct rate : recorded {
+    std::string id, kind, what, source;
+    day begins;
+    decimal value;
+};
+
+struct obligation : recorded {
+    std::string id, category, description;
+    day date;
+    money amount;
+    ledger::fund fund = fund::grant;
+    bool has_document = false;
+};
+
+/// What of an obligation became a cost, or was let go.
+struct liquidation : recorded {
+    std::string id, cost;
+    day date;
+    std::size_t obligation = 0; ///< its place in the season
+    money amount;
+};
+
+/// Program income earned, or spent on what the award allows.
+struct income : recorded {
+    std::string id, description, cost;
+    day date;
+    bool earned = true, deducts = true; ///< deducts: the deduction alternative, else the addition alternative
+    money amount;
+    bool has_document = false;
+};
+
+/// One cost claimed in a reimbursement request.
+struct request_row : recorded {
+    std::string request, document;
+    day date;
+    std::size_t cost = 0; ///< its place in the season
+    money indirect;       ///< of the whole request
+};
+
+enum class payment_kind { advance, reimbursement, retainage };
+
+/// Money received from the agency, and what it kept back of it.
+struct payment : recorded {
+    std::string id, request;
+    day date;
+    payment_kind kind = payment_kind::advance;
+    money amount, retained;
+    bool has_document = false;
+};
+
+/// The coordinator's paragraphs for a quarter's report.
+struct note : recorded {
+    quantity::quarter quarter;
+    std::string part, text;
+};
+
 struct closing : recorded {
     quantity::quarter quarter;
     entry_no as_of = 0;
@@ -259,6 +316,13 @@ struct season {
     std::vector<setting> settings;
     std::vector<amendment> amendments; ///< by date, then order of entry
     std::vector<rebudget> rebudgets;
+    std::vector<rate> rates;
+    std::vector<obligation> obligations;
+    std::vector<liquidation> liquidations;
+    std::vector<income> incomes;
+    std::vector<request_row> requests;
+    std::vector<payment> payments;
+    std::vector<note> notes;
     std::vector<closing> closings;
     std::vector<document> documents;
 
@@ -284,6 +348,11 @@ struct season {
     /// True when a record of `which` with this id (for covers, its registration) is there.
     [[nodiscard]] bool defines(kind which, std::string_view id) const;
     [[nodiscard]] const amendment* find_amendment(std::string_view id) const;
+    /// By the order of entry in `costs` and `obligations`; none when there is no such id.
+    [[nodiscard]] std::optional<std::size_t> find_cost(std::string_view id) const;
+    [[nodiscard]] std::optional<std::size_t> find_obligation(std::string_view id) const;
+    /// The first row of a reimbursement request, or null.
+    [[nodiscard]] const request_row* find_request(std::string_view id) const;
 
     [[nodiscard]] const site& at(site_place p) const { return sites[p.index()]; }
     [[nodiscard]] const grower& at(grower_place p) const { return growers[p.index()]; }
@@ -314,6 +383,7 @@ struct season {
     tsl::robin_map<std::uint64_t, bundle_place, mixed_hash> label_index_;
     index_of<bale_place> bale_index_;
     index_of<shipment_place> shipment_index_;
+    index_of<std::size_t> cost_index_, obligation_index_, request_index_;
     /// What a label says: the registration's place and the bundle's number, in one number.
     static std::uint64_t label_key(registration_place registration, std::int64_t number) {
         return (std::uint64_t{registration.index()} << 32U) | static_cast<std::uint32_t>(number);

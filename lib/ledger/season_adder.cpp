@@ -70,6 +70,13 @@ class season_adder {
         case kind::setting: return setting();
         case kind::amendment: return amendment();
         case kind::rebudget: return rebudget();
+        case kind::rate: return rate();
+        case kind::obligation: return obligation();
+        case kind::liquidation: return liquidation();
+        case kind::income: return income();
+        case kind::request: return request();
+        case kind::payment: return payment();
+        case kind::note: return note();
         case kind::closing: return closing();
         case kind::document: return document();
         case kind::erasure: return; // the contact table shows it
@@ -267,6 +274,7 @@ class season_adder {
         made.fund = v_[6] == "grant" ? fund::grant : fund::match;
         made.source = v_[7], made.subaward = v_[8], made.paid_on = optional_day(v_[9]);
         made.has_document = !v_[10].empty();
+        s_.cost_index_.emplace(made.id, s_.costs.size());
         s_.costs.push_back(std::move(made));
     }
 
@@ -297,6 +305,43 @@ class season_adder {
     void rebudget() {
         s_.rebudgets.push_back({by_, text(v_[0]), text(v_[1]), money_in(v_, 0), money_in(v_, 1)});
     }
+
+    void rate() {
+        s_.rates.push_back({by_, text(v_[0]), text(v_[1]), text(v_[2]), text(v_[5]), quantity::day_of(v_[3]),
+                            quantity::decimal_of(v_[4])});
+    }
+
+    void obligation() {
+        s_.obligation_index_.emplace(text(v_[0]), s_.obligations.size());
+        s_.obligations.push_back({by_, text(v_[0]), text(v_[2]), text(v_[3]), quantity::day_of(v_[1]),
+                                  money_in(v_, 0), v_[6] == "grant" ? fund::grant : fund::match, !v_[7].empty()});
+    }
+
+    void liquidation() {
+        s_.liquidations.push_back({by_, text(v_[0]), text(v_[4]), quantity::day_of(v_[1]),
+                                   *needed(s_.find_obligation(v_[2]), v_[2]), money_in(v_, 0)});
+    }
+
+    void income() {
+        s_.incomes.push_back({by_, text(v_[0]), text(v_[4]), text(v_[7]), quantity::day_of(v_[1]), v_[2] == "earned",
+                              v_[3] == "deduction", money_in(v_, 0), !v_[8].empty()});
+    }
+
+    void request() {
+        s_.request_index_.emplace(text(v_[0]), s_.requests.size());
+        s_.requests.push_back({by_, text(v_[0]), text(v_[4]), quantity::day_of(v_[1]),
+                               *needed(s_.find_cost(v_[2]), v_[2]), money_in(v_, 0)});
+    }
+
+    void payment() {
+        const auto kind = v_[2] == "advance"         ? payment_kind::advance
+                          : v_[2] == "reimbursement" ? payment_kind::reimbursement
+                                                     : payment_kind::retainage;
+        s_.payments.push_back({by_, text(v_[0]), text(v_[4]), quantity::day_of(v_[1]), kind, money_in(v_, 0),
+                               money_in(v_, 1), !v_[6].empty()});
+    }
+
+    void note() { s_.notes.push_back({by_, *quantity::read_quarter(v_[0]), text(v_[1]), text(v_[2])}); }
 
     void closing() {
         ledger::closing made{by_};

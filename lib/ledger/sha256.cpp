@@ -18,15 +18,20 @@ sha256::sha256() : context_{std::make_unique<context>()} {
 
 sha256::~sha256() { EVP_MD_CTX_free(context_->state); }
 
-void sha256::begin() { EVP_DigestInit_ex(context_->state, context_->algorithm, nullptr); }
-
-void sha256::add(std::string_view part) {
-    EVP_DigestUpdate(context_->state, part.data(), part.size());
+namespace {
+/// libcrypto fails where it gets no memory; a digest made all the same would be of nothing.
+void must(int outcome) {
+    if (outcome != 1) throw std::bad_alloc{};
 }
+} // namespace
+
+void sha256::begin() { must(EVP_DigestInit_ex(context_->state, context_->algorithm, nullptr)); }
+
+void sha256::add(std::string_view part) { must(EVP_DigestUpdate(context_->state, part.data(), part.size())); }
 
 digest sha256::end() {
     digest value{};
-    EVP_DigestFinal_ex(context_->state, value.data(), nullptr);
+    must(EVP_DigestFinal_ex(context_->state, value.data(), nullptr));
     return value;
 }
 

@@ -19,12 +19,15 @@ namespace fs = std::filesystem;
     throw io_error(fmt::format("{} could not be {}: {}; nothing was left there", path, doing, std::strerror(errno)));
 }
 
-void sync(const std::string& path, int flags, const std::string& target) {
+/// errno tells why not.
+bool sync(const std::string& path, int flags) {
     const int file = ::open(path.c_str(), flags | O_CLOEXEC);
-    if (file < 0) failed(target, "synced");
+    if (file < 0) return false;
     const int outcome = ::fsync(file);
+    const int why = errno;
     ::close(file);
-    if (outcome != 0) failed(target, "synced");
+    errno = why;
+    return outcome == 0;
 }
 
 } // namespace
@@ -38,16 +41,17 @@ whole_file::whole_file(std::string path) : path_{std::move(path)} {
 }
 
 whole_file::~whole_file() {
-    if (in_place_) return;
-    std::error_code ignored;
-    fs::remove(partial_, ignored);
+    // Not by std::filesystem, which takes memory: it may have run out just before.
+    if (!in_place_) ::unlink(partial_.c_str());
 }
 
 void whole_file::put_in_place() {
-    sync(partial_, O_RDONLY, path_);
+    const auto folder = fs::absolute(path_).parent_path().string();
+    const auto unsure = path_ + " is written whole, but its folder could not be synced; write it again when the disk is well";
+    if (!sync(partial_, O_RDONLY)) failed(path_, "synced");
     if (::rename(partial_.c_str(), path_.c_str()) != 0) failed(path_, "put in place");
     in_place_ = true;
-    sync(fs::absolute(path_).parent_path().string(), O_RDONLY | O_DIRECTORY, path_);
+    if (!sync(folder, O_RDONLY | O_DIRECTORY)) throw io_error(unsure);
 }
 
 void write_whole(const std::string& path, std::string_view text) {

@@ -1,12 +1,16 @@
 #pragma once
 #include "reconcile/flags.hpp"
 
+#include <set>
+
 namespace tarewell::reconcile {
 
 /// Collects the flags of one season; each look_at_ has its own source file's worth of rules.
 class flag_maker {
   public:
-    flag_maker(const ledger::season& season, const reckoning& reckoned) : s_{season}, r_{reckoned} {}
+    flag_maker(const ledger::season& season, const reckoning& reckoned) : s_{season}, r_{reckoned} {
+        for (const auto& each : season.documents) attached_.insert(each.record);
+    }
 
     void look_at_bundles();
     void look_at_bales();
@@ -29,12 +33,21 @@ class flag_maker {
     void look_at_ticket(const ledger::ticket& ticket);
     void look_at_check(const ledger::ticket& ticket);
     void look_at_load(const ledger::ticket& ticket);
+    void look_at_costs();
+    void look_at_budget_lines();
+    void look_at_sources();
+    void look_at_twins();
+    void look_at_hours();
+    void look_at_rates();
+    void look_at_requests();
+    void look_at_income();
     void look_at_day(ledger::kind which, ledger::entry_no entry, const std::string& id, day on);
     [[nodiscard]] std::string shown(weight value) const;
     [[nodiscard]] std::string named(ledger::bundle_place place) const;
 
     const ledger::season& s_;
     const reckoning& r_;
+    std::set<std::string> attached_; ///< records with a source document kept beside the ledger
     std::vector<flag> flags_;
 };
 

@@ -138,22 +138,6 @@ void flag_maker::look_at_rejects() {
     }
 }
 
-void flag_maker::look_at_money() {
-    std::set<std::string> budgeted;
-    for (const auto& line : s_.budget) budgeted.insert(line.category);
-    for (const auto& cost : s_.costs) {
-        const std::vector<row_ref> row{{kind::cost, cost.entry}};
-        if (!s_.budget.empty() && !budgeted.contains(cost.category))
-            raise("no-budget-line", cost.id, cost.date, row,
-                  fmt::format("Cost {} is {}, for which the budget has no line.", cost.id, cost.category));
-        if (cost.category == "indirect" && cost.fund == fund::grant)
-            raise("indirect-not-counted", cost.id, cost.date, row,
-                  fmt::format("Cost {} of ${} is indirect and not direct, and the award has no indirect percent: it "
-                              "is in no figure. Give the award its percent, or the cost a direct category.",
-                              cost.id, quantity::text_of(cost.amount)));
-    }
-}
-
 void flag_maker::look_at_day(kind which, entry_no entry, const std::string& id, day on) {
     const auto terms = s_.terms_on(on);
     if (terms.begins <= on && on <= terms.ends) return;
@@ -170,6 +154,8 @@ void flag_maker::look_at_dates() {
     for (const auto& each : s_.tickets) look_at_day(kind::ticket, each.entry, each.id, each.date);
     for (const auto& each : s_.costs) look_at_day(kind::cost, each.entry, each.id, each.date);
     for (const auto& each : s_.gifts) look_at_day(kind::inkind, each.entry, each.id, each.date);
+    for (const auto& each : s_.obligations) look_at_day(kind::obligation, each.entry, each.id, each.date);
+    for (const auto& each : s_.incomes) look_at_day(kind::income, each.entry, each.id, each.date);
     for (const auto& each : s_.acceptances)
         look_at_day(kind::acceptance, each.entry, s_.at(each.shipment).id.text(), each.date);
     std::set<std::size_t> seen;

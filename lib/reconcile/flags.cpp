@@ -37,6 +37,15 @@ constexpr flag_code codes[] = {
     {"residue-capped", "more was rejected out of a bale than it weighed", true},
     {"outside-award", "a date is outside the award's", false},
     {"no-budget-line", "a cost's category has no line in the budget", false},
+    {"over-budget", "costs of a category pass its budget line", false},
+    {"no-document", "a cost has no document", false},
+    {"hours-not-signed", "volunteer hours have no signed sheet", false},
+    {"hours-in-day", "one person's hours on a day are more than a day has", true},
+    {"match-twice", "a gift or cost is counted as match and counted once more", true},
+    {"match-source", "match comes from the grant's own source, or is federal", false},
+    {"rate-above-table", "an in-kind rate is above the table of rates", false},
+    {"request-overpaid", "more was paid of a request than it claimed", false},
+    {"income-overspent", "more program income was spent than earned", false},
     {"indirect-not-counted", "an indirect cost is in no figure, since the award has no percent", true},
 };
 

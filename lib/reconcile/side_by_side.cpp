@@ -41,6 +41,19 @@ class gatherer {
         return found;
     }
 
+    side_by_side& by_word(const std::string& word) { return line(word.empty() ? "(not given)" : word, {}); }
+
+    /// What all covers of a registration say, or that they differ.
+    [[nodiscard]] std::string word_of_covers(const registration& of, std::string cover::* word) const {
+        std::string said;
+        for (std::size_t i = 0; i < of.covers.size(); ++i) {
+            const auto& each = s_.covers[of.covers[i]].*word;
+            if (i > 0 && each != said) return "(several)";
+            said = each;
+        }
+        return said;
+    }
+
     side_by_side& line_of(std::size_t index, bool registered) {
         const auto& registration = s_.at(s_.bundles[index].registration);
         const auto& outcome = r_.bundles[index];
@@ -55,6 +68,9 @@ class gatherer {
             if (!registered && outcome.accepting_receipt) at = s_.receipts[*outcome.accepting_receipt].site;
             return line(s_.at(at).id.text(), s_.at(at).name);
         }
+        case grouping::town: return by_word(s_.at(registration.grower).town);
+        case grouping::structure: return by_word(word_of_covers(registration, &cover::structure));
+        case grouping::film: return by_word(word_of_covers(registration, &cover::film));
         case grouping::bale: break;
         }
         return line(s_.at(outcome.bale).id.text(), s_.at(s_.at(outcome.bale).site).name);
@@ -112,7 +128,8 @@ class gatherer {
 } // namespace
 
 std::optional<grouping> read_grouping(std::string_view text) {
-    for (const auto by : {grouping::bale, grouping::grower, grouping::site, grouping::registration})
+    for (const auto by : {grouping::bale, grouping::grower, grouping::site, grouping::registration,
+                          grouping::town, grouping::structure, grouping::film})
         if (name_of(by) == text) return by;
     return std::nullopt;
 }
@@ -123,6 +140,9 @@ std::string_view name_of(grouping by) {
     case grouping::grower: return "grower";
     case grouping::site: return "site";
     case grouping::registration: return "registration";
+    case grouping::town: return "town";
+    case grouping::structure: return "structure";
+    case grouping::film: return "film";
     }
     return "";
 }

@@ -8,7 +8,8 @@
 
 namespace tarewell::reconcile {
 
-enum class grouping { bale, grower, site, registration };
+/// town: the grower's; structure and film: of the registration's covers.
+enum class grouping { bale, grower, site, registration, town, structure, film };
 std::optional<grouping> read_grouping(std::string_view text);
 std::string_view name_of(grouping by);
 

@@ -109,10 +109,49 @@ std::map<std::string, std::string, std::less<>> money_formulas(const award& of) 
     };
 }
 
+std::string income(const char* kind, const char* more = "") {
+    return rounded(sum("program_income_amount", fmt::format(R"(program_income_kind,"{}",)", kind) + more +
+                                                    to_date("program_income_date")), 2);
+}
+
+/// The agency's payments, and SF-425 10a to 10o.
+std::map<std::string, std::string, std::less<>> agency_formulas(const award& of) {
+    const std::string paid_back = R"(payments_kind,"reimbursement",)" + to_date("payments_date");
+    const std::string weighed = to_date("bales_weighed_on");
+    return {
+        {"growers_returning", count(R"(by_grower_received,">0",by_grower_grower,"<>unknown",by_grower_first_received,"<"&quarter_from)")},
+        {"projected_tons", fmt::format(R"(IF({1}=0,"",diverted_tons_to_date+on_hand_estimate*{0}/{1}/unit_per_ton))",
+                                       sum("bales_net", weighed), sum("bales_estimate", weighed))},
+        {"tipping_avoided", R"(IF(tipping_fee_per_ton=0,"",ROUND(diverted_tons*tipping_fee_per_ton,2)))"},
+        {"payments_received", rounded(sum("payments_amount", in_quarter("payments_date")), 2)},
+        {"claimed_unpaid", rounded(sum("requests_amount", to_date("requests_date")) + "-" + sum("payments_amount", paid_back) +
+                                       "-" + sum("payments_retained", paid_back), 2)},
+        {"retained_to_date", rounded(sum("payments_retained", to_date("payments_date")) + "-" +
+                                         sum("payments_amount", R"(payments_kind,"retainage",)" + to_date("payments_date")), 2)},
+        {"line_10a", rounded(sum("payments_amount", to_date("payments_date")), 2)},
+        {"line_10b", rounded(sum("costs_amount", std::string{direct_on_grant} + "," + to_date("costs_paid_on")) + "+indirect_to_date", 2)},
+        {"line_10c", rounded("line_10a-line_10b", 2)},
+        {"line_10d", rounded("SUM(budget_grant)", 2)},
+        {"line_10e", rounded("grant_spent_to_date+indirect_to_date-line_10m", 2)},
+        {"line_10f", rounded(sum("obligations_amount", R"(obligations_fund,"grant",)" + to_date("obligations_date")), 2)},
+        {"line_10g", rounded("line_10e+line_10f", 2)},
+        {"line_10h", rounded("line_10d-line_10g", 2)},
+        {"line_10i", !of.match_percent || of.base == match_base::none ? rounded("SUM(budget_match)", 2)
+                     : of.base == match_base::total ? rounded("line_10d*match_percent/(100-match_percent)", 2)
+                                                    : rounded("line_10d*match_percent/100", 2)},
+        {"line_10j", "match_to_date"},
+        {"line_10k", rounded("line_10i-line_10j", 2)},
+        {"line_10l", income("earned")},
+        {"line_10m", income("spent", R"(program_income_method,"deduction",)")},
+        {"line_10n", income("spent", R"(program_income_method,"addition",)")},
+        {"line_10o", rounded("line_10l-line_10m-line_10n", 2)},
+    };
+}
+
 } // namespace
 
 std::optional<std::string> formula_of(std::string_view figure, const award& of) {
-    for (const auto& formulas : {bundle_formulas(), bale_formulas(of), money_formulas(of)})
+    for (const auto& formulas : {bundle_formulas(), bale_formulas(of), money_formulas(of), agency_formulas(of)})
         if (const auto found = formulas.find(figure); found != formulas.end()) return "=" + found->second;
     return std::nullopt;
 }

@@ -59,6 +59,8 @@ sheet_data terms_sheet(const page_input& in) {
     term("Limit in each subaward, to date", "subaward_limit", *number_in(limit_on(in, days.to)));
     term("Limit in each subaward, before the quarter", "subaward_limit_before",
          *number_in(limit_on(in, day_before(in))));
+    term("Landfill fee, $ per ton", "tipping_fee_per_ton",
+         real_of(quantity::decimal_of(in.season.setting_on("tipping_fee_per_ton", days.to))));
     for (const auto& each : in.season.amendments)
         rows.rows.push_back({fmt::format("Amendment {}", each.id), cell{},
                              fmt::format("{}: {}", quantity::text_of(each.date), each.why)});

@@ -5,7 +5,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <numeric>
 #include <utility>
 
 namespace tarewell::render {
@@ -24,6 +23,7 @@ std::string trimmed(std::string_view text) {
 }
 
 constexpr std::size_t deepest_part = 8; // a part that brings in itself never ends
+constexpr std::size_t most_parts = 1'000; // parts that each bring in many others come to millions
 
 class checker {
   public:
@@ -73,6 +73,8 @@ class checker {
     form_check& found_;
     std::string file_;
     std::vector<section> open_;
+    std::size_t parts_read_ = 0;
+    bool endless_ = false; ///< told once; parts are then left out
 
     static std::size_t lines_in(const std::string& text, std::size_t from, std::size_t to) {
         return static_cast<std::size_t>(std::count(text.begin() + static_cast<std::ptrdiff_t>(from),
@@ -129,23 +131,29 @@ class checker {
         return nullptr;
     }
 
-    void unknown(const tag& each) {
-        std::vector<std::string> known;
-        const auto offer = [&](const form_name& from) {
-            for (const auto& child : from.inside) {
-                known.push_back(child.name);
-                if (child.kind != name_kind::group) continue;
-                for (const auto& inner : child.inside) {
-                    known.push_back(child.name + "." + inner.name);
-                    if (inner.kind == name_kind::group)
-                        for (const auto& last : inner.inside)
-                            known.push_back(child.name + "." + inner.name + "." + last.name);
-                }
+    static void offer(const form_name& from, std::vector<std::string>& known) {
+        for (const auto& child : from.inside) {
+            known.push_back(child.name);
+            if (child.kind != name_kind::group) continue;
+            for (const auto& inner : child.inside) {
+                known.push_back(child.name + "." + inner.name);
+                if (inner.kind == name_kind::group)
+                    for (const auto& last : inner.inside)
+                        known.push_back(child.name + "." + inner.name + "." + last.name);
             }
-        };
+        }
+    }
+
+    void unknown(const tag& each) {
+        static const auto everywhere = [] {
+            std::vector<std::string> known;
+            offer(all_form_names(), known);
+            return known;
+        }();
+        std::vector<std::string> known;
         for (const auto& outer : open_)
-            if (outer.context != nullptr) offer(*outer.context);
-        offer(all_form_names());
+            if (outer.context != nullptr) offer(*outer.context, known);
+        known.insert(known.end(), everywhere.begin(), everywhere.end());
         fault(each.line, each.name, "there is no such name here",
               fmt::format("the nearest is {}", nearest_name(each.name, known)));
     }
@@ -187,14 +195,21 @@ class checker {
     }
 
     void bring_in(const tag& each, std::size_t depth) {
+        if (endless_) return;
+        endless_ = depth == deepest_part || parts_read_ == most_parts;
         if (depth == deepest_part)
             return fault(each.line, each.name, "parts bring each other in without end",
+                         "take this tag out");
+        if (endless_)
+            return fault(each.line, each.name,
+                         fmt::format("parts bring each other in more than {} times", most_parts),
                          "take this tag out");
         const auto part = parts_(each.name);
         if (!part)
             return fault(each.line, each.name,
                          fmt::format("there is no part {}.mustache", each.name),
                          "put it beside the form, or name a part that is built in");
+        ++parts_read_;
         found_.parts.insert(each.name);
         read(*part, depth + 1);
     }
@@ -206,25 +221,6 @@ form_check check_form(const form_text& form, const find_part& parts) {
     form_check found;
     checker{parts, found}.read(form, 0);
     return found;
-}
-
-std::string nearest_name(std::string_view wrong, const std::vector<std::string>& known) {
-    std::string best;
-    std::size_t least = std::string::npos;
-    for (const auto& each : known) {
-        std::vector<std::size_t> row(each.size() + 1);
-        std::iota(row.begin(), row.end(), std::size_t{0});
-        for (std::size_t i = 0; i < wrong.size(); ++i) {
-            std::size_t corner = std::exchange(row[0], i + 1);
-            for (std::size_t j = 0; j < each.size(); ++j) {
-                const auto changed = corner + (wrong[i] == each[j] ? 0 : 1);
-                corner = row[j + 1];
-                row[j + 1] = std::min({changed, row[j] + 1, row[j + 1] + 1});
-            }
-        }
-        if (row.back() < least) least = row.back(), best = each;
-    }
-    return best;
 }
 
 } // namespace tarewell::render

@@ -2,8 +2,10 @@
 
 #include "figures/closing.hpp"
 #include "figures/second_sums.hpp"
+#include "grant/reporting_calendar.hpp"
 #include "render/form_names.hpp"
 #include "render/page_parts.hpp"
+#include "render/report_tables.hpp"
 
 #include <algorithm>
 
@@ -26,6 +28,11 @@ class page_maker {
         put_rows("months", [&] { return months_part(in_); });
         put_rows("causes", [&] { return causes_part(in_); });
         if (is_wanted("money") || is_wanted("money_total")) put_money(page_, in_);
+        put("moves", [&] { return moves_part(in_); });
+        put_rows("request_totals", [&] { return request_totals_part(in_); });
+        put_rows("narrative", [&] { return narrative_part(in_); });
+        put_rows("calendar", [&] { return calendar_part(in_); });
+        put("records_kept_until", [&] { return json(quantity::text_of(grant::records_kept_until(in_.season))); });
         put_rows("flag_groups", [&] { return flag_groups_part(in_); });
         put_rows("method", [&] { return method_part(in_); });
         figures();
@@ -62,11 +69,10 @@ class page_maker {
     }
 
     void evidence() {
-        static constexpr const char* words[] = {
-            "by_site", "by_grower", "bales",    "tickets", "rejects", "acceptances", "budget",
-            "costs",   "in_kind",   "receipts", "bundles", "flags",   "adjustments", "tie_out"};
-        const bool any = std::any_of(std::begin(words), std::end(words),
-                                     [&](const char* each) { return is_wanted(each); });
+        const auto& known = *known_tables().evidence;
+        const bool any = is_wanted("tie_out") || std::any_of(known.begin(), known.end(), [&](const auto& each) {
+            return is_wanted(form_word(each.name));
+        });
         if (!any && !wanted_.contains("tie_out_ties")) return;
         const auto tables = figures::evidence_tables(in_.season, in_.reckoning, in_.report.basis,
                                                      in_.with_names, in_.adjusted);

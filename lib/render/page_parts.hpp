@@ -41,6 +41,10 @@ json months_part(const page_input& input);
 json causes_part(const page_input& input);
 /// money and money_total
 void put_money(json& to, const page_input& input);
+json moves_part(const page_input& input);
+json request_totals_part(const page_input& input);
+json narrative_part(const page_input& input);
+json calendar_part(const page_input& input);
 json flag_groups_part(const page_input& input);
 json method_part(const page_input& input);
 json rows_of(const figures::table& of, const page_input& input);

@@ -2,6 +2,8 @@
 
 #include "figures/breakdowns.hpp"
 #include "figures/make_columns.hpp"
+#include "figures/stories.hpp"
+#include "grant/financial.hpp"
 #include "render/form_names.hpp"
 
 namespace tarewell::render {
@@ -56,6 +58,29 @@ table money(const page_input& in) {
     return made;
 }
 
+table narrative(const page_input& in) {
+    table made{"Narrative",
+               "The coordinator's paragraphs for the quarter, one a row (tarewell quarter note).",
+               {words("part", "Part"), words("heading", "Heading"), words("text", "Text")},
+               {}};
+    for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter))
+        for (const auto& text : each.paragraphs) made.rows.push_back({each.part, each.heading, text});
+    return made;
+}
+
+table request_totals(const page_input& in) {
+    table made{"Request totals",
+               "Each reimbursement request through the quarter's last day: claimed, paid, retained, open.",
+               {words("request", "Request"), date_column("date", "Date"), counts("costs", "Costs"),
+                dollars("direct", "Direct"), dollars("indirect", "Indirect"), dollars("claimed", "Claimed"),
+                dollars("paid", "Paid"), dollars("retained", "Retained"), dollars("open", "Open")},
+               {}};
+    for (const auto& each : grant::requests_through(in.season, in.report.basis.days.to))
+        made.rows.push_back({each.request, each.date, static_cast<std::int64_t>(each.costs.size()), each.direct,
+                             each.indirect, each.claimed(), each.paid, each.retained, each.open()});
+    return made;
+}
+
 table_shelf make_known() {
     ledger::season empty;
     empty.the_award.emplace();
@@ -73,7 +98,7 @@ table_shelf report_tables(const page_input& in) {
         evidence_tables(in.season, in.reckoning, in.report.basis, in.with_names, in.adjusted));
     for (const auto& each : *shelf.evidence)
         shelf.all.emplace_back(shelf.evidence, &each);
-    for (auto* make : {months, causes, money})
+    for (auto* make : {months, causes, money, request_totals, narrative})
         shelf.all.push_back(std::make_shared<const table>(make(in)));
     return shelf;
 }

@@ -11,6 +11,7 @@
 #include <ctime>
 #include <filesystem>
 #include <map>
+#include <new>
 
 namespace tarewell::render {
 namespace {
@@ -98,10 +99,25 @@ void style(lxw_format* format, look how) {
     }
 }
 
+/// More than libxlsxwriter takes for one row, or for putting the finished parts together.
+constexpr std::size_t memory_for_a_step = 4U << 20U;
+
+/// libxlsxwriter leaves out what it gets no memory for, and says nothing, or falls over. So memory is got for it
+/// before each step, or std::bad_alloc thrown. malloc keeps a freed block in hand from the second time on.
+void have_memory(int times = 1) {
+    for (int i = 0; i < times; ++i) ::operator delete(::operator new(memory_for_a_step));
+}
+
+struct give_back {
+    void operator()(void* memory) const { ::operator delete(memory); }
+};
+
 } // namespace
 
 struct workbook_file::implementation {
     ledger::whole_file target;
+    /// Held back for closing the book when all other memory has run out.
+    std::unique_ptr<void, give_back> for_the_end{::operator new(memory_for_a_step)};
     fs::path temporary_folder;
     lxw_workbook* book = nullptr;
     lxw_worksheet* sheet = nullptr;
@@ -116,6 +132,7 @@ struct workbook_file::implementation {
 
     void must(lxw_error outcome) const {
         if (outcome == LXW_NO_ERROR) return;
+        if (outcome == LXW_ERROR_MEMORY_MALLOC_FAILED) throw std::bad_alloc{};
         throw ledger::io_error(fmt::format("{} could not be written: {}", target.path(), lxw_strerror(outcome)));
     }
     void cell(lxw_error outcome) {
@@ -129,7 +146,10 @@ struct workbook_file::implementation {
             header_is_high = true;
         }
         auto& last = written.back();
-        if (last.rows == 0 || row != last.last_row) ++last.rows;
+        if (last.rows == 0 || row != last.last_row) {
+            have_memory();
+            ++last.rows;
+        }
         last.last_row = row;
     }
     lxw_format* format(look how) {
@@ -151,6 +171,7 @@ workbook_file::workbook_file(const std::string& target, const workbook_propertie
     lxw_workbook_options options{};
     options.constant_memory = properties.lean ? LXW_TRUE : LXW_FALSE;
     options.tmpdir = folder.data();
+    have_memory(2);
     inside_->book = workbook_new_opt(inside_->target.partial().c_str(), &options);
     if (inside_->book == nullptr) throw ledger::io_error(target + " could not be begun: memory ran out");
     // libxlsxwriter wants texts that it may write to, and copies them.
@@ -170,10 +191,12 @@ workbook_file::workbook_file(const std::string& target, const workbook_propertie
 workbook_file::~workbook_file() {
     if (inside_ == nullptr || inside_->book == nullptr) return;
     // Frees what libxlsxwriter holds; what it may write is removed with the partial file.
+    inside_->for_the_end.reset();
     workbook_close(inside_->book);
 }
 
 void workbook_file::begin_sheet(const sheet_setup& setup) {
+    have_memory();
     auto* sheet = workbook_add_worksheet(inside_->book, setup.name.c_str());
     if (sheet == nullptr) throw ledger::io_error("the sheet " + setup.name + " could not be begun");
     inside_->sheet = sheet;
@@ -293,10 +316,12 @@ void workbook_file::chart(const chart_setup& setup) {
 }
 
 void workbook_file::name(const std::string& name, const std::string& reference) {
+    have_memory();
     inside_->must(workbook_define_name(inside_->book, name.c_str(), ("=" + reference).c_str()));
 }
 
 void workbook_file::finish() {
+    have_memory();
     auto* book = inside_->book;
     inside_->book = nullptr;
     inside_->must(workbook_close(book));

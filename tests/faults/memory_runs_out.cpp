@@ -1,14 +1,17 @@
-// A program apart: it puts its own allocators under C++ and SQLite, and lets the memory run out at the
-// Nth allocation of an intake, for N over the whole run. Each must end in an error that is told, with
-// nothing taken in; the same intake then works.
-#include "ledger/chain_again.hpp"
-#include "season_script.hpp"
+// A program apart: it puts its own allocators under everything (C++, SQLite, libcrypto) and lets the memory run
+// out at the Nth allocation of an intake, a closing, a backup and a workbook, for N over the whole run; and at
+// limits of all memory from next to nothing up to enough. Each must end in an error that is told, with nothing
+// done by half; the same job then works.
+#include "memory_jobs.hpp"
 
+#include <cerrno>
 #include <cstdio>
 #include <cstdlib>
 #include <malloc.h>
 #include <new>
-#include <sqlite3.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 namespace {
 
@@ -16,31 +19,37 @@ namespace {
 struct {
     bool armed = false;
     bool goes_on = false;
-    long seen = 0, fails_at = 0, failed = 0;
+    bool only_new = false; ///< malloc for itself never fails
+    long seen = 0, fails_at = 0;
 
     bool fails_now() {
         if (!armed) return false;
         ++seen;
         if (fails_at == 0 || (goes_on ? seen < fails_at : seen != fails_at)) return false;
-        ++failed;
+        errno = ENOMEM;
         return true;
     }
+    bool malloc_fails_now() { return !only_new && fails_now(); }
 } memory;
-
-void* sqlite_allocate(int size) { return memory.fails_now() ? nullptr : std::malloc(static_cast<std::size_t>(size)); }
-void* sqlite_grow(void* what, int size) {
-    return memory.fails_now() ? nullptr : std::realloc(what, static_cast<std::size_t>(size));
-}
-int sqlite_size(void* what) { return static_cast<int>(malloc_usable_size(what)); }
-int sqlite_round(int size) { return (size + 7) & ~7; }
-int sqlite_begin(void*) { return SQLITE_OK; }
-void sqlite_end(void*) {}
 
 } // namespace
 
+// glibc's own, by the names that stay when a program brings others.
+extern "C" {
+void* __libc_malloc(std::size_t size);                    // NOLINT
+void* __libc_calloc(std::size_t count, std::size_t size); // NOLINT
+void* __libc_realloc(void* what, std::size_t size);       // NOLINT
+
+void* malloc(std::size_t size) { return memory.malloc_fails_now() ? nullptr : __libc_malloc(size); }
+void* calloc(std::size_t count, std::size_t size) {
+    return memory.malloc_fails_now() ? nullptr : __libc_calloc(count, size);
+}
+void* realloc(void* what, std::size_t size) { return memory.malloc_fails_now() ? nullptr : __libc_realloc(what, size); }
+}
+
 // Not inlined: the compiler would see malloc and free without new and delete between, and warn.
 [[gnu::noinline]] void* operator new(std::size_t size) {
-    void* made = memory.fails_now() ? nullptr : std::malloc(size == 0 ? 1 : size);
+    void* made = memory.fails_now() ? nullptr : __libc_malloc(size == 0 ? 1 : size);
     if (made == nullptr) throw std::bad_alloc{};
     return made;
 }
@@ -52,92 +61,134 @@ namespace {
 using namespace tarewell;
 using namespace tarewell::tests;
 
-struct rig {
-    temporary_folder folder;
-    std::string path, empty_bytes;
-    ledger_state empty, full;
-    std::vector<deed_at_the_desk> deeds;
+enum ending { came_through, out_of_memory, other_error, wrong_error };
+
+struct counts {
     long runs = 0, out_of_memory = 0, other_errors = 0, borne = 0, wrong = 0;
+};
 
-    rig() : path{folder.file("basin.tarewell")}, deeds{season_script(folder.path())} {
-        for (const auto& [name, text] : base_files()) folder.write(name, text);
-        deeds[0].run(path);
-        empty_bytes = bytes_in(path);
-        empty = state_of(path);
-        deeds[1].run(path);
-        full = state_of(path);
-    }
+/// Bytes of address space in use.
+std::size_t in_use() {
+    std::size_t pages = 0;
+    std::ifstream{"/proc/self/statm"} >> pages;
+    return pages * static_cast<std::size_t>(sysconf(_SC_PAGESIZE));
+}
 
-    void start_again() {
-        std::filesystem::remove(path + "-journal");
-        std::ofstream{path, std::ios::binary}.write(empty_bytes.data(), static_cast<std::streamsize>(empty_bytes.size()));
-    }
-    /// Allocations of the whole intake when none fails.
+/// One job, tried with little memory in many ways.
+class trials {
+  public:
+    explicit trials(const memory_job& job) : job_{job} {}
+
+    /// Allocations of the whole job when none fails.
     long count() {
-        start_again();
-        memory = {true, false, 0, 0, 0};
-        deeds[1].run(path);
+        job_.start_again();
+        memory = {true, false, job_.only_the_programs_own, 0, 0};
+        job_.run();
         memory.armed = false;
         return memory.seen;
     }
-    void complain(long at, const char* what) {
-        ++wrong;
-        std::printf("allocation %ld: %s\n", at, what);
-    }
-    void check(long at, bool refused) {
-        if (!refused) {
-            ++borne;
-            if (state_of(path) != full) complain(at, "came through, but not all of it is there");
-            return;
-        }
-        if (state_of(path) != empty) return complain(at, "refused, but the ledger changed");
-        deeds[1].run(path);
-        const auto chain = chain_again{path}.all();
-        if (state_of(path) != full || chain.worked_out != chain.stored) complain(at, "the intake done again came out wrong");
-    }
     void fail_at(long at, bool goes_on) {
-        start_again();
-        ++runs;
-        bool refused = true;
-        memory = {true, goes_on, 0, at, 0};
+        try_it(fmt::format("allocation {}{}", at, goes_on ? " and all after it" : ""),
+               [&] { memory = {true, goes_on, job_.only_the_programs_own, 0, at}; });
+    }
+    /// With so much more than what is in use before.
+    void limit_to(std::size_t bytes) {
+        try_it(fmt::format("{} KiB more", bytes / 1024), [&] {
+            malloc_trim(0);
+            const rlimit limit{in_use() + bytes, RLIM_INFINITY};
+            setrlimit(RLIMIT_AS, &limit);
+        });
+    }
+    counts found;
+
+  private:
+    void try_it(const std::string& how, const std::function<void()>& make_short) {
+        job_.start_again();
+        ++found.runs;
+        const int status = run_apart(make_short);
+        const bool done = WIFEXITED(status) && WEXITSTATUS(status) == came_through;
+        if (!WIFEXITED(status)) complain(how, fmt::format("ended by signal {}", WTERMSIG(status)));
+        else if (done) ++found.borne;
+        else if (WEXITSTATUS(status) == out_of_memory) ++found.out_of_memory;
+        else if (WEXITSTATUS(status) == other_error) ++found.other_errors;
+        else complain(how, "ended in an error of another kind");
+        const auto problem = done ? job_.problem_when_done() : job_.problem_when_refused();
+        if (!problem.empty()) complain(how, problem);
+    }
+    /// In a process of its own: a crash there is counted here.
+    int run_apart(const std::function<void()>& make_short) {
+        std::fflush(nullptr);
+        const pid_t child = fork();
+        if (child < 0) throw std::runtime_error("no process to run the trial in");
+        if (child == 0) _exit(ending_with(make_short));
+        int status = 0;
+        waitpid(child, &status, 0);
+        return status;
+    }
+    int ending_with(const std::function<void()>& make_short) {
+        if (std::freopen("/dev/null", "w", stderr) == nullptr) return wrong_error; // the workbook's library talks there
+        make_short();
+        int code = came_through;
         try {
-            deeds[1].run(path);
-            refused = false;
+            job_.run();
         } catch (const std::bad_alloc&) {
-            memory.armed = false;
-            ++out_of_memory;
-        } catch (const ledger::io_error& thrown) {
-            memory.armed = false;
-            ++other_errors;
+            code = out_of_memory;
+        } catch (const ledger::io_error&) {
+            code = other_error;
         } catch (const std::exception& thrown) {
             memory.armed = false;
-            complain(at, thrown.what());
+            std::printf("%s: %s\n", job_.name.c_str(), thrown.what());
+            std::fflush(stdout);
+            code = wrong_error;
         }
         memory.armed = false;
-        check(at, refused);
+        return code;
     }
+    void complain(const std::string& how, const std::string& what) {
+        ++found.wrong;
+        std::printf("%s, %s: %s\n", job_.name.c_str(), how.c_str(), what.c_str());
+    }
+
+    const memory_job& job_;
 };
+
+bool tell(const char* what, const std::string& how, const memory_job& job, const counts& found) {
+    std::printf("%s: %ld runs over %s of %s, %ld told as out of memory, %ld as an error of the disk, %ld borne, "
+                "%ld wrong\n",
+                what, found.runs, how.c_str(), job.name.c_str(), found.out_of_memory, found.other_errors, found.borne,
+                found.wrong);
+    return found.wrong == 0 && found.out_of_memory > 0;
+}
+
+bool fail_at_allocations(const memory_job& job, long wanted) {
+    trials each{job};
+    const long whole = each.count();
+    // The first hundred each, where the ledger is opened, then evenly to the end.
+    const long step = std::max(1L, whole / std::max(1L, wanted / 2 - 100));
+    for (const bool goes_on : {false, true})
+        for (long at = 1; at <= whole; at += at < 100 ? 1 : step) each.fail_at(at, goes_on);
+    return tell("out of memory", fmt::format("{} allocations", whole), job, each.found);
+}
+
+bool limit_all_memory(const memory_job& job, long wanted) {
+    constexpr std::size_t enough = 12U << 20U;
+    trials each{job};
+    constexpr long most = 3'000; // a page of memory each
+    const auto step = enough / static_cast<std::size_t>(std::min(wanted, most));
+    for (std::size_t bytes = 0; bytes <= enough; bytes += step) each.limit_to(bytes);
+    const auto how = fmt::format("limits up to {} MiB", enough >> 20U);
+    return tell("short of memory", how, job, each.found) && each.found.borne > 0;
+}
 
 } // namespace
 
 int main(int count, char** values) {
-    const sqlite3_mem_methods methods{sqlite_allocate, std::free, sqlite_grow, sqlite_size,
-                                      sqlite_round,    sqlite_begin, sqlite_end, nullptr};
-    if (sqlite3_config(SQLITE_CONFIG_MALLOC, &methods) != SQLITE_OK) return 2;
-    std::set_terminate([] {
-        memory.armed = false;
-        std::printf("ended by terminate, out of memory at allocation %ld\n", memory.fails_at);
-        std::abort();
-    });
-    const long wanted = count > 1 ? std::atol(values[1]) : 600; // runs; the first argument asks for more
-    rig trials;
-    const long whole = trials.count();
-    // The first hundred each, where the ledger is opened, then evenly to the end.
-    const long step = std::max(1L, whole / std::max(1L, wanted / 2 - 100));
-    for (const bool goes_on : {false, true})
-        for (long at = 1; at <= whole; at += at < 100 ? 1 : step) trials.fail_at(at, goes_on);
-    std::printf("out of memory: %ld runs over %ld allocations of an intake, %ld told as out of memory, %ld as an "
-                "error of the disk, %ld borne, %ld wrong\n",
-                trials.runs, whole, trials.out_of_memory, trials.other_errors, trials.borne, trials.wrong);
-    return trials.wrong == 0 && trials.out_of_memory > 0 ? 0 : 1;
+    const long wanted = count > 1 ? std::atol(values[1]) : 600; // runs of each job; the first argument asks for more
+    const memory_rig rig;
+    bool good = true;
+    for (const auto& job : rig.jobs()) {
+        good = fail_at_allocations(job, wanted) && good;
+        if (job.only_the_programs_own) good = limit_all_memory(job, wanted) && good;
+    }
+    return good ? 0 : 1;
 }

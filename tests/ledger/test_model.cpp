@@ -24,7 +24,14 @@ std::filesystem::path quick_folder() {
 }
 
 struct counts {
-    std::size_t commands = 0, done = 0, refused = 0, unchanged = 0, questions = 0, closings = 0;
+    std::size_t commands = 0, done = 0, refused = 0, unchanged = 0, questions = 0, closings = 0, filed_again = 0;
+};
+
+/// A closing as it was made.
+struct closed_quarter {
+    quantity::quarter quarter;
+    ledger::entry_no entry = 0;
+    std::string filed; ///< its figures
 };
 
 /// One stream of commands drawn from a seed, told to the real ledger and to the plain one.
@@ -47,6 +54,7 @@ class stream {
             else ask(static_cast<std::int64_t>(draw(static_cast<std::size_t>(head()) + 1)));
         }
         ask(head());
+        for (const auto& [name, closing] : closed_) ask_what_was_filed(closing);
         CHECK(figures::unsound_in(ledger_) == std::vector<std::string>{});
     }
     [[nodiscard]] const std::string& log() const { return log_; }
@@ -58,7 +66,8 @@ class stream {
     ledger::surroundings around_ = standing_still();
     ledger::ledger_file ledger_ = ledger::ledger_file::create(folder_.file("basin.tarewell"));
     plain_ledger plain_;
-    std::set<std::string> once_done_, closed_;
+    std::set<std::string> once_done_;
+    std::map<std::string, closed_quarter> closed_;
     std::string log_;
 
     std::size_t draw(std::size_t below) { return dice_() % below; }
@@ -224,9 +233,30 @@ class stream {
             done = false;
         }
         log_ += "close " + quantity::text_of(quarter) + "\n";
-        CHECK(done == closed_.insert(quantity::text_of(quarter)).second);
+        CHECK(done != closed_.contains(quantity::text_of(quarter)));
         CHECK(head() == before + (done ? 1 : 0));
-        if (done) ++told_.closings;
+        if (!done) return;
+        ++told_.closings;
+        const auto report = figures::view_quarter(ledger_, quarter, before).report;
+        closed_.emplace(quantity::text_of(quarter), closed_quarter{quarter, head(), figures::filed_text(report)});
+    }
+    /// Whatever came after: the closing keeps the figures that it was made with, and they come out again.
+    void ask_what_was_filed(const closed_quarter& closing) {
+        ++told_.filed_again;
+        INFO(log_ << "what was filed for " << quantity::text_of(closing.quarter));
+        const auto season = ledger::load_season(ledger_, head());
+        const auto* kept = season.closing_of(closing.quarter);
+        REQUIRE(kept != nullptr);
+        CHECK(kept->as_of == closing.entry - 1);
+        CHECK(kept->figures == closing.filed);
+        CHECK(figures::filed_text(figures::view_quarter(ledger_, closing.quarter, kept->as_of).report) == closing.filed);
+    }
+    /// The quarters that were closed by then.
+    [[nodiscard]] std::set<std::string> closed_by(std::int64_t seq) const {
+        std::set<std::string> names;
+        for (const auto& [name, closing] : closed_)
+            if (closing.entry <= seq) names.insert(name);
+        return names;
     }
     void ask(std::int64_t seq) {
         ++told_.questions;
@@ -242,6 +272,11 @@ class stream {
             });
         INFO(log_ << "ask as of " << seq);
         REQUIRE((real == plain_.in_force(seq)));
+        std::set<std::string> closed;
+        ledger_.for_each(kind::closing, seq, [&](const ledger::stored_row& stored) { closed.emplace(stored.values[0]); });
+        CHECK(closed == closed_by(seq));
+        if (closed_.empty() || draw(4) != 0) return;
+        ask_what_was_filed(std::next(closed_.begin(), static_cast<std::ptrdiff_t>(draw(closed_.size())))->second);
     }
 };
 
@@ -256,11 +291,13 @@ TEST_CASE("random streams of commands leave in force, at every sequence asked, w
         stream one{seed, told};
         one.run(longer ? 150 : 60);
     }
-    std::cout << fmt::format("streams {}, commands {}: done {}, refused {}, unchanged {}, closings {}, questions {}\n", streams,
-                             told.commands, told.done, told.refused, told.unchanged, told.closings, told.questions);
+    std::cout << fmt::format("streams {}, commands {}: done {}, refused {}, unchanged {}, closings {}, questions {}, closings "
+                             "asked again {}\n", streams, told.commands, told.done, told.refused, told.unchanged, told.closings,
+                             told.questions, told.filed_again);
     // The streams try all of it.
     CHECK(told.done > told.commands / 5);
     CHECK(told.refused > told.commands / 20);
     CHECK(told.unchanged > told.commands / 100);
     CHECK(told.closings > streams);
+    CHECK(told.filed_again > told.closings);
 }

@@ -75,6 +75,16 @@ TEST_CASE("Parts are read in their place: their names are held against where the
     CHECK(shelf.check({"mine", "{{> part_missing}}"}).faults.size() == 1);
     folder.write("part_self.mustache", "{{> part_self}}");
     CHECK(shelf.check({"mine", "{{> part_self}}"}).faults.size() == 1);
+    // Each part brings in ten of the next: it is told once, and does not take the afternoon.
+    for (int i = 1; i <= 7; ++i) {
+        std::string ten;
+        for (int k = 0; k < 10; ++k) ten += fmt::format("{{{{> part_{}}}}}", i + 1);
+        folder.write(fmt::format("part_{}.mustache", i), ten);
+    }
+    folder.write("part_8.mustache", "plain");
+    const auto too_many = shelf.check({"mine", "{{> part_1}}"}).faults;
+    REQUIRE(too_many.size() == 1);
+    CHECK(too_many.front().find("parts bring each other in more than 1000 times; take this tag out") != std::string::npos);
 }
 
 TEST_CASE("Every shipped form is without fault and begins with its sentence") {

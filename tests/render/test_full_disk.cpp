@@ -1,4 +1,4 @@
-#include "ledger/errors.hpp"
+#include "full_disk.hpp"
 #include "ledger/whole_file.hpp"
 #include "quiet_season.hpp"
 #include "render/workbook_check.hpp"
@@ -7,60 +7,14 @@
 
 #include <catch2/catch.hpp>
 
-#include <csignal>
-#include <cstdio>
-#include <fcntl.h>
-#include <sys/resource.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
-using ledger::io_error;
 
 namespace {
-
-/// While it lives nothing shows on stderr: libxlsxwriter talks there of what it cannot write.
-class quiet_stderr {
-  public:
-    quiet_stderr() : before_{dup(STDERR_FILENO)} {
-        const int nowhere = open("/dev/null", O_WRONLY | O_CLOEXEC);
-        dup2(nowhere, STDERR_FILENO);
-        close(nowhere);
-    }
-    ~quiet_stderr() {
-        std::fflush(stderr);
-        dup2(before_, STDERR_FILENO);
-        close(before_);
-    }
-    quiet_stderr(const quiet_stderr&) = delete;
-    quiet_stderr& operator=(const quiet_stderr&) = delete;
-
-  private:
-    int before_;
-};
-
-/// While it lives no file can grow past a size: writing fails as on a full disk.
-class file_size_limit {
-  public:
-    explicit file_size_limit(rlim_t bytes) : handler_{std::signal(SIGXFSZ, SIG_IGN)} {
-        getrlimit(RLIMIT_FSIZE, &before_);
-        const rlimit now{bytes, before_.rlim_max};
-        setrlimit(RLIMIT_FSIZE, &now);
-    }
-    ~file_size_limit() {
-        setrlimit(RLIMIT_FSIZE, &before_);
-        std::signal(SIGXFSZ, handler_);
-    }
-    file_size_limit(const file_size_limit&) = delete;
-    file_size_limit& operator=(const file_size_limit&) = delete;
-
-  private:
-    quiet_stderr quiet_;
-    rlimit before_{};
-    void (*handler_)(int);
-};
 
 /// While it lives the folder takes no new files, from root either: root is somebody else meanwhile.
 class unwritable {
@@ -84,16 +38,6 @@ class unwritable {
     bool root_ = geteuid() == 0;
     bool changed_ = false;
 };
-
-/// The message of an io_error, "" when all went well; anything else fails the test.
-template <class Body> std::string io_error_of(Body&& body) {
-    try {
-        body();
-    } catch (const io_error& failure) {
-        return failure.what();
-    }
-    return {};
-}
 
 const reckoned_season& quiet() {
     static const reckoned_season season{quiet_season()};

@@ -1,0 +1,81 @@
+#include "closing.hpp"
+#include "intake/intake.hpp"
+#include "ledger/whole_file.hpp"
+#include "season_view.hpp"
+#include "who.hpp"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <fstream>
+#include <iterator>
+#include <ostream>
+
+namespace tarewell::cli {
+namespace {
+
+struct note_options {
+    std::string quarter, part, text, file, why;
+    bool json = false;
+};
+
+std::string text_of_file(const std::string& path) {
+    std::ifstream in{path, std::ios::binary};
+    std::string text{std::istreambuf_iterator<char>{in}, {}};
+    if (!in || in.bad()) throw ledger::io_error(fmt::format("{} cannot be read", path));
+    while (text.ends_with('\n') || text.ends_with('\r')) text.pop_back();
+    return text;
+}
+
+void show_notes(const note_options& how, context& with) {
+    const auto quarter = quarter_named(how.quarter);
+    const auto seen = view(with);
+    auto list = nlohmann::ordered_json::array();
+    for (const auto& each : seen.season.notes) {
+        if (each.quarter != quarter || (!how.part.empty() && each.part != how.part)) continue;
+        list.push_back({{"part", each.part}, {"text", each.text}, {"entry", each.entry}});
+        if (!how.json) with.out << fmt::format("[{}]\n{}\n\n", each.part, each.text);
+    }
+    if (how.json) with.out << list.dump(2) << '\n';
+    else if (list.empty())
+        with.out << fmt::format("no note for {} yet; write one with: tarewell quarter note {} done 'what was done'\n",
+                                how.quarter, how.quarter);
+}
+
+void run_note(note_options how, context& with) {
+    static_cast<void>(quarter_named(how.quarter));
+    if (!how.file.empty() && !how.text.empty())
+        throw ledger::input_error("TEXT and --file are both given; give one of them");
+    if (!how.file.empty()) how.text = text_of_file(how.file);
+    if (how.text.empty()) {
+        if (!how.file.empty()) throw ledger::input_error(fmt::format("{} is empty; a note has a paragraph at least", how.file));
+        return show_notes(how, with);
+    }
+    auto file = with.open();
+    bool known = false;
+    file.for_each(ledger::kind::note, file.head().seq, [&](const ledger::stored_row& stored) {
+        known = known || (stored.values[0] == how.quarter && stored.values[1] == how.part);
+    });
+    const auto change = known ? intake::correct(file, ledger::kind::note, {how.quarter, how.part}, {{"text", how.text}},
+                                                how.why.empty() ? "written anew" : how.why, writing(with))
+                              : intake::record(file, ledger::kind::note,
+                                               {{"quarter", how.quarter}, {"part", how.part}, {"text", how.text}},
+                                               writing(with), {}, how.why);
+    with.out << (change.entries.empty() ? change.note : fmt::format("kept by entry {}", change.entries.front())) << '\n';
+}
+
+} // namespace
+
+void add_note(CLI::App& quarter, context& with) {
+    auto* sub = quarter.add_subcommand("note", "keep or show the paragraphs of a quarter's report: done, problems, next");
+    auto how = std::make_shared<note_options>();
+    sub->add_option("QUARTER", how->quarter, "such as 2026-Q3")->required();
+    sub->add_option("PART", how->part, "done, problems, next, or a word of your own");
+    sub->add_option("TEXT", how->text, "the paragraphs; without them the notes are shown");
+    sub->add_option("--file", how->file, "take the paragraphs from a text file");
+    sub->add_option("--why", how->why, "why an earlier note is written anew");
+    sub->add_flag("--json", how->json, "for machines");
+    sub->callback([how, &with] { run_note(*how, with); });
+}
+
+} // namespace tarewell::cli

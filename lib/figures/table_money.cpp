@@ -1,0 +1,78 @@
+#include "figures/make_columns.hpp"
+#include "figures/table_maker.hpp"
+
+#include <set>
+
+namespace tarewell::figures {
+
+using namespace ledger; // NOLINT
+
+namespace {
+
+cell maybe_text(const std::string& given) { return given.empty() ? cell{} : cell{given}; }
+
+const char* name_of(fund of) { return of == fund::grant ? "grant" : "match"; }
+
+const char* name_of(payment_kind of) {
+    return of == payment_kind::advance ? "advance" : of == payment_kind::reimbursement ? "reimbursement" : "retainage";
+}
+
+} // namespace
+
+table table_maker::requests() const {
+    table made{"Requests", "Every cost claimed in a reimbursement request, and the indirect costs claimed with it.",
+               {words("request", "Request"), date_column("date", "Date"), words("claims", "Claims"),
+                words("category", "Category"), dollars("amount", "Amount")},
+               {}};
+    std::set<std::string> seen;
+    for (const auto& each : s_.requests) {
+        const auto& cost = s_.costs[each.cost];
+        made.rows.push_back({each.request, each.date, "cost " + cost.id, cost.category, cost.amount});
+        if (seen.insert(each.request).second && each.indirect.count() != 0)
+            made.rows.push_back({each.request, each.date, std::string{"indirect costs"}, std::string{"indirect"}, each.indirect});
+    }
+    return made;
+}
+
+table table_maker::payments() const {
+    table made{"Payments", "Every payment from the agency, and what it retained of reimbursements.",
+               {words("payment", "Payment"), date_column("date", "Date"), words("kind", "Kind"), words("request", "Request"),
+                dollars("amount", "Amount"), dollars("retained", "Retained")},
+               {}};
+    for (const auto& each : s_.payments)
+        made.rows.push_back({each.id, each.date, std::string{name_of(each.kind)}, maybe_text(each.request), each.amount,
+                             each.retained});
+    return made;
+}
+
+table table_maker::obligations() const {
+    table made{"Obligations", "Every obligation, and below 0 what of it was paid or let go.",
+               {words("record", "Record"), date_column("date", "Date"), words("obligation", "Obligation"),
+                words("category", "Category"), words("description", "Description"), words("fund", "Fund"),
+                dollars("amount", "Amount")},
+               {}};
+    for (const auto& each : s_.obligations)
+        made.rows.push_back({"obligation " + each.id, each.date, each.id, each.category, each.description,
+                             std::string{name_of(each.fund)}, each.amount});
+    for (const auto& each : s_.liquidations) {
+        const auto& of = s_.obligations[each.obligation];
+        made.rows.push_back({"liquidation " + each.id, each.date, of.id, of.category,
+                             each.cost.empty() ? std::string{"let go"} : "paid as cost " + each.cost,
+                             std::string{name_of(of.fund)}, -each.amount});
+    }
+    return made;
+}
+
+table table_maker::program_income() const {
+    table made{"Program income", "Every amount of program income earned or spent, and how the award treats it.",
+               {words("income", "Income"), date_column("date", "Date"), words("kind", "Kind"), words("method", "Method"),
+                words("description", "Description"), words("cost", "Cost paid"), dollars("amount", "Amount")},
+               {}};
+    for (const auto& each : s_.incomes)
+        made.rows.push_back({each.id, each.date, std::string{each.earned ? "earned" : "spent"},
+                             std::string{each.deducts ? "deduction" : "addition"}, each.description,
+                             maybe_text(each.cost), each.amount});
+    return made;
+}
+
+} // namespace tarewell::figures
