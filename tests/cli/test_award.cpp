@@ -120,7 +120,8 @@ TEST_CASE("what came by town, structure and film") {
     at.take(files);
     const auto ids = [&](const char* by) {
         std::string all;
-        for (const auto& line : at.run({"reconcile", "--by", by, "--json"}).json()["lines"])
+        const auto whole = at.run({"reconcile", "--by", by, "--json"}).json();
+        for (const auto& line : whole["lines"])
             all += line[by].get<std::string>() + ";";
         return all;
     };
