@@ -68,7 +68,7 @@ const std::vector<one_record>& a_row_of_each() {
         {"payment",
          {"--payment", "PY1", "--date", "2026-06-20", "--kind", "reimbursement", "--amount", "99.50", "--request", "RQ1",
           "--retained", "11.05"}},
-        {"note", {"--quarter", "2026-Q2", "--part", "done", "--text", "Pressed a bale."}}};
+        {"narrative", {"--quarter", "2026-Q2", "--part", "done", "--text", "Pressed a bale."}}};
     return rows;
 }
 
