@@ -118,7 +118,7 @@ void check_substituted(const row& values, checker& rules, std::vector<finding>& 
         findings.push_back({0, fmt::format("{} ({})", column, name), std::move(what), std::move(right)});
     };
     row worked = values;
-    if (!check_format(worked, complain) || !rules.check(worked, complain)) {
+    if (!check_text(worked, complain) || !check_format(worked, complain) || !rules.check(worked, complain)) {
         rules.excuse(values);
         return;
     }

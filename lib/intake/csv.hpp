@@ -1,4 +1,5 @@
 #pragma once
+#include "quantity/clean_text.hpp"
 #include <cstddef>
 #include <deque>
 #include <optional>
@@ -57,9 +58,7 @@ class csv_reader {
 /// A fault of the whole file: empty, a spreadsheet, UTF-16, line ends of CR alone.
 std::optional<csv_fault> fault_of_file(std::string_view text);
 
-/// The first byte that is not valid UTF-8 or is a character no text should hold (NUL and other
-/// control characters but tab and line ends, U+FFFE, U+FFFF); npos when all is well.
-std::size_t first_bad_byte(std::string_view text);
+using quantity::first_bad_byte;
 
 /// A field for a CSV file that we write: quoted where RFC 4180 needs it, and with a leading
 /// apostrophe where a spreadsheet would take `=`, `+`, `-` or `@` for the start of a formula.

@@ -4,6 +4,8 @@
 #include "quantity/day.hpp"
 #include "quantity/decimal.hpp"
 
+#include "quantity/clean_text.hpp"
+
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
@@ -145,6 +147,22 @@ bool check_format(const ledger::row& values, const complaint& complain) {
             complain(which.name, std::move(problem), example_of(which));
             good = false;
         }
+    }
+    return good;
+}
+
+bool check_text(const ledger::row& values, const complaint& complain) {
+    const auto& columns = ledger::info(values.which).columns;
+    bool good = true;
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+        const auto at = quantity::first_bad_byte(values[i]);
+        if (at == std::string_view::npos) continue;
+        const auto byte = static_cast<unsigned char>(values[i][at]);
+        complain(columns[i].name,
+                 byte < 0x20 ? fmt::format("holds the control character 0x{:02X}", byte)
+                             : fmt::format("is not valid UTF-8 (byte 0x{:02X})", byte),
+                 byte < 0x20 ? "take it out" : "save the file as CSV UTF-8");
+        good = false;
     }
     return good;
 }

@@ -14,4 +14,7 @@ using complaint =
 /// Returns true when nothing was complained of.
 bool check_format(const ledger::row& values, const complaint& complain);
 
+/// Complains of values whose text no ledger should hold: bytes that are no UTF-8, control characters.
+bool check_text(const ledger::row& values, const complaint& complain);
+
 } // namespace tarewell::intake

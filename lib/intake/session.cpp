@@ -200,27 +200,6 @@ struct session::file_reading {
     bool form_only = false; ///< the award was refused: nothing can be held against it
 };
 
-namespace {
-
-/// Complains of fields whose text no file should hold.
-bool clean_text(const row& values, const complaint& complain) {
-    const auto& columns = info(values.which).columns;
-    bool good = true;
-    for (std::size_t i = 0; i < columns.size(); ++i) {
-        const auto at = first_bad_byte(values[i]);
-        if (at == std::string_view::npos) continue;
-        const auto byte = static_cast<unsigned char>(values[i][at]);
-        complain(columns[i].name,
-                 byte < 0x20 ? fmt::format("holds the control character 0x{:02X}", byte)
-                             : fmt::format("is not valid UTF-8 (byte 0x{:02X})", byte),
-                 byte < 0x20 ? "take it out" : "save the file as CSV UTF-8");
-        good = false;
-    }
-    return good;
-}
-
-} // namespace
-
 void session::take_row(file_reading& reading, const std::vector<std::string_view>& fields, std::size_t line) {
     reading.line = line;
     const auto& kind = info(reading.which);
@@ -242,7 +221,7 @@ void session::take_row(file_reading& reading, const std::vector<std::string_view
         return;
     }
     std::string note;
-    bool good = reading.text_is_clean || clean_text(values, reading.complain_of_form);
+    bool good = reading.text_is_clean || check_text(values, reading.complain_of_form);
     good = good && check_format(values, reading.complain_of_form);
     std::string key = key_of(values);
     if (good) {
@@ -340,7 +319,7 @@ entry_no session::record(owned_row values, std::vector<finding>& findings, std::
         complain(info(which).columns[0].name, "the ledger has no award yet", "record the award first");
         return 0;
     }
-    if (!clean_text(values.values(), complain) || !check_format(values.values(), complain)) return 0;
+    if (!check_text(values.values(), complain) || !check_format(values.values(), complain)) return 0;
     std::string key = key_of(values.values());
     switch (stand(values.values(), key, complain, note)) {
     case standing::known:

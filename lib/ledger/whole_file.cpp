@@ -2,6 +2,7 @@
 
 #include "ledger/errors.hpp"
 
+#include <array>
 #include <cerrno>
 #include <cstring>
 #include <fcntl.h>
@@ -30,14 +31,39 @@ bool sync(const std::string& path, int flags) {
     return outcome == 0;
 }
 
+bool is_database(const fs::path& path) {
+    constexpr std::string_view begins{"SQLite format 3\0", 16};
+    std::array<char, begins.size()> bytes{};
+    std::ifstream in{path, std::ios::binary};
+    in.read(bytes.data(), bytes.size());
+    return in && std::string_view{bytes.data(), bytes.size()} == begins;
+}
+
+/// A ledger, what SQLite keeps beside one, and a device are never written over.
+void refuse_what_is_there(const std::string& path) {
+    std::error_code failure;
+    const auto there = fs::status(path, failure);
+    if (fs::is_directory(there)) throw io_error(path + " is a folder; name a file");
+    if (fs::exists(there) && !fs::is_regular_file(there))
+        throw io_error(path + " is a device or pipe and no file; name a file");
+    auto owner = path;
+    for (const std::string_view end : {"-journal", "-wal", "-shm"})
+        if (path.ends_with(end)) owner.resize(path.size() - end.size());
+    if (fs::is_regular_file(owner, failure) && is_database(owner))
+        throw input_error(path + (owner == path ? " is a ledger or another database" : " belongs to a ledger or another database") +
+                          ", which is never written over; name another file");
+}
+
 } // namespace
 
 whole_file::whole_file(std::string path) : path_{std::move(path)} {
+    std::error_code no_link;
+    if (fs::is_symlink(path_, no_link)) path_ = fs::weakly_canonical(path_).string(); // the link stays a link
     partial_ = fmt::format("{}.{}.partial", path_, ::getpid());
     const auto folder = fs::absolute(path_).parent_path();
     if (!fs::is_directory(folder))
         throw io_error(fmt::format("{}: there is no folder {}; make it first", path_, folder.string()));
-    if (fs::is_directory(path_)) throw io_error(path_ + " is a folder; name a file");
+    refuse_what_is_there(path_);
 }
 
 whole_file::~whole_file() {

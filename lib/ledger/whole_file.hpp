@@ -5,7 +5,8 @@
 namespace tarewell::ledger {
 
 /// A file that stands at its path whole or not at all: it is written beside it under another name, synced,
-/// renamed, and its folder synced. Unless put in place, the partial file is removed. Throws io_error.
+/// renamed, and its folder synced. Unless put in place, the partial file is removed. Throws io_error, also for a folder
+/// or device, and input_error for a path where a ledger or another database stands.
 class whole_file {
   public:
     explicit whole_file(std::string path);

@@ -2,6 +2,10 @@
 #include "ledger/inside.hpp"
 #include "ledger/kind_sql.hpp"
 
+#include "quantity/clean_text.hpp"
+
+#include <fmt/format.h>
+
 #include <map>
 
 namespace tarewell::ledger {
@@ -156,6 +160,12 @@ writer::writer(ledger_file& to, const surroundings& around)
 writer::~writer() = default;
 
 void writer::begin(act what) {
+    // What a person types about a deed stays in the journal for good.
+    for (const auto& [name, text] : {std::pair<const char*, std::string_view>{"who makes the entry", inside_->around.who},
+                                     {"the reason", what.reason}, {"the key of --once", what.once}, {"the source", what.source}})
+        if (const auto at = quantity::first_bad_byte(text); at != std::string_view::npos)
+            throw input_error(fmt::format("{} is not valid text (byte 0x{:02X}); write it in UTF-8 without control characters",
+                                          name, static_cast<unsigned char>(text[at])));
     inside_->current = std::move(what);
     inside_->act_written = false;
 }
