@@ -1,5 +1,7 @@
 #include "audit_view.hpp"
 
+#include "figures/audit_figures.hpp"
+
 #include <fmt/format.h>
 
 #include <cmath>
@@ -47,16 +49,9 @@ audit_view view_audit(const audit_request& request, const context& with) {
     return {std::move(seen), request.quarter, days, std::move(input), std::move(model)};
 }
 
-bool audit_view::fitted() const {
-    const auto status = model.fit().status;
-    return status == audit::pooled_status::fitted || status == audit::pooled_status::fitted_at_boundary;
-}
+bool audit_view::fitted() const { return figures::is_fitted(model); }
 
-std::string audit_view::reason() const {
-    if (fitted()) return {};
-    if (model.fit().n == 1) return "One weighing is not enough to say how sure anything is; weigh more bales.";
-    return model.fit().sentence;
-}
+std::string audit_view::reason() const { return figures::why_not_fitted(model); }
 
 std::string audit_view::days_in_words() const {
     if (!days) return "all days of the ledger";

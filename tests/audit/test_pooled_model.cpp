@@ -105,6 +105,27 @@ TEST_CASE("The number of threads does not change an answer") {
     }
 }
 
+TEST_CASE("What is on hand is the same to the last digit however many threads work, exactly and iteratively") {
+    auto season = oracle_season();
+    for (auto &bundle : season.bundles) {
+        bundle.bale = bundle.bale >= 45 ? -1 : bundle.bale;
+    }
+    season.bales.resize(45);
+    for (const double largest_work : {5e9, 1.0}) {
+        pooled_options options;
+        options.largest_work = largest_work;
+        const auto once = pooled_model(season, options).total();
+        CHECK(once.on_hand_low < once.on_hand_high);
+        for (const int threads : {1, 2, 3, 8}) {
+            options.threads = threads;
+            const auto again = pooled_model(season, options).total();
+            CHECK(again.on_hand_expected == once.on_hand_expected);
+            CHECK(again.on_hand_low == once.on_hand_low);
+            CHECK(again.on_hand_high == once.on_hand_high);
+        }
+    }
+}
+
 TEST_CASE("The iterative method agrees with the exact one within its stated error") {
     pooled_options iterative;
     iterative.largest_work = 1.0;

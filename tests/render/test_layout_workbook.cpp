@@ -84,7 +84,7 @@ TEST_CASE("what stops closing and what does not tie is said in words and stands 
 }
 
 TEST_CASE("the tie-out has a second sum for every figure, and every difference is 0") {
-    const auto report = sample().figures({2026, 2});
+    const auto report = sample().all_figures({2026, 2});
     const auto filled = render::fill_layout(shipped_layout(), {report, sample().season(), sample().reckoned(), {}});
     const auto sheet = std::find_if(filled.sheets.begin(), filled.sheets.end(),
                                     [](const auto& each) { return each.name == "Tie-out"; });
