@@ -132,6 +132,7 @@ json whole_json(const audit_view& seen, const whole_weight& whole, const std::ve
     };
     put("total", whole.weighed);
     put("diverted", whole.weighed - whole.residue);
+    made["approximate"] = seen.model.fit().approximate;
     if (!on_hand.predicted()) made["reason"] = seen.reason();
     made["beside"] = estimates_json(beside);
     made["sentence"] = total_sentence(seen, whole);
@@ -165,6 +166,7 @@ void print_total(const audit_view& seen, const whole_weight& whole, const std::v
     table.print(out);
     out << "Form A takes the scatter as it is; form B scales it by the mean claim of all over that of the sample.\n\n"
         << total_sentence(seen, whole) << '\n';
+    if (seen.model.fit().approximate) out << seen.model.fit().sentence << '\n';
 }
 
 void run_total(const audit_request& request, context& with) {

@@ -26,15 +26,19 @@ std::string as_reason(std::string sentence) {
 }
 
 predicted_values predict(const report& of, const ledger::season& season, const reconcile::reckoning& reckoned,
-                         std::size_t most_bundles) {
+                         const statistics_limits& limits) {
     if (of.find("on_hand_bundles")->value == figures::value{std::int64_t{0}}) return {{weight{}, weight{}, weight{}}, {}};
-    if (season.bundles.size() > most_bundles)
-        return nothing(fmt::format("more than {} bundles; see tarewell audit total --to {}", most_bundles,
-                                   quantity::text_of(of.basis.days.to)));
+    const auto elsewhere = fmt::format("see tarewell audit total --to {}", quantity::text_of(of.basis.days.to));
+    if (season.bundles.size() > limits.bundles) return nothing(fmt::format("more than {} bundles; {}", limits.bundles, elsewhere));
     const auto input = audit_input_of(season, reckoned, quantity::span_of_days{quantity::day::min(), of.basis.days.to});
     if (input.rows.empty()) return nothing("no bale was weighed by the quarter's last day");
     try {
-        const audit::pooled_model model{input.season, audit_options()};
+        auto options = audit_options();
+        options.largest_work = limits.work;
+        options.never_approximate = true;
+        const audit::pooled_model model{input.season, options};
+        if (model.fit().status == audit::pooled_status::too_large)
+            return nothing(fmt::format("so many growers mixed take long to fit; {}", elsewhere));
         const auto on_hand = on_hand_weight_of(input, model);
         if (!on_hand.predicted()) return nothing(as_reason(why_not_fitted(model)));
         return {{as_weight(on_hand.expected()), as_weight(on_hand.low()), as_weight(on_hand.high())}, {}};
@@ -65,8 +69,8 @@ bool is_statistic(std::string_view figure) {
 }
 
 void add_statistics(report& to, const ledger::season& season, const reconcile::reckoning& reckoned,
-                    std::size_t most_bundles) {
-    auto made = predict(to, season, reckoned, most_bundles);
+                    const statistics_limits& limits) {
+    auto made = predict(to, season, reckoned, limits);
     auto evidence = to.find("on_hand_bundles")->evidence;
     for (auto& row : evidence) row.adds.reset();
     const std::string unit{quantity::name_of(season.the_award->unit)};

@@ -26,12 +26,15 @@ std::string why_not_fitted(const audit::pooled_model& model);
 /// restatement looks at them, and no second sum works them out.
 bool is_statistic(std::string_view figure);
 
-/// Above this many bundles a report leaves its statistics to `tarewell audit total`, since the fit would take seconds.
-inline constexpr std::size_t most_bundles_fitted = 20'000;
+/// What a report fits in passing, in a second or so; above it leaves its statistics to `tarewell audit total`.
+struct statistics_limits {
+    std::size_t bundles = 20'000;
+    double work = 2e7; ///< multiplications of one factor: how much growers are mixed
+};
 
 /// Adds on_hand_expected, on_hand_low and on_hand_high: what is on hand on the last day, from all bales weighed by
 /// then. The report is one of figures_of() for the same season.
 void add_statistics(report& to, const ledger::season& season, const reconcile::reckoning& reckoned,
-                    std::size_t most_bundles = most_bundles_fitted);
+                    const statistics_limits& limits = {});
 
 } // namespace tarewell::figures

@@ -135,6 +135,14 @@ TEST_CASE("The iterative method agrees with the exact one within its stated erro
     const pooled_model approximate(oracle_season(), iterative);
     CHECK(approximate.fit().approximate);
     CHECK(approximate.fit().reml_error > 0.0);
+    CHECK(approximate.fit().sentence.find("It is approximate") != std::string::npos);
+    CHECK(exact.fit().sentence.find("approximate") == std::string::npos);
+    pooled_options exact_or_none;
+    exact_or_none.largest_work = 1.0;
+    exact_or_none.never_approximate = true;
+    const pooled_model none(oracle_season(), exact_or_none);
+    CHECK(none.fit().status == pooled_status::too_large);
+    check_no_nan(none);
     CHECK(std::abs(approximate.fit().reml - exact.fit().reml) < 4.0 * approximate.fit().reml_error);
     CHECK(approximate.fit().mu == Approx(exact.fit().mu).epsilon(0.01));
     CHECK(approximate.fit().sd_bundle == Approx(exact.fit().sd_bundle).epsilon(0.05));

@@ -70,9 +70,13 @@ TEST_CASE("what is on hand has an interval around what is expected, and its rece
 TEST_CASE("a season of too many bundles leaves what is on hand to the audit, and says where") {
     const reckoned_season season{"sample_data/season"};
     auto report = season.figures({2026, 3});
-    figures::add_statistics(report, season.season(), season.reckoned(), 10);
+    figures::add_statistics(report, season.season(), season.reckoned(), {10});
     CHECK(report.find("on_hand_expected")->reason == "more than 10 bundles; see tarewell audit total --to 2026-09-30");
     CHECK(std::holds_alternative<std::monostate>(report.find("on_hand_low")->value));
+    auto mixed = season.figures({2026, 3});
+    figures::add_statistics(mixed, season.season(), season.reckoned(), {1000, 1.0});
+    CHECK(mixed.find("on_hand_high")->reason ==
+          "so many growers mixed take long to fit; see tarewell audit total --to 2026-09-30");
 }
 
 TEST_CASE("statistics are neither filed nor restated, and stand for themselves in the tie-out") {
