@@ -29,7 +29,7 @@ bool is_statistic(std::string_view figure);
 /// What a report fits in passing, in a second or so; above it leaves its statistics to `tarewell audit total`.
 struct statistics_limits {
     std::size_t bundles = 20'000;
-    double work = 2e7; ///< multiplications of one factor: how much growers are mixed
+    double work = 1e7; ///< multiplications of one factor: how much growers are mixed
 };
 
 /// Adds on_hand_expected, on_hand_low and on_hand_high: what is on hand on the last day, from all bales weighed by
