@@ -1,6 +1,7 @@
 #include "audit_view.hpp"
 
 #include "figures/audit_figures.hpp"
+#include "figures/audit_tables.hpp"
 
 #include <fmt/format.h>
 
@@ -149,15 +150,6 @@ std::string counted(std::size_t count, const char* one, const char* many) {
     return fmt::format("{} {}", count, count == 1 ? one : many);
 }
 
-std::string words_of(audit::grower_call call) {
-    switch (call) {
-    case audit::grower_call::runs_high: return "runs high";
-    case audit::grower_call::runs_low: return "runs low";
-    case audit::grower_call::fits: return "fits";
-    case audit::grower_call::never_weighed:
-    case audit::grower_call::cannot_tell: break;
-    }
-    return "can't tell yet";
-}
+std::string words_of(audit::grower_call call) { return figures::words_of(call); }
 
 } // namespace tarewell::cli
