@@ -47,6 +47,12 @@ json restatement_json(const figures::restatement& each) {
             {"entries", std::move(entries)}, {"own_rows", each.exactly}};
 }
 
+/// As people read it: reals to six digits.
+std::string shown(const figures::value& of) {
+    const auto* real = std::get_if<figures::real>(&of);
+    return real == nullptr ? figures::text_of(of) : fmt::format("{:.6g}", *real);
+}
+
 void print_restatements(const std::string& quarter, const std::vector<figures::restatement>& moved, std::ostream& out) {
     if (moved.empty()) {
         out << quarter << " stands as filed: no figure moved\n";
@@ -54,7 +60,7 @@ void print_restatements(const std::string& quarter, const std::vector<figures::r
     }
     text_table table{{"figure", "filed", "now", "difference", "unit"}};
     for (const auto& each : moved)
-        table.add({each.figure, figures::text_of(each.filed), figures::text_of(each.now), figures::text_of(each.difference()), each.unit});
+        table.add({each.figure, shown(each.filed), shown(each.now), shown(each.difference()), each.unit});
     table.print(out);
     std::map<ledger::entry_no, std::pair<ledger::journal_entry, std::string>> entries;
     for (const auto& each : moved)

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <fstream>
 #include <iterator>
 #include <ostream>
@@ -29,7 +30,9 @@ std::string text_of_file(const std::string& path) {
 
 void show_notes(const note_options& how, context& with) {
     const auto quarter = quarter_named(how.quarter);
-    const auto seen = view(with);
+    auto seen = view(with);
+    std::stable_sort(seen.season.notes.begin(), seen.season.notes.end(),
+                     [](const auto& a, const auto& b) { return a.order < b.order; }); // a note written anew keeps its place
     auto list = nlohmann::ordered_json::array();
     for (const auto& each : seen.season.notes) {
         if (each.quarter != quarter || (!how.part.empty() && each.part != how.part)) continue;

@@ -102,8 +102,8 @@ void run_reconcile(const options& how, context& with) {
 void add_reconcile(CLI::App& program, context& with) {
     auto* sub = program.add_subcommand("reconcile", "estimate, receipt, bale and scale side by side");
     auto how = std::make_shared<options>();
-    sub->add_option("--by", how->by, "bale, grower, site or registration")
-        ->check(CLI::IsMember({"bale", "grower", "site", "registration"}));
+    sub->add_option("--by", how->by, "bale, grower, site, registration, town, structure or film")
+        ->check(CLI::IsMember({"bale", "grower", "site", "registration", "town", "structure", "film"}));
     sub->add_option("--quarter", how->quarter, "only what is dated in this quarter, such as 2026-Q3");
     sub->add_option("--as-of", how->as_of, "as the ledger stood after this entry");
     sub->add_flag("--json", how->json, "for machines");

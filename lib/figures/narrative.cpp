@@ -24,12 +24,27 @@ std::string heading_of(const std::string& part) {
     return heading;
 }
 
+std::vector<std::string> paragraphs_of(const std::string& text) {
+    std::vector<std::string> paragraphs;
+    for (std::size_t from = 0; from < text.size();) {
+        const auto end = std::min(text.find('\n', from), text.size());
+        auto line = text.substr(from, end - from);
+        if (line.ends_with('\r')) line.pop_back();
+        if (!line.empty()) paragraphs.push_back(std::move(line));
+        from = end + 1;
+    }
+    return paragraphs;
+}
+
 } // namespace
 
 std::vector<narrative_part> narrative_of(const ledger::season& of, quantity::quarter quarter) {
+    auto notes = of.notes;
+    // Written anew, a note keeps its place.
+    std::stable_sort(notes.begin(), notes.end(), [](const auto& a, const auto& b) { return a.order < b.order; });
     std::vector<narrative_part> parts;
-    for (const auto& each : of.notes)
-        if (each.quarter == quarter) parts.push_back({each.part, heading_of(each.part), each.text});
+    for (const auto& each : notes)
+        if (each.quarter == quarter) parts.push_back({each.part, heading_of(each.part), paragraphs_of(each.text)});
     std::stable_sort(parts.begin(), parts.end(),
                      [](const auto& a, const auto& b) { return rank(a.part) < rank(b.part); });
     return parts;

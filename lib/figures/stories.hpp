@@ -49,7 +49,7 @@ grower_story story_of(ledger::grower_place grower, const ledger::season& season,
 struct narrative_part {
     std::string part;    ///< done, problems, next, or the coordinator's own word
     std::string heading; ///< "What was done"
-    std::string text;
+    std::vector<std::string> paragraphs; ///< the text's lines, empty ones left out
 };
 
 /// done, problems and next first, then others in their order of entry.

@@ -235,7 +235,7 @@ constexpr kind_info kinds[kind_count] = {
     {kind::income, "income", "income", income_columns, 1, {0, 0}, 1, amount_out},
     {kind::request, "request", "requests", request_columns, 2, {0, 2}, 1, indirect_out},
     {kind::payment, "payment", "payments", payment_columns, 1, {0, 0}, 1, payment_out},
-    {kind::note, "note", "narrative", note_columns, 2, {0, 1}, {}, {}},
+    {kind::note, "narrative", "narrative", note_columns, 2, {0, 1}, {}, {}},
     {kind::closing, "closing", "closings", closing_columns, 1, {0, 0}, {}, {}, true},
     {kind::document, "document", "documents", document_columns, 2, {0, 1}, {}, {}, true},
     {kind::erasure, "erasure", "erasures", erasure_columns, 1, {0, 0}, {}, {}, true},

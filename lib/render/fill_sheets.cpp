@@ -62,22 +62,23 @@ sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
                 {"value", "Value", content::ratio, false},
                 words("unit", "Unit"),
                 counts("evidence", "Rows of evidence"),
-                words("reason", "Note"),
-                words("name", "Name")},
+                words("name", "Name"),
+                words("reason", "Note")},
                {}};
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
-    constexpr std::size_t value_column = 2;
+    constexpr std::size_t value_column = 2, note_column = 6;
     for (const auto& place : figures_on(of)) {
         const auto* figure = in.report.find(place.name);
         if (figure == nullptr) continue;
+        special[{rows.rows.size(), note_column}].how = look::wrapped;
         auto& cell = special[{rows.rows.size(), value_column}];
         cell.how = look_of(figure->value, figure->unit);
         cell.name = figure->name;
         if (!needs_amended_rates(figure->name, in))
             cell.formula = formula_of(figure->name, in.season.terms_on(in.report.basis.days.to)).value_or("");
         rows.rows.push_back({place.group, place.label.empty() ? figure->meaning : place.label, cell_of(figure->value),
-                             figure->unit, static_cast<std::int64_t>(figure->evidence.size()), figure->reason,
-                             figure->name});
+                             figure->unit, static_cast<std::int64_t>(figure->evidence.size()), figure->name,
+                             figure->reason});
     }
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);

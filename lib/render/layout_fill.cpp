@@ -145,6 +145,7 @@ class filler {
         for (const auto& each : of.columns)
             for (std::size_t c = 0; c < source->columns.size(); ++c) // growers' names are there only when asked for
                 if (source->columns[c].name == each.name.text) add_column(c, each.label);
+        if (sheet.columns.empty()) return std::nullopt;
         const bool totals =
             std::any_of(sheet.columns.begin(), sheet.columns.end(), [](const auto& each) { return each.total; });
         for (std::size_t r = 0; r < source->rows.size(); ++r)

@@ -1,13 +1,29 @@
 #include "render/layout_reader.hpp"
 
 #include "render/form_check.hpp"
+#include "render/stray_letters.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
-#include <toml++/toml.h>
 
 #include <algorithm>
 #include <optional>
+
+namespace tarewell::render {
+namespace {
+
+/// toml++ met a text that it does not expect.
+struct unexpected_text {};
+[[noreturn]] void throw_unexpected() { throw unexpected_text{}; }
+
+} // namespace
+} // namespace tarewell::render
+
+// toml++ 3.3 asserts where it should throw ("[[#"), and without its assertions goes on: here they throw, always. Nor
+// may it meet letters beyond ASCII outside of quotes, which lead it to places that it believes unreachable.
+#undef NDEBUG
+#define TOML_ASSERT(expression) ((expression) ? static_cast<void>(0) : tarewell::render::throw_unexpected())
+#include <toml++/toml.h>
 
 namespace tarewell::render {
 namespace {
@@ -26,14 +42,41 @@ std::size_t units_in(const std::string& text) {
     return units;
 }
 
+bool is_expected(const std::string& text) {
+    try {
+        static_cast<void>(toml::parse(text));
+    } catch (const unexpected_text&) {
+        return false;
+    } catch (const toml::parse_error&) { // cut in the middle of something
+    }
+    return true;
+}
+
+/// The first line with which the text is unexpected; toml++ reads from the front and stops there.
+std::size_t line_unexpected(const std::string& text) {
+    std::vector<std::size_t> ends; // of lines
+    for (auto at = text.find('\n'); at != std::string::npos; at = text.find('\n', at + 1))
+        ends.push_back(at + 1);
+    const auto first = std::partition_point(ends.begin(), ends.end(),
+                                            [&](std::size_t end) { return is_expected(text.substr(0, end)); });
+    return static_cast<std::size_t>(first - ends.begin()) + 1;
+}
+
 class reader {
   public:
     layout_reading run(const std::string& text) {
+        if (const auto line = line_of_stray_letter(text)) {
+            fault(line, "layout", "a letter or mark beyond ASCII stands outside of quotes",
+                  R"(put texts in straight quotes, "so")");
+            return std::move(found_);
+        }
         try {
             const auto whole = toml::parse(text);
             read_whole(whole);
         } catch (const toml::parse_error& failure) {
             fault(failure.source().begin.line, "layout", std::string{failure.description()}, "write it as TOML does");
+        } catch (const unexpected_text&) {
+            fault(line_unexpected(text), "layout", "it is no TOML", "write it as TOML does");
         }
         std::stable_sort(found_.findings.begin(), found_.findings.end(),
                          [](const auto& a, const auto& b) { return a.line < b.line; });
@@ -220,7 +263,9 @@ class reader {
             if (const auto units = units_in(name.text); units > longest)
                 fault(name.line, "name", fmt::format("'{}' has {} characters", name.text, units),
                       fmt::format("a sheet's name has {} at most", longest));
-            if (name.text.find_first_of("[]:*?/\\") != std::string::npos)
+            const bool controls = std::any_of(name.text.begin(), name.text.end(),
+                                              [](char c) { return static_cast<unsigned char>(c) < 0x20U; });
+            if (controls || name.text.find_first_of("[]:*?/\\") != std::string::npos)
                 fault(name.line, "name", fmt::format("'{}' has a character that a sheet's name cannot have", name.text),
                       R"(leave out [ ] : * ? / \)");
             if (name.text.front() == '\'' || name.text.back() == '\'')

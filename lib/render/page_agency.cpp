@@ -33,13 +33,7 @@ json narrative_part(const page_input& in) {
     json parts = json::array();
     for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter)) {
         json paragraphs = json::array();
-        for (std::size_t from = 0; from < each.text.size();) {
-            const auto end = std::min(each.text.find('\n', from), each.text.size());
-            auto line = each.text.substr(from, end - from);
-            if (line.ends_with('\r')) line.pop_back();
-            if (!line.empty()) paragraphs.push_back({{"text", line}});
-            from = end + 1;
-        }
+        for (const auto& text : each.paragraphs) paragraphs.push_back({{"text", text}});
         json part{{"part", each.part}, {"heading", each.heading}};
         put_list(part, "paragraphs", std::move(paragraphs));
         parts.push_back(std::move(part));

@@ -61,11 +61,11 @@ table money(const page_input& in) {
 
 table narrative(const page_input& in) {
     table made{"Narrative",
-               "The coordinator's paragraphs for the quarter (tarewell quarter note).",
+               "The coordinator's paragraphs for the quarter, one a row (tarewell quarter note).",
                {words("part", "Part"), words("heading", "Heading"), words("text", "Text")},
                {}};
     for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter))
-        made.rows.push_back({each.part, each.heading, each.text});
+        for (const auto& text : each.paragraphs) made.rows.push_back({each.part, each.heading, text});
     return made;
 }
 

@@ -79,7 +79,7 @@ class writer {
     }
 
     static double width_of(const sheet_data& of, std::size_t column) {
-        constexpr std::size_t enough_rows = 300, narrowest = 9, widest = 76, widest_text = 120;
+        constexpr std::size_t enough_rows = 300, narrowest = 9, widest = 76, widest_text = 120, widest_note = 40;
         if (of.content_of(column) == content::date || of.content_of(column) == content::number) return 12;
         if (of.content_of(column) != content::words) return 14;
         std::size_t longest = std::min<std::size_t>(characters(of.columns[column].heading), 14);
@@ -91,7 +91,11 @@ class writer {
             if (column == 0) longest = std::max(longest, characters(line.label));
         const bool texts =
             of.kind == sheet_kind::method || of.kind == sheet_kind::tie_out || of.kind == sheet_kind::flags;
-        return static_cast<double>(std::clamp(longest + 2, narrowest, texts ? widest_text : widest));
+        const bool note = of.kind == sheet_kind::figures && column + 1 == of.columns.size();
+        return static_cast<double>(std::clamp(longest + 2, narrowest,
+                                              note    ? widest_note
+                                              : texts ? widest_text
+                                                      : widest));
     }
 
     /// Lines that a text takes in a column, broken between words.
@@ -166,7 +170,11 @@ class writer {
 
     void row(const sheet_data& of, std::size_t r) {
         const auto number = static_cast<std::uint32_t>(first_row(of) + r);
-        if (of.kind == sheet_kind::method) book_.lines_high(number, lines_of(exact_text(of.at(r, 1)), width_of(of, 1)));
+        if (of.kind == sheet_kind::method || of.kind == sheet_kind::figures) { // their last column holds sentences
+            const auto last = of.columns.size() - 1;
+            const auto lines = lines_of(exact_text(of.at(r, last)), width_of(of, last));
+            if (lines > 1) book_.lines_high(number, lines);
+        }
         for (std::size_t c = 0; c < of.columns.size(); ++c)
             put(number, narrow(c), of.at(r, c), of.special_at(r, c), look_of(of.content_of(c)));
     }
@@ -262,14 +270,16 @@ class writer {
         return setup;
     }
 
-    /// Charts of a sheet with a table stand to its right, one below the other.
+    /// Charts stand to the right of a narrow or long table, below a wide one: so it prints large enough to read.
     void charts(const sheet_data& of) {
         constexpr std::uint32_t rows_of_a_chart = 18;
-        auto row = of.header_row();
+        constexpr std::size_t narrow_table = 6, long_table = 60;
+        const bool below = of.columns.size() > narrow_table && of.rows.size() <= long_table;
+        auto row = below ? last_row(of) + 3 : of.header_row();
         for (const auto& each : of.charts) {
             auto setup = setup_of(each);
             setup.row = row;
-            setup.column = narrow(of.columns.size() + 1);
+            setup.column = narrow(below ? 0 : of.columns.size() + 1);
             book_.chart(setup);
             row += rows_of_a_chart;
         }

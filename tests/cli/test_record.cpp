@@ -55,7 +55,20 @@ const std::vector<one_record>& a_row_of_each() {
         {"setting", {"--setting", "curvature_factor", "--from", "2026-06-01", "--value", "1.6"}},
         {"amendment",
          {"--amendment", "A1", "--date", "2026-06-15", "--ends", "2027-03-31", "--description", "more time"}},
-        {"rebudget", {"--amendment", "A1", "--category", "travel", "--grant", "500", "--match", "0"}}};
+        {"rebudget", {"--amendment", "A1", "--category", "travel", "--grant", "500", "--match", "0"}},
+        {"rate", {"--rate", "RT1", "--kind", "hours", "--begins", "2026-01-01", "--value", "31.80", "--source", "pay scale"}},
+        {"obligation",
+         {"--obligation", "OB1", "--date", "2026-05-01", "--category", "travel", "--description", "van", "--amount", "80",
+          "--fund", "grant"}},
+        {"liquidation", {"--liquidation", "LQ1", "--date", "2026-05-03", "--obligation", "OB1", "--amount", "30", "--cost", "C1"}},
+        {"income",
+         {"--income", "IN1", "--date", "2026-06-02", "--kind", "earned", "--method", "addition", "--description",
+          "bales sold", "--amount", "12.40"}},
+        {"request", {"--request", "RQ1", "--date", "2026-06-03", "--cost", "C1", "--indirect", "10.05"}},
+        {"payment",
+         {"--payment", "PY1", "--date", "2026-06-20", "--kind", "reimbursement", "--amount", "99.50", "--request", "RQ1",
+          "--retained", "11.05"}},
+        {"narrative", {"--quarter", "2026-Q2", "--part", "done", "--text", "Pressed a bale."}}};
     return rows;
 }
 

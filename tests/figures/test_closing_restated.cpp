@@ -55,7 +55,7 @@ TEST_CASE("a corrected ticket restates what stands on its weight, and is named f
     CHECK(names_in(moved) == std::set<std::string>{"bale_net_weight", "weight_over_estimate", "residue_share", "diverted_weight",
                                                    "diverted_tons", "diverted_tons_to_date", "goal_share", "shipped_tons",
                                                    "cost_per_ton", "grant_cost_per_ton", "cost_per_ton_to_date",
-                                                   "grant_cost_per_ton_to_date"});
+                                                   "grant_cost_per_ton_to_date", "projected_tons"});
     check_all_moved_by(moved, by);
     const auto& entry = find(moved, "bale_net_weight")->moved_by.at(0);
     CHECK(entry.who == "Ruth Ames");

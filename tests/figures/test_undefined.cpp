@@ -27,12 +27,15 @@ TEST_CASE("in a quarter in which nothing was done the ratios are undefined, each
     const reckoned_season season{quiet_season()};
     CHECK(undefined(season.figures({2026, 1})) ==
           std::set<std::string>{"weight_over_estimate", "rejected_share", "residue_share", "cost_per_ton",
-                                "grant_cost_per_ton", "cost_per_ton_to_date", "grant_cost_per_ton_to_date"});
+                                "grant_cost_per_ton", "cost_per_ton_to_date", "grant_cost_per_ton_to_date",
+                                "projected_tons", "tipping_avoided"});
     // After the season, what is to date is there.
     CHECK(undefined(season.figures({2026, 3})) == std::set<std::string>{"weight_over_estimate", "rejected_share",
                                                                         "residue_share", "cost_per_ton",
-                                                                        "grant_cost_per_ton"});
-    CHECK(undefined(season.figures({2026, 2})).empty());
+                                                                        "grant_cost_per_ton", "tipping_avoided"});
+    CHECK(undefined(season.figures({2026, 2})) == std::set<std::string>{"tipping_avoided"});
+    const reckoned_season with_fee{added(quiet_season(), "settings.csv", "tipping_fee_per_ton,,60\n")};
+    CHECK(undefined(with_fee.figures({2026, 2})).empty());
 }
 
 TEST_CASE("the reasons say what was not there") {
@@ -46,7 +49,7 @@ TEST_CASE("the reasons say what was not there") {
 TEST_CASE("the share of a goal of 0 tons is undefined") {
     const auto report =
         reckoned_season{changed(quiet_season(), "award.csv", "31,30,1,lb", "31,0,1,lb")}.figures({2026, 2});
-    CHECK(undefined(report) == std::set<std::string>{"goal_share"});
+    CHECK(undefined(report) == std::set<std::string>{"goal_share", "tipping_avoided"});
     CHECK(report.find("goal_share")->reason == "the award's goal is 0 tons");
 }
 
@@ -64,7 +67,8 @@ TEST_CASE("bales whose bundles claim nothing have no weight over estimate") {
     auto files = quiet_season();
     files["bundles.csv"] = "bundle,registration,number,of,estimate,unit\n"
                            "B1,R1,1,3,0,lb\nB2,R1,2,3,0,lb\nB3,R1,3,3,0,lb\nB4,R2,1,2,0,lb\nB5,R2,2,2,0,lb\n";
-    CHECK(undefined(reckoned_season{files}.figures({2026, 2})) == std::set<std::string>{"weight_over_estimate"});
+    CHECK(undefined(reckoned_season{files}.figures({2026, 2})) ==
+          std::set<std::string>{"weight_over_estimate", "projected_tons", "tipping_avoided"});
 }
 
 TEST_CASE("a ledger without an award has no figures, and says what to take in") {

@@ -167,8 +167,10 @@ TEST_CASE("a header alone is a valid file, but an award has a row") {
     season.take(kind::award, award);
     for (const auto which : intake::season_files()) {
         if (which == kind::award) continue;
-        const auto& text = base_files().at(std::string{ledger::info(which).file} + ".csv");
-        const auto summary = season.take(which, text.substr(0, text.find('\n') + 1));
+        std::string columns;
+        for (const auto& column : ledger::info(which).columns)
+            columns += (columns.empty() ? "" : ",") + std::string{column.name};
+        const auto summary = season.take(which, columns + "\n");
         CHECK(summary.rows == 0);
     }
     CHECK(season.head() == 1);

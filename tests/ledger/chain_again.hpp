@@ -83,7 +83,7 @@ class chain_again {
         return message;
     }
     static std::string select_of(const std::string& kind) {
-        static constexpr const char* unchanged[] = {"award", "budget", "inkind"};
+        static constexpr const char* unchanged[] = {"award", "budget", "inkind", "income", "narrative"};
         for (const auto* name : unchanged)
             if (kind == name) return "SELECT * FROM " + kind + " WHERE seq = ?";
         return "SELECT * FROM " + kind + "s WHERE seq = ?";

@@ -125,7 +125,7 @@ TEST_CASE("a closed quarter stays as filed under an amendment dated into it, whi
     basin.close();
     const auto entry = basin.amend("A1", "2026-05-01", {{"goal_tons", "15"}, {"match_percent", "25"}});
     const auto moved = basin.restated();
-    CHECK(names_in(moved) == std::set<std::string>{"goal_share", "match_required"});
+    CHECK(names_in(moved) == std::set<std::string>{"goal_share", "match_required", "line_10i", "line_10k"});
     CHECK_THAT(said(moved, "match_required"), StartsWith("27.64 -> 36.85 (9.21) by " + std::to_string(entry)));
     CHECK(find(moved, "match_required")->exactly);
     CHECK(find(moved, "goal_share")->exactly);

@@ -78,7 +78,7 @@ TEST_CASE("sheet names that a workbook cannot have are refused") {
     CHECK(named(std::string(32, 'a')) == lines{"mine.layout.toml:4:name: '" + std::string(32, 'a') +
                                                "' has 32 characters; a sheet's name has 31 at most"});
     CHECK(named("ø" + std::string(30, 'a')).empty());
-    for (const auto* bad : {"a[b", "a]b", "a:b", "a*b", "a?b", "a/b", "a\\\\b"}) {
+    for (const auto* bad : {"a[b", "a]b", "a:b", "a*b", "a?b", "a/b", "a\\\\b", "a\\u0000b", "a\\tb"}) {
         INFO(bad);
         REQUIRE(named(bad).size() == 1);
         CHECK(named(bad).front().find("a character that a sheet's name cannot have") != std::string::npos);
@@ -113,6 +113,16 @@ TEST_CASE("what is no TOML is refused with its line") {
     REQUIRE_FALSE(faults.empty());
     CHECK(faults.front().starts_with("mine.layout.toml:3:layout: "));
     CHECK(faults_of("says = \"a\"\nsays = \"b\"\n").front().starts_with("mine.layout.toml:2:"));
+    CHECK(
+        faults_of("# Größe\nsays = \"Söster \\\\\"\ntitle = “T”\n") ==
+        lines{
+            "mine.layout.toml:3:layout: a letter or mark beyond ASCII stands outside of quotes; put texts in straight "
+            "quotes, \"so\""});
+    CHECK(
+        sheet_faults("[[sheet]]\nname = 'Größe'\nkind = \"method\"\ntitle = \"\"\"\nä\\\n \"é\" \"\"\" # ü\n").empty());
+    // Here toml++ 3.3 itself would end the program.
+    CHECK(faults_of("says = \"One.\"\ntitle = \"T\"\n[[sheet]]\nname = \"M\"\nkind = \"method\"\n[[# a note\n") ==
+          lines{"mine.layout.toml:6:layout: it is no TOML; write it as TOML does"});
     CHECK(faults_of("").size() >= 3); // says, title, sheet
 }
 

@@ -1,0 +1,156 @@
+#include "grant/financial.hpp"
+#include "quiet_season.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace tarewell;
+using namespace tarewell::tests;
+
+namespace {
+
+/// Grant 10,000 and match 2,000 budgeted; 20 % of the total; 10 % indirect on what is not equipment.
+season_files agency_season() {
+    auto files = quiet_season();
+    files["budget.csv"] = "category,grant,match\npersonnel,6000,2000\nequipment,3000,0\nindirect,1000,0\n";
+    files["costs.csv"] = "cost,date,category,description,amount,fund,paid_on,document\n"
+                         "C1,2026-02-01,personnel,sorting,1000,grant,2026-02-20,a\n"
+                         "C2,2026-03-10,equipment,scale,500,grant,2026-04-02,b\n"
+                         "C3,2026-05-01,personnel,sorting,200,grant,,c\n"
+                         "C4,2026-05-02,personnel,crew,70,match,2026-05-02,d\n";
+    files["inkind.csv"] = "inkind,date,kind,giver,quantity,rate,document\nI1,2026-05-04,hours,Ola,2,20,sheet\n";
+    files["obligations.csv"] = "obligation,date,category,description,amount,fund\n"
+                               "OB1,2026-02-01,contractual,hauling,900,grant\nOB2,2026-02-01,contractual,crew,50,match\n"
+                               "OB3,2026-07-01,contractual,later,11,grant\n";
+    files["liquidations.csv"] = "liquidation,date,obligation,amount,cost\nLQ1,2026-05-01,OB1,200,C3\nLQ2,2026-07-02,OB1,5,\n";
+    files["income.csv"] = "income,date,kind,method,description,amount,cost\n"
+                          "IN1,2026-03-01,earned,deduction,bales,90,\nIN2,2026-04-01,earned,addition,bales,60,\n"
+                          "IN3,2026-04-02,spent,deduction,sorting,25,C1\nIN4,2026-04-03,spent,addition,twine,10,\n"
+                          "IN5,2026-07-03,earned,addition,bales,1,\n";
+    files["requests.csv"] = "request,date,cost,indirect\nRQ1,2026-04-10,C1,100\nRQ1,2026-04-10,C2,100\nRQ2,2026-06-30,C3,\n";
+    files["payments.csv"] = "payment,date,kind,amount,request,retained\nPY1,2026-01-15,advance,300,,\n"
+                            "PY2,2026-05-20,reimbursement,1440,RQ1,160\nPY3,2026-06-30,retainage,60,,\n"
+                            "PY4,2026-07-04,reimbursement,200,RQ2,\n";
+    return files;
+}
+
+std::string line(const figures::report& report, char letter) { return text_of(report, std::string{"line_10"} + letter); }
+
+} // namespace
+
+TEST_CASE("the lines of SF-425 through the second quarter, worked by hand") {
+    // c = a - b, g = e + f, h = d - g, k = i - j, o = l - (m or n): R SF-425, OMB 4040-0014; the amounts C.
+    const reckoned_season season{agency_season()};
+    const auto report = season.figures({2026, 2});
+    CHECK(line(report, 'a') == "1800.00");   // 300 + 1,440 + 60
+    CHECK(line(report, 'b') == "1620.00");   // paid 1,000 + 500; indirect 10 % of 1,200
+    CHECK(line(report, 'c') == "180.00");
+    CHECK(line(report, 'd') == "10000.00");
+    CHECK(line(report, 'e') == "1795.00");   // 1,700 + 120 - 25
+    CHECK(line(report, 'f') == "700.00");    // 900 - 200; OB2 is on match, OB3 later
+    CHECK(line(report, 'g') == "2495.00");
+    CHECK(line(report, 'h') == "7505.00");
+    CHECK(line(report, 'i') == "2500.00");   // 10,000 x 20/80
+    CHECK(line(report, 'j') == "110.00");    // 70 + 2 x 20
+    CHECK(line(report, 'k') == "2390.00");
+    CHECK(line(report, 'l') == "150.00");
+    CHECK(line(report, 'm') == "25.00");
+    CHECK(line(report, 'n') == "10.00");
+    CHECK(line(report, 'o') == "115.00");
+    CHECK(text_of(report, "payments_received") == "1500.00"); // PY2 and PY3
+    CHECK(text_of(report, "claimed_unpaid") == "200.00");     // 1,600 + 200 - 1,440 - 160
+    CHECK(text_of(report, "retained_to_date") == "100.00");   // 160 - 60
+}
+
+TEST_CASE("the lines are cumulative, and count what is dated by the last day alone") {
+    const reckoned_season season{agency_season()};
+    const auto before = season.figures({2026, 1}), after = season.figures({2026, 3});
+    CHECK(line(before, 'a') == "300.00");
+    CHECK(line(before, 'b') == "1100.00"); // the scale is not paid yet
+    CHECK(line(before, 'f') == "900.00");
+    CHECK(line(before, 'o') == "90.00");
+    CHECK(text_of(before, "claimed_unpaid") == "0.00");
+    CHECK(line(after, 'a') == "2000.00");
+    CHECK(line(after, 'f') == "706.00"); // 900 - 205 + 11
+    CHECK(line(after, 'l') == "151.00");
+    CHECK(text_of(after, "claimed_unpaid") == "0.00");
+}
+
+TEST_CASE("without a match percent the recipient's share is what the budget says") {
+    const reckoned_season season{changed(agency_season(), "award.csv", "20,total", ",")};
+    CHECK(line(season.figures({2026, 2}), 'i') == "2000.00");
+}
+
+TEST_CASE("a ledger without the agency's money has lines of 0, and every line its rows") {
+    const reckoned_season quiet{quiet_season()};
+    const auto none = quiet.figures({2026, 2});
+    for (const char letter : std::string{"aflmno"}) CHECK(line(none, letter) == "0.00");
+    const reckoned_season season{agency_season()};
+    const auto report = season.figures({2026, 2});
+    // What each row adds sums to the line, but for what a percent decides.
+    for (const char letter : std::string{"adfjlmno"}) {
+        std::int64_t sum = 0;
+        for (const auto& row : report.find(std::string{"line_10"} + letter)->evidence) sum += row.adds.value_or(0);
+        CAPTURE(letter);
+        CHECK(quantity::text_of(quantity::money{sum}) == line(report, letter));
+    }
+}
+
+TEST_CASE("each request says what was claimed, paid, retained and is open") {
+    const reckoned_season season{agency_season()};
+    const auto states = grant::requests_through(season.season(), quantity::day_of("2026-06-30"));
+    REQUIRE(states.size() == 2);
+    CHECK(states[0].request == "RQ1");
+    CHECK(states[0].costs.size() == 2);
+    CHECK(quantity::text_of(states[0].claimed()) == "1600.00");
+    CHECK(quantity::text_of(states[0].open()) == "0.00");
+    CHECK(quantity::text_of(states[1].open()) == "200.00");
+    CHECK(grant::requests_through(season.season(), quantity::day_of("2026-06-29")).size() == 1);
+}
+
+TEST_CASE("moves between budget lines are the sum by which lines grew, held against the whole as awarded") {
+    // R 2 CFR 200.308(i)(2) (2024): 10 % of the total budget as last approved, cost share included.
+    reckoned_season season{agency_season()};
+    const auto move = [&](const char* category, const char* grant, const char* match) {
+        intake::record(season.file(), ledger::kind::rebudget,
+                       {{"amendment", "A1"}, {"category", category}, {"grant", grant}, {"match", match}}, season.around());
+    };
+    intake::record(season.file(), ledger::kind::amendment,
+                   {{"amendment", "A1"}, {"date", "2026-05-01"}, {"description", "moved"}}, season.around());
+    move("personnel", "7200", "2000");
+    move("equipment", "1800", "0");
+    season.read(season.head());
+    const auto on = [&](const char* day) { return grant::budget_moves_through(season.season(), quantity::day_of(day)); };
+    CHECK(on("2026-04-30").moved.count() == 0);
+    CHECK(quantity::text_of(on("2026-05-01").moved) == "1200.00");
+    CHECK(quantity::text_of(on("2026-05-01").total) == "12000.00");
+    CHECK_FALSE(on("2026-05-01").past_limit); // 10 % exactly
+    intake::correct(season.file(), ledger::kind::rebudget, {"A1", "personnel"}, {{"grant", "7200.01"}}, "a cent more",
+                    season.around());
+    season.read(season.head());
+    CHECK(on("2026-05-01").past_limit);
+}
+
+TEST_CASE("what a landfill would have cost, only where its fee is given") {
+    auto files = quiet_season();
+    const reckoned_season without{files};
+    const auto none = without.figures({2026, 2});
+    CHECK(text_of(none, "tipping_avoided").empty());
+    CHECK_FALSE(none.find("tipping_avoided")->reason.empty());
+    files["settings.csv"] += "tipping_fee_per_ton,,65.50\n";
+    // C: 260 lb are .13 tons; x 65.50 = 8.515, half up.
+    CHECK(text_of(reckoned_season{files}.figures({2026, 2}), "tipping_avoided") == "8.52");
+}
+
+TEST_CASE("the projection is what is diverted and what is on hand at the weight over estimate of all bales") {
+    // C: 260 lb of 259.2 lb claimed; B6 on hand at 86.4 lb: 260 + 86.4 x 260/259.2 lb in tons.
+    const auto files = added(with_registration(quiet_season(), "B6,R3,1,1,,\n"), "receipts.csv",
+                             "RC6,2026-05-16,S1,B6,accepted,,\n");
+    const auto report = reckoned_season{files}.figures({2026, 2});
+    const auto tons = std::get<figures::real>(report.find("projected_tons")->value);
+    CHECK(tons == Approx((260 + 86.4 * 260 / 259.2) / 2000).epsilon(1e-14));
+    auto unweighed = quiet_season();
+    unweighed["tickets.csv"] = "ticket,date,scale,weighs,subject,gross,tare,net,unit,entry,as_printed\n";
+    const auto nothing = reckoned_season{unweighed}.figures({2026, 2});
+    CHECK(text_of(nothing, "projected_tons").empty());
+    CHECK(nothing.find("projected_tons")->reason == "no estimate stands behind the bales weighed to date");
+}

@@ -1,0 +1,63 @@
+// Ledgers that earlier versions of the schema wrote: tests/golden/ledgers/schema_N.tarewell, kept as they were.
+#include "figures/closing.hpp"
+#include "figures/soundness.hpp"
+#include "intake/intake.hpp"
+#include "support.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace tarewell;
+using namespace tarewell::tests;
+
+namespace {
+
+/// A copy, since opening brings it up to the newest schema.
+std::string copy_of(const temporary_folder& to, const std::string& name) {
+    const auto kept = std::string{TAREWELL_SOURCE_DIR} + "/tests/golden/ledgers/" + name;
+    return to.write(name, bytes_in(kept));
+}
+
+} // namespace
+
+TEST_CASE("a ledger of schema 2 opens, is sound, and says what it said") {
+    // The quiet season, its second quarter closed as of entry 38, then ticket T1 corrected to 151 lb net.
+    const temporary_folder folder;
+    auto file = ledger::ledger_file::open(copy_of(folder, "schema_2.tarewell"));
+    CHECK(file.head().seq == 40);
+    CHECK(ledger::hex(file.head().hash) == "b5ae5c015184c2900f812efc560f1825826db92b59cc0fee537769599bdf760b");
+    CHECK(figures::unsound_in(file).empty());
+    const quantity::quarter quarter{2026, 2};
+    CHECK(figures::as_of_quarter(file, quarter) == 38);
+    const auto filed = figures::view_quarter(file, quarter, 38).report;
+    CHECK(filed.basis.closed);
+    CHECK(figures::text_of(filed.find("bale_net_weight")->value) == "260.000");
+    const auto moved = figures::restate(file, quarter, file.head().seq);
+    REQUIRE_FALSE(moved.empty());
+    for (const auto& each : moved)
+        if (each.figure == "bale_net_weight") CHECK(figures::text_of(each.now) == "261.000");
+}
+
+TEST_CASE("a ledger of schema 2 takes records of kinds that came later, and stays sound") {
+    const temporary_folder folder;
+    auto file = ledger::ledger_file::open(copy_of(folder, "schema_2.tarewell"));
+    intake::record(file, ledger::kind::payment,
+                   {{"payment", "PY1"}, {"date", "2026-07-01"}, {"kind", "advance"}, {"amount", "500"}}, standing_still());
+    CHECK(file.head().seq == 41);
+    CHECK(figures::unsound_in(file).empty());
+    const auto now = figures::view_quarter(file, {2026, 3}, 41).report;
+    CHECK(figures::text_of(now.find("line_10a")->value) == "500.00");
+}
+
+TEST_CASE("filed figures that a ledger no longer gives are found, whatever figures came later") {
+    const temporary_folder folder;
+    const auto path = copy_of(folder, "schema_2.tarewell");
+    (void)ledger::ledger_file::open(path);
+    auto bytes = bytes_in(path);
+    // The filed text itself, bent: the chain says so, and so do the figures worked out again.
+    const auto at = bytes.find("bale_net_weight=260.000");
+    REQUIRE(at != std::string::npos);
+    bytes.replace(at, 23, "bale_net_weight=260.100");
+    folder.write("schema_2.tarewell", bytes);
+    const auto found = figures::unsound_in(ledger::ledger_file::open(path));
+    CHECK(std::count(found.begin(), found.end(), "the figures of 2026-Q2 worked out again differ from those filed") == 1);
+}

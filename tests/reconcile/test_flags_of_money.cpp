@@ -1,0 +1,105 @@
+#include "flag_case.hpp"
+#include "ledger/keeping.hpp"
+
+using namespace tarewell::tests;
+
+namespace {
+
+season_files costs(std::string_view rows) { return quiet_and("costs.csv", rows); }
+season_files gifts(std::string_view rows) { return quiet_and("inkind.csv", rows); }
+
+season_files with_sources(std::string_view rows) {
+    auto files = quiet_season();
+    files["costs.csv"] = "cost,date,category,description,amount,fund,source,document\n" + std::string{rows};
+    return files;
+}
+
+season_files with_rates(std::string_view rates, std::string_view gift_rows) {
+    auto files = gifts(gift_rows);
+    files["rates.csv"] = "rate,kind,what,begins,value,source\n" + std::string{rates};
+    return files;
+}
+
+season_files with_payment(const char* amount, const char* retained) {
+    auto files = quiet_season();
+    files["requests.csv"] = "request,date,cost,indirect\nRQ1,2026-06-01,C1,10.05\n";
+    files["payments.csv"] = fmt::format("payment,date,kind,amount,request,retained\nPY1,2026-06-20,reimbursement,{},RQ1,{}\n",
+                                        amount, retained);
+    return files;
+}
+
+season_files with_income(const char* spent_on) {
+    auto files = quiet_season();
+    files["income.csv"] = fmt::format("income,date,kind,method,description,amount\nIN2,{},spent,addition,twine,40\n"
+                                      "IN1,2026-06-10,earned,addition,bales,40\n", spent_on);
+    return files;
+}
+
+} // namespace
+
+std::vector<flag_case> tarewell::tests::flag_cases_of_money() {
+    return {
+        {"the cost with which personnel passes its line; up to the line it does not", "over-budget",
+         costs("C2,2026-05-04,personnel,sorting,5799.51,grant,inv 2\n"), "C2", "2026-05-04", "cost C2",
+         "With cost C2 the grant costs in personnel come to $5900.01; the budget has $5900.00.",
+         costs("C2,2026-05-04,personnel,sorting,5799.50,grant,inv 2\n")},
+        {"a cost without a document", "no-document", costs("C2,2026-05-04,travel,toll,2,grant,\n"), "C2", "2026-05-04",
+         "cost C2", "Cost C2 of $2.00 names no document and has none attached.",
+         costs("C2,2026-05-04,travel,toll,2,grant,slip\n")},
+        {"hours without a signed sheet; miles need none", "hours-not-signed", gifts("I2,2026-05-05,hours,Ola,S1,1.5,20,\n"),
+         "I2", "2026-05-05", "inkind I2", "In-kind I2: 1.5 hours of Ola without a signed sheet.",
+         gifts("I2,2026-05-05,miles,Ola,S1,1.5,0.5,\n")},
+        {"more hours of one person than a day has", "hours-in-day", gifts("I2,2026-05-04,hours,Ola,S2,22.25,20,sheet\n"),
+         "I2", "2026-05-04", "inkind I1, inkind I2",
+         "Ola gave 24.25 hours on 2026-05-04, and a day has 24; record each day, or each person, by itself.",
+         gifts("I2,2026-05-04,hours,Ola,S2,22,20,sheet\n")},
+        {"the same gift twice; on another day it is another", "match-twice", gifts("I2,2026-05-04,hours,Ola,S2,2.0,20,sheet\n"),
+         "I2", "2026-05-04", "inkind I2, inkind I1", "In-kind I2 says what I1 says: 2 hours of Ola on 2026-05-04.",
+         gifts("I2,2026-05-05,hours,Ola,S2,2.0,20,sheet\n")},
+        {"a cost on match that is on the grant, too", "match-twice",
+         costs("C2,2026-05-03,personnel,sorting,100.5,match,inv 1\n"), "C2", "2026-05-03", "cost C2, cost C1",
+         "Cost C2 on match says what cost C1 on grant says: $100.50 for sorting.",
+         costs("C2,2026-05-03,personnel,sorting,100.51,match,inv 1\n")},
+        {"match from the source that pays the grant's costs", "match-source",
+         with_sources("C1,2026-05-03,travel,van,5,grant,state fund,a\nC2,2026-05-03,travel,toll,1,match,state fund,b\n"),
+         "C2", "2026-05-03", "cost C2",
+         "The match of cost C2 comes from 'state fund', which also pays costs on the grant; such money seldom counts as "
+         "match.",
+         with_sources("C1,2026-05-03,travel,van,5,grant,state fund,a\nC2,2026-05-03,travel,toll,1,match,town,b\n")},
+        {"federal match; money that says it is non-federal is not", "match-source",
+         with_sources("C2,2026-05-03,travel,toll,1,match,Federal pass-through,b\n"), "C2", "2026-05-03", "cost C2",
+         "The match of cost C2 comes from 'Federal pass-through', which is federal; such money seldom counts as match.",
+         with_sources("C2,2026-05-03,travel,toll,1,match,non-federal town money,b\n")},
+        {"an hour above the highest rate of the table in force on its day", "rate-above-table",
+         with_rates("RT1,hours,sorter,2026-01-01,20,pay scale\nRT2,hours,driver,2026-01-01,40,pay scale\n"
+                    "RT3,hours,driver,2026-05-05,30,pay scale\n",
+                    "I2,2026-05-05,hours,Pia,S1,1,30.01,sheet\n"),
+         "I2", "2026-05-05", "inkind I2", "In-kind I2 counts hours at 30.01; the highest rate is 30 (RT3, pay scale).",
+         with_rates("RT1,hours,sorter,2026-01-01,20,pay scale\nRT2,hours,driver,2026-01-01,40,pay scale\n"
+                    "RT3,hours,driver,2026-05-06,30,pay scale\n",
+                    "I2,2026-05-05,hours,Pia,S1,1,40,sheet\n")},
+        // R2 IRS notices: 72.5 cents in 2026.
+        {"a mile above the national rate, where the table has none", "rate-above-table",
+         gifts("I2,2026-05-05,miles,Ola,S1,10,0.726,log\n"), "I2", "2026-05-05", "inkind I2",
+         "In-kind I2 counts miles at 0.726; the highest rate is 0.725 (standard mileage rate for business, IRS notices; "
+         "your table (rates) has none).",
+         gifts("I2,2026-05-05,miles,Ola,S1,10,0.725,log\n")},
+        {"more paid and retained of a request than it claimed", "request-overpaid", with_payment("100.55", "10.01"), "PY1",
+         "2026-06-20", "payment PY1", "Payment PY1 pays request RQ1 by $0.01 more than was claimed in it.",
+         with_payment("100.55", "10.00")},
+        {"program income spent before it was earned; on the day it may be", "income-overspent", with_income("2026-06-09"),
+         "IN2", "2026-06-09", "income IN2", "With IN2 the program income spent passes what was earned by $40.00.",
+         with_income("2026-06-10")},
+    };
+}
+
+TEST_CASE("flags of money") { check_flags(flag_cases_of_money()); }
+
+TEST_CASE("a document attached to a cost serves as well as one named in it") {
+    reckoned_season season{costs("C2,2026-05-04,travel,toll,2,grant,\n")};
+    REQUIRE(flags_with_code(season, "no-document").size() == 1);
+    const temporary_folder scans;
+    tarewell::ledger::attach(season.file(), "cost", "C2", scans.write("toll.txt", "toll 2.00"), season.around());
+    season.read(season.head());
+    CHECK(flags_with_code(season, "no-document").empty());
+}
