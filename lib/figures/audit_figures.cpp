@@ -27,9 +27,11 @@ std::string as_reason(std::string sentence) {
 
 predicted_values predict(const report& of, const ledger::season& season, const reconcile::reckoning& reckoned,
                          const statistics_limits& limits) {
-    if (of.find("on_hand_bundles")->value == figures::value{std::int64_t{0}}) return {{weight{}, weight{}, weight{}}, {}};
+    if (of.find("on_hand_bundles")->value == figures::value{std::int64_t{0}})
+        return {{weight{}, weight{}, weight{}}, {}};
     const auto elsewhere = fmt::format("see tarewell audit total --to {}", quantity::text_of(of.basis.days.to));
-    if (season.bundles.size() > limits.bundles) return nothing(fmt::format("more than {} bundles; {}", limits.bundles, elsewhere));
+    if (season.bundles.size() > limits.bundles)
+        return nothing(fmt::format("more than {} bundles; {}", limits.bundles, elsewhere));
     const auto input = audit_input_of(season, reckoned, quantity::span_of_days{quantity::day::min(), of.basis.days.to});
     if (input.rows.empty()) return nothing("no bale was weighed by the quarter's last day");
     try {
@@ -72,12 +74,15 @@ void add_statistics(report& to, const ledger::season& season, const reconcile::r
                     const statistics_limits& limits) {
     auto made = predict(to, season, reckoned, limits);
     auto evidence = to.find("on_hand_bundles")->evidence;
-    for (auto& row : evidence) row.adds.reset();
+    for (auto& row : evidence)
+        row.adds.reset();
     const std::string unit{quantity::name_of(season.the_award->unit)};
     for (std::size_t i = 0; i < statistics.size(); ++i) {
         const auto names = all_figure_names();
-        const auto known = std::find_if(names.begin(), names.end(), [&](const auto& each) { return each.name == statistics[i]; });
-        to.figures.push_back({std::string{statistics[i]}, made.values[i], unit, std::string{known->meaning}, made.reason, evidence});
+        const auto known =
+            std::find_if(names.begin(), names.end(), [&](const auto& each) { return each.name == statistics[i]; });
+        to.figures.push_back(
+            {std::string{statistics[i]}, made.values[i], unit, std::string{known->meaning}, made.reason, evidence});
     }
 }
 

@@ -15,30 +15,35 @@ table_column ratio_column(std::string name, std::string heading) {
 }
 
 table growers_without_rows() {
-    return {"Audit growers",
-            "What the scale says of each grower's claims, from all that was weighed by the quarter's last day: weight over "
-            "claim with its 95 % interval, the same against growers who estimated in the same way, how likely that is off by "
-            "more than 10 %, and the call.",
-            {words("grower", "Grower"), counts("bundles", "Bundles"), counts("weighed", "Bundles weighed"),
-             heft("estimate", "Claim"), ratio_column("ratio", "Weight over claim"), ratio_column("low", "Low"),
-             ratio_column("high", "High"), ratio_column("to_basis", "To basis"), ratio_column("to_basis_low", "To basis, low"),
-             ratio_column("to_basis_high", "To basis, high"), ratio_column("p_outside", "P outside"), words("call", "Call")},
-            {}};
+    return {
+        "Audit growers",
+        "What the scale says of each grower's claims, from all that was weighed by the quarter's last day: weight over "
+        "claim with its 95 % interval, the same against growers who estimated in the same way, how likely that is off "
+        "by "
+        "more than 10 %, and the call.",
+        {words("grower", "Grower"), counts("bundles", "Bundles"), counts("weighed", "Bundles weighed"),
+         heft("estimate", "Claim"), ratio_column("ratio", "Weight over claim"), ratio_column("low", "Low"),
+         ratio_column("high", "High"), ratio_column("to_basis", "To basis"),
+         ratio_column("to_basis_low", "To basis, low"), ratio_column("to_basis_high", "To basis, high"),
+         ratio_column("p_outside", "P outside"), words("call", "Call")},
+        {}};
 }
 
 table bales_without_rows() {
-    return {"Audit bales",
-            "What the audit weighs: bales, loads weighed whole, and bundles weighed alone, which are taken off their bale.",
-            {words("subject", "Bale, load or bundle"), words("weighed_as", "Weighed as"), date_column("weighed_on", "Weighed on"),
-             heft("estimate", "Claim"), heft("net", "Scale"), ratio_column("ratio", "Weight over claim")},
-            {}};
+    return {
+        "Audit bales",
+        "What the audit weighs: bales, loads weighed whole, and bundles weighed alone, which are taken off their bale.",
+        {words("subject", "Bale, load or bundle"), words("weighed_as", "Weighed as"),
+         date_column("weighed_on", "Weighed on"), heft("estimate", "Claim"), heft("net", "Scale"),
+         ratio_column("ratio", "Weight over claim")},
+        {}};
 }
 
 class audit_table_maker {
   public:
     audit_table_maker(const ledger::season& season, const reconcile::reckoning& reckoned, const basis& on)
-        : s_{season}, r_{reckoned},
-          input_{audit_input_of(season, reckoned, quantity::span_of_days{quantity::day::min(), on.days.to})} {}
+        : s_{season}, r_{reckoned}, input_{audit_input_of(season, reckoned,
+                                                          quantity::span_of_days{quantity::day::min(), on.days.to})} {}
 
     table growers() const {
         auto made = growers_without_rows();
@@ -46,9 +51,11 @@ class audit_table_maker {
         std::vector<weight> claims(input_.growers.size());
         for (std::size_t b = 0; b < input_.bundles.size(); ++b)
             claims[at(input_.season.bundles[b].grower)] += r_.at(input_.bundles[b]).claim.estimate;
-        for (const auto& each : model.growers().growers) made.rows.push_back(row_of(each, claims[at(each.grower)]));
-        std::sort(made.rows.begin(), made.rows.end(),
-                  [](const auto& a, const auto& b) { return std::get<std::string>(a[0]) < std::get<std::string>(b[0]); });
+        for (const auto& each : model.growers().growers)
+            made.rows.push_back(row_of(each, claims[at(each.grower)]));
+        std::sort(made.rows.begin(), made.rows.end(), [](const auto& a, const auto& b) {
+            return std::get<std::string>(a[0]) < std::get<std::string>(b[0]);
+        });
         return made;
     }
 
@@ -56,7 +63,8 @@ class audit_table_maker {
         auto made = bales_without_rows();
         std::vector<weight> claims(input_.rows.size());
         for (std::size_t b = 0; b < input_.bundles.size(); ++b)
-            if (const int row = input_.season.bundles[b].bale; row >= 0) claims[at(row)] += r_.at(input_.bundles[b]).claim.estimate;
+            if (const int row = input_.season.bundles[b].bale; row >= 0)
+                claims[at(row)] += r_.at(input_.bundles[b]).claim.estimate;
         for (std::size_t k = 0; k < input_.rows.size(); ++k) {
             const double net = input_.season.bales[k].net, claim = as_real(claims[k]);
             const auto [subject, weighed_as] = subject_of(input_.rows[k]);
@@ -75,8 +83,10 @@ class audit_table_maker {
         const auto& id = s_.at(input_.growers[at(of.grower)]).id.text();
         std::vector<cell> row{id, std::int64_t{of.bundles}, std::int64_t{of.weighed_bundles}, claim};
         for (const auto* each : {&of.to_claim, &of.to_bases})
-            if (*each) row.insert(row.end(), {(*each)->ratio, (*each)->low, (*each)->high});
-            else row.resize(row.size() + 3);
+            if (*each)
+                row.insert(row.end(), {(*each)->ratio, (*each)->low, (*each)->high});
+            else
+                row.resize(row.size() + 3);
         row.push_back(of.to_bases ? cell{of.p_outside} : cell{});
         // Bundles without a label are nobody's claim.
         row.emplace_back(words_of(id == ledger::unknown_grower ? audit::grower_call::cannot_tell : of.call));
@@ -86,9 +96,12 @@ class audit_table_maker {
     [[nodiscard]] std::pair<std::string, std::string> subject_of(const audit_row& of) const {
         const std::string rest = of.spots_taken_off ? "less its spot weights" : "whole";
         switch (of.what) {
-        case audit_row::kind::bale: return {s_.at(of.bale).id.text(), "bale, " + rest};
-        case audit_row::kind::load: return {s_.at(of.load).id.text(), "load, " + rest};
-        case audit_row::kind::bundle: break;
+        case audit_row::kind::bale:
+            return {s_.at(of.bale).id.text(), "bale, " + rest};
+        case audit_row::kind::load:
+            return {s_.at(of.load).id.text(), "load, " + rest};
+        case audit_row::kind::bundle:
+            break;
         }
         return {s_.at(of.bundle).id.text(), "bundle, alone"};
     }
@@ -98,11 +111,15 @@ class audit_table_maker {
 
 std::string words_of(audit::grower_call call) {
     switch (call) {
-    case audit::grower_call::runs_high: return "runs high";
-    case audit::grower_call::runs_low: return "runs low";
-    case audit::grower_call::fits: return "fits";
+    case audit::grower_call::runs_high:
+        return "runs high";
+    case audit::grower_call::runs_low:
+        return "runs low";
+    case audit::grower_call::fits:
+        return "fits";
     case audit::grower_call::never_weighed:
-    case audit::grower_call::cannot_tell: break;
+    case audit::grower_call::cannot_tell:
+        break;
     }
     return "can't tell yet";
 }

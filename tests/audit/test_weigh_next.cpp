@@ -46,7 +46,7 @@ square inverse(square of) {
     return made;
 }
 
-double form_variance(const square &covariance, const values &form) {
+double form_variance(const square& covariance, const values& form) {
     double sum = 0.0;
     for (std::size_t i = 0; i < form.size(); ++i) {
         for (std::size_t j = 0; j < form.size(); ++j) {
@@ -59,7 +59,7 @@ double form_variance(const square &covariance, const values &form) {
 // A season of one basis, its variances held at what was estimated once.
 class by_brute_force {
   public:
-    by_brute_force(pooled_season season, const pooled_fit &fit) : season_(std::move(season)), fit_(fit) {}
+    by_brute_force(pooled_season season, const pooled_fit& fit) : season_(std::move(season)), fit_(fit) {}
 
     // The bundle is weighed alone: it is a bale of its own now.
     void weigh(int bundle) {
@@ -70,7 +70,7 @@ class by_brute_force {
     double sd_of_total() const {
         values form(size(), 0.0);
         double squares = 0.0;
-        for (const auto &bundle : season_.bundles) {
+        for (const auto& bundle : season_.bundles) {
             if (bundle.bale < 0) {
                 add(form, bundle, bundle.estimate);
                 squares += bundle.estimate * bundle.estimate;
@@ -80,21 +80,21 @@ class by_brute_force {
     }
 
     // Over the growers' ratios in the bales of `first`, the season as it was fitted.
-    double sd_of_growers(const pooled_season &first) const {
+    double sd_of_growers(const pooled_season& first) const {
         const auto known = covariance();
         double sum = 0.0;
         int growers = 0;
         for (int grower = 0; grower < season_.growers; ++grower) {
             values form(size(), 0.0);
             double claim = 0.0;
-            for (const auto &bundle : first.bundles) {
+            for (const auto& bundle : first.bundles) {
                 if (bundle.bale >= 0 && bundle.grower == grower) {
                     add(form, bundle, bundle.estimate);
                     claim += bundle.estimate;
                 }
             }
             if (claim > 0.0) {
-                for (auto &part : form) {
+                for (auto& part : form) {
                     part /= claim;
                 }
                 sum += form_variance(known, form);
@@ -106,7 +106,7 @@ class by_brute_force {
 
   private:
     std::size_t size() const { return static_cast<std::size_t>(1 + season_.growers + season_.sites); }
-    void add(values &form, const pooled_bundle &bundle, double e) const {
+    void add(values& form, const pooled_bundle& bundle, double e) const {
         form[0] += e;
         form[static_cast<std::size_t>(1 + bundle.grower)] += e;
         form[static_cast<std::size_t>(1 + season_.growers + bundle.site)] += e;
@@ -115,7 +115,7 @@ class by_brute_force {
     square covariance() const {
         std::vector<values> rows(season_.bales.size(), values(size(), 0.0));
         values q(season_.bales.size(), 0.0);
-        for (const auto &bundle : season_.bundles) {
+        for (const auto& bundle : season_.bundles) {
             if (bundle.bale >= 0) {
                 add(rows[static_cast<std::size_t>(bundle.bale)], bundle, bundle.estimate);
                 q[static_cast<std::size_t>(bundle.bale)] += bundle.estimate * bundle.estimate;
@@ -138,7 +138,7 @@ class by_brute_force {
     }
 
     pooled_season season_;
-    const pooled_fit &fit_;
+    const pooled_fit& fit_;
 };
 
 pooled_season tiny_season() {
@@ -150,23 +150,23 @@ pooled_season tiny_season() {
     plan.sd_site = 0.3;
     auto season = tarewell::bench::simulate(plan, 12).season;
     season.bales.resize(20);
-    for (auto &bundle : season.bundles) {
+    for (auto& bundle : season.bundles) {
         bundle.bale = bundle.bale >= 20 ? -1 : bundle.bale;
     }
     return season;
 }
 
-using spread = std::function<double(const by_brute_force &)>;
+using spread = std::function<double(const by_brute_force&)>;
 
 // Every choice is the best of all bundles on hand, and its sds are those of a fit with it weighed.
-void check_choices(const pooled_season &season, weigh_goal goal, const spread &sd_of) {
+void check_choices(const pooled_season& season, weigh_goal goal, const spread& sd_of) {
     const pooled_model model(season);
     REQUIRE(model.fit().status == pooled_status::fitted);
     by_brute_force now(season, model.fit());
     const auto choices = model.weigh_next(6, goal);
     REQUIRE(choices.size() == 6);
     std::vector<char> weighed(season.bundles.size(), 0);
-    for (const auto &choice : choices) {
+    for (const auto& choice : choices) {
         CHECK(choice.sd_before == Approx(sd_of(now)).epsilon(1e-8));
         double best = choice.sd_before;
         for (std::size_t b = 0; b < season.bundles.size(); ++b) {
@@ -186,12 +186,10 @@ void check_choices(const pooled_season &season, weigh_goal goal, const spread &s
 } // namespace
 
 TEST_CASE("The bundles to weigh next for the total are those that a whole new covariance chooses") {
-    check_choices(tiny_season(), weigh_goal::total,
-                  [](const by_brute_force &now) { return now.sd_of_total(); });
+    check_choices(tiny_season(), weigh_goal::total, [](const by_brute_force& now) { return now.sd_of_total(); });
 }
 
 TEST_CASE("The bundles to weigh next for the growers are those that a whole new covariance chooses") {
     const auto season = tiny_season();
-    check_choices(season, weigh_goal::growers,
-                  [&](const by_brute_force &now) { return now.sd_of_growers(season); });
+    check_choices(season, weigh_goal::growers, [&](const by_brute_force& now) { return now.sd_of_growers(season); });
 }

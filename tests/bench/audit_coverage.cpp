@@ -44,7 +44,7 @@ struct shares {
     }
 };
 
-void print(const char *what, const char *noted, const shares &got) {
+void print(const char* what, const char* noted, const shares& got) {
     std::printf("  %-58s %10s   %.3f +- %.3f\n", what, noted, got.mean(), got.error());
 }
 
@@ -54,7 +54,7 @@ audit::pooled_options one_thread() {
     return options;
 }
 
-template <typename work> void in_parallel(int count, work &&each) {
+template <typename work> void in_parallel(int count, work&& each) {
     std::atomic<int> next{0};
     const auto run = [&] {
         for (int k = next++; k < count; k = next++) {
@@ -67,14 +67,14 @@ template <typename work> void in_parallel(int count, work &&each) {
 }
 
 // Intervals of +-1.96 standard deviations at the REML estimates, as if those were the truth.
-void score_plug_in(const bench::simulated_season &made, int k, shares &covered) {
+void score_plug_in(const bench::simulated_season& made, int k, shares& covered) {
     const auto prepared = audit::prepare(made.season, {});
     const audit::mixed_solver solver(audit::whitened_design(made.season, prepared, 0.0), {}, {}, {});
     const auto state = solver.evaluate(audit::find_variances(solver, 1).point);
     std::vector<audit::sparse_entry> entries;
     std::vector<double> truth;
     std::vector<char> seen(made.rho.size(), 0);
-    for (const auto &bundle : made.season.bundles) {
+    for (const auto& bundle : made.season.bundles) {
         if (seen[at(bundle.grower)] != 0) {
             continue;
         }
@@ -90,8 +90,8 @@ void score_plug_in(const bench::simulated_season &made, int k, shares &covered) 
     const auto values = solver.value(state, forms);
     for (std::size_t f = 0; f < truth.size(); ++f) {
         const double slope = 1.0 + values.random_slope[f];
-        const double variance = state.residual / state.freedom *
-                                (values.own[f] + slope * slope * state.fixed_inverse[0]);
+        const double variance =
+            state.residual / state.freedom * (values.own[f] + slope * slope * state.fixed_inverse[0]);
         const double off = values.fixed_mean[f] + values.random_mean[f] - truth[f];
         covered.top[at(k)] += std::abs(off) <= 1.959964 * std::sqrt(variance) ? 1.0 : 0.0;
         covered.bottom[at(k)] += 1.0;
@@ -99,13 +99,13 @@ void score_plug_in(const bench::simulated_season &made, int k, shares &covered) 
 }
 
 // The last bales put back on hand: what they weighed together.
-double put_back(audit::pooled_season &season, std::size_t kept) {
+double put_back(audit::pooled_season& season, std::size_t kept) {
     double weight = 0.0;
     for (std::size_t k = kept; k < season.bales.size(); ++k) {
         weight += season.bales[k].net;
     }
     season.bales.resize(kept);
-    for (auto &bundle : season.bundles) {
+    for (auto& bundle : season.bundles) {
         bundle.bale = bundle.bale >= static_cast<int>(kept) ? -1 : bundle.bale;
     }
     return weight;
@@ -114,11 +114,11 @@ double put_back(audit::pooled_season &season, std::size_t kept) {
 struct design_scores {
     shares covered, plug_in, wrong, said, spearman, on_hand, bales;
     explicit design_scores(int seasons)
-        : covered(seasons), plug_in(seasons), wrong(seasons), said(seasons), spearman(seasons),
-          on_hand(seasons), bales(seasons) {}
+        : covered(seasons), plug_in(seasons), wrong(seasons), said(seasons), spearman(seasons), on_hand(seasons),
+          bales(seasons) {}
 };
 
-void score(const bench::simulation &plan, std::uint64_t seed, int k, design_scores &into) {
+void score(const bench::simulation& plan, std::uint64_t seed, int k, design_scores& into) {
     const auto made = bench::simulate(plan, seed);
     const auto spotted = audit::take_off_spot_weights(made.season, made.spots);
     const audit::pooled_model model(spotted.season, one_thread());
@@ -127,7 +127,7 @@ void score(const bench::simulation &plan, std::uint64_t seed, int k, design_scor
     const auto report = model.growers(calls);
     std::vector<double> truth;
     std::vector<double> ratio;
-    for (const auto &grower : report.growers) {
+    for (const auto& grower : report.growers) {
         if (!grower.to_claim) {
             continue;
         }
@@ -136,8 +136,7 @@ void score(const bench::simulation &plan, std::uint64_t seed, int k, design_scor
         ratio.push_back(grower.to_claim->ratio);
         into.covered.bottom[at(k)] += 1.0;
         into.covered.top[at(k)] += rho >= grower.to_claim->low && rho <= grower.to_claim->high ? 1.0 : 0.0;
-        const bool called = grower.call == audit::grower_call::runs_high ||
-                            grower.call == audit::grower_call::runs_low;
+        const bool called = grower.call == audit::grower_call::runs_high || grower.call == audit::grower_call::runs_low;
         into.wrong.bottom[at(k)] += called ? 1.0 : 0.0;
         into.wrong.top[at(k)] += called && std::abs(rho / plan.mu - 1.0) <= calls.tolerance ? 1.0 : 0.0;
     }
@@ -157,8 +156,8 @@ void score(const bench::simulation &plan, std::uint64_t seed, int k, design_scor
     into.on_hand.bottom[at(k)] = 1.0;
 }
 
-void print_design(const char *name, const bench::simulation &plan, int seasons, std::uint64_t seed,
-                  const char *spearman, bool all) {
+void print_design(const char* name, const bench::simulation& plan, int seasons, std::uint64_t seed,
+                  const char* spearman, bool all) {
     design_scores scores(seasons);
     in_parallel(seasons, [&](int k) { score(plan, seed + static_cast<std::uint64_t>(k), k, scores); });
     std::printf("%s, %.0f bales\n", name, scores.bales.mean());
@@ -174,9 +173,9 @@ void print_design(const char *name, const bench::simulation &plan, int seasons, 
 }
 
 // One bale's weight made wrong, or one bundle gone missing before the scale.
-void print_gross_errors(const bench::simulation &plan, int seasons, std::uint64_t seed) {
+void print_gross_errors(const bench::simulation& plan, int seasons, std::uint64_t seed) {
     shares found(seasons), alarms(seasons), missing(seasons), low(seasons);
-    for (auto *one : {&found, &missing, &low}) {
+    for (auto* one : {&found, &missing, &low}) {
         std::fill(one->bottom.begin(), one->bottom.end(), 1.0);
     }
     in_parallel(seasons, [&](int k) {
@@ -184,12 +183,12 @@ void print_gross_errors(const bench::simulation &plan, int seasons, std::uint64_
         auto without = made.season;
         without.bales[0].net -= made.bundle_weight[0];
         const auto report = audit::find_gross_errors(without, one_thread());
-        for (const auto &bale : report.suspects) {
+        for (const auto& bale : report.suspects) {
             missing.top[at(k)] += bale.bale == 0 ? 1.0 : 0.0;
         }
         low.top[at(k)] = missing.top[at(k)] > 0.0 || report.t[0] < -1.644854 ? 1.0 : 0.0;
         made.season.bales[0].net *= 2.2;
-        for (const auto &bale : audit::find_gross_errors(made.season, one_thread()).suspects) {
+        for (const auto& bale : audit::find_gross_errors(made.season, one_thread()).suspects) {
             (bale.bale == 0 ? found : alarms).top[at(k)] += 1.0;
         }
         alarms.bottom[at(k)] = plan.bales - 1;
@@ -202,7 +201,7 @@ void print_gross_errors(const bench::simulation &plan, int seasons, std::uint64_
 }
 
 // 150 bundles on hand, 20 of them chosen to be weighed alone.
-void print_next(const bench::simulation &plan, int seasons, std::uint64_t seed) {
+void print_next(const bench::simulation& plan, int seasons, std::uint64_t seed) {
     shares before(seasons), after(seasons);
     in_parallel(seasons, [&](int k) {
         auto open = bench::simulate(plan, seed + static_cast<std::uint64_t>(k)).season;
@@ -221,7 +220,7 @@ void print_next(const bench::simulation &plan, int seasons, std::uint64_t seed) 
 
 } // namespace
 
-int main(int argc, char **argv) {
+int main(int argc, char** argv) {
     const int seasons = argc > 1 ? std::atoi(argv[1]) : 400;
     const auto seed = static_cast<std::uint64_t>(argc > 2 ? std::atoll(argv[2]) : 1);
     if (seasons < 2) {

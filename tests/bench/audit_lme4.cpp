@@ -1,5 +1,5 @@
 // The pooled fit against lme4's of the same data in the same run (needs Rscript with lme4):
-//   audit_lme4 COMPARE_LME4.R [growers = 1000] [bales = 2000] [sites = 40] [runs = 3]
+//   audit_lme4 [growers = 1000] [bales = 2000] [sites = 40] [runs = 3]
 // Prints the seconds of both, their ratio, and to how many digits the answers agree. lme4 is asked
 // for the REML fit alone, and so is ours; all intervals by integration come on top, and are said.
 
@@ -20,14 +20,14 @@ namespace fs = std::filesystem;
 
 namespace {
 
-template <typename work> double seconds_of(work &&done) {
+template <typename work> double seconds_of(work&& done) {
     const auto start = std::chrono::steady_clock::now();
     done();
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 }
 
 // The REML estimates alone, without intervals.
-void fit_only(const audit::pooled_season &season, int threads) {
+void fit_only(const audit::pooled_season& season, int threads) {
     const auto prepared = audit::prepare(season, {});
     const audit::mixed_solver solver(audit::whitened_design(season, prepared, 0.0), {}, {}, {});
     const auto best = audit::find_variances(solver, threads);
@@ -41,9 +41,10 @@ double digits(double ours, double theirs) {
     return off > 0.0 ? -std::log10(off) : 16.0;
 }
 
-void compare(const audit::pooled_season &season, const fs::path &folder, const char *script) {
+void compare(const audit::pooled_season& season, const fs::path& folder) {
     tests::write_lme4_files(season, folder, 1);
-    const auto command = std::string("Rscript ") + script + ' ' + folder.string() + " 1";
+    const auto command =
+        std::string("Rscript ") + TAREWELL_SOURCE_DIR + "/tests/audit/compare_lme4.R " + folder.string() + " 1";
     if (std::system(command.c_str()) != 0) {
         std::fputs("Rscript with lme4 is needed: r-cran-lme4\n", stderr);
         std::exit(1);
@@ -55,7 +56,7 @@ void compare(const audit::pooled_season &season, const fs::path &folder, const c
     options.threads = 1;
     std::optional<audit::pooled_model> model;
     const double whole = seconds_of([&] { model.emplace(season, options); });
-    const auto &fit = model->fit();
+    const auto& fit = model->fit();
     double worst = 0.0;
     for (std::size_t g = 0; g < fit.grower_effect.size(); ++g) {
         worst = std::max(worst, std::abs(fit.grower_effect[g] - lme4[6 + g][0]));
@@ -65,29 +66,25 @@ void compare(const audit::pooled_season &season, const fs::path &folder, const c
                 lme4[5][0], alone, alone / lme4[5][0], two, two / lme4[5][0], whole);
     std::printf("  digits that agree: criterion %.1f, mu %.1f, sds %.1f %.1f %.1f; growers' effects "
                 "differ by at most %.1e\n",
-                digits(fit.reml, lme4[4][0]), digits(fit.mu, lme4[0][0]),
-                digits(fit.sd_grower, lme4[1][0]), digits(fit.sd_site, lme4[2][0]),
-                digits(fit.sd_bundle, lme4[3][0]), worst);
+                digits(fit.reml, lme4[4][0]), digits(fit.mu, lme4[0][0]), digits(fit.sd_grower, lme4[1][0]),
+                digits(fit.sd_site, lme4[2][0]), digits(fit.sd_bundle, lme4[3][0]), worst);
 }
 
 } // namespace
 
-int main(int argc, char **argv) {
-    if (argc < 2) {
-        std::fputs("usage: audit_lme4 COMPARE_LME4.R [growers] [bales] [sites] [runs]\n", stderr);
-        return 2;
-    }
+int main(int argc, char** argv) {
     bench::simulation plan;
-    plan.growers = argc > 2 ? std::atoi(argv[2]) : 1000;
-    plan.bales = argc > 3 ? std::atoi(argv[3]) : 2000;
-    plan.sites = argc > 4 ? std::atoi(argv[4]) : 40;
+    plan.growers = argc > 1 ? std::atoi(argv[1]) : 1000;
+    plan.bales = argc > 2 ? std::atoi(argv[2]) : 2000;
+    plan.sites = argc > 3 ? std::atoi(argv[3]) : 40;
     const auto folder = fs::temp_directory_path() / "tarewell_audit_lme4";
     fs::create_directories(folder);
-    std::printf("%d growers, %d bales of %d bundles, %d sites\n", plan.growers, plan.bales, plan.bundles_in_bale, plan.sites);
-    for (int run = 0; run < (argc > 5 ? std::atoi(argv[5]) : 3); ++run) {
+    std::printf("%d growers, %d bales of %d bundles, %d sites\n", plan.growers, plan.bales, plan.bundles_in_bale,
+                plan.sites);
+    for (int run = 0; run < (argc > 4 ? std::atoi(argv[4]) : 3); ++run) {
         auto season = bench::simulate(plan, 500 + static_cast<std::uint64_t>(run)).season;
         season.bundles[0].grower = plan.growers - 1; // so that both count the same levels
-        compare(season, folder, argv[1]);
+        compare(season, folder);
     }
     fs::remove_all(folder);
     return 0;

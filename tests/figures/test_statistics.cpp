@@ -42,7 +42,8 @@ TEST_CASE("what is on hand is expected to weigh 0 where nothing is on hand") {
     }
 }
 
-TEST_CASE("where no bale was weighed, or one alone, what is on hand can't be expected to weigh anything, and that is said") {
+TEST_CASE(
+    "where no bale was weighed, or one alone, what is on hand can't be expected to weigh anything, and that is said") {
     const auto one_weighed = without_ticket(quiet_season(), first_ticket);
     CHECK_THAT(reason_of(one_weighed), Contains("One weighing is not enough"));
     CHECK(reason_of(without_ticket(one_weighed, second_ticket)) == "no bale was weighed by the quarter's last day");
@@ -83,11 +84,13 @@ TEST_CASE("statistics are neither filed nor restated, and stand for themselves i
     closed_basin basin;
     basin.close();
     const auto season = ledger::load_season(basin.ledger(), basin.head());
-    CHECK_THAT(season.closing_of(closed_basin::spring)->figures, !Contains("on_hand_expected") && Contains("line_10o="));
+    CHECK_THAT(season.closing_of(closed_basin::spring)->figures,
+               !Contains("on_hand_expected") && Contains("line_10o="));
     basin.take_out(ledger::kind::ticket, {"T1"});
     const auto moved = names_in(basin.restated());
     CHECK(moved.contains("bale_net_weight"));
-    for (const auto* name : names) CHECK_FALSE(moved.contains(name));
+    for (const auto* name : names)
+        CHECK_FALSE(moved.contains(name));
 
     const reckoned_season sample{"sample_data/season"};
     const auto report = sample.all_figures({2026, 3});

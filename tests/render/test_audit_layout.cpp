@@ -20,7 +20,8 @@ render::filled_workbook audit_of(const reckoned_season& season, quantity::quarte
 }
 
 const render::sheet_data& sheet_named(const render::filled_workbook& book, const std::string& name) {
-    const auto found = std::find_if(book.sheets.begin(), book.sheets.end(), [&](const auto& each) { return each.name == name; });
+    const auto found =
+        std::find_if(book.sheets.begin(), book.sheets.end(), [&](const auto& each) { return each.name == name; });
     if (found == book.sheets.end()) throw std::logic_error("no sheet " + name);
     return *found;
 }
@@ -31,7 +32,9 @@ TEST_CASE("the audit's workbook has each grower's ratio between its ends, the we
     const reckoned_season season{"sample_data/season"};
     const auto book = audit_of(season, {2026, 3});
     const auto& growers = *sheet_named(book, "Ratios").source;
-    const auto in = [&](const std::vector<figures::cell>& row, const char* column) { return row[growers.column(column)]; };
+    const auto in = [&](const std::vector<figures::cell>& row, const char* column) {
+        return row[growers.column(column)];
+    };
     std::size_t given = 0, high = 0;
     for (const auto& row : growers.rows) {
         CHECK(in(row, "ratio").index() == in(row, "low").index());
@@ -46,10 +49,13 @@ TEST_CASE("the audit's workbook has each grower's ratio between its ends, the we
 
     const auto& bales = *sheet_named(book, "Weighings").source;
     quantity::weight net;
-    for (const auto& row : bales.rows) net += std::get<quantity::weight>(row[bales.column("net")]);
-    const auto input = figures::audit_input_of(season.season(), season.reckoned(),
-                                               quantity::span_of_days{quantity::day::min(), quantity::day_of("2026-09-30")});
-    // Spot weights are taken off their bales, so that all rows sum to what was weighed and what was weighed alone on hand.
+    for (const auto& row : bales.rows)
+        net += std::get<quantity::weight>(row[bales.column("net")]);
+    const auto input =
+        figures::audit_input_of(season.season(), season.reckoned(),
+                                quantity::span_of_days{quantity::day::min(), quantity::day_of("2026-09-30")});
+    // Spot weights are taken off their bales, so that all rows sum to what was weighed and what was weighed alone on
+    // hand.
     CHECK(net == input.weighed + input.on_hand_spot);
     CHECK(sheet_named(book, "Charts").charts.size() == 2);
 }
@@ -77,6 +83,7 @@ TEST_CASE("the audit's workbook of a season without a weighing has its sheets an
     const auto book = audit_of(reckoned_season{files}, {2026, 2});
     const auto& growers = *sheet_named(book, "Ratios").source;
     REQUIRE_FALSE(growers.rows.empty());
-    for (const auto& row : growers.rows) CHECK(std::holds_alternative<std::monostate>(row[growers.column("ratio")]));
+    for (const auto& row : growers.rows)
+        CHECK(std::holds_alternative<std::monostate>(row[growers.column("ratio")]));
     CHECK(sheet_named(book, "Weighings").source->rows.empty());
 }
