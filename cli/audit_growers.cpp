@@ -105,6 +105,7 @@ json fit_json(const audit_view& seen) {
     made["reml"] = when_fitted(fit.reml);
     made["n"] = fit.n;
     made["approximate"] = fit.approximate;
+    if (fit.approximate) made["reml_error"] = number(fit.reml_error);
     made["sentence"] = fit.sentence;
     if (!fitted) made["reason"] = seen.reason();
     return made;

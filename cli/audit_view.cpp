@@ -1,5 +1,8 @@
 #include "audit_view.hpp"
 
+#include "figures/audit_figures.hpp"
+#include "figures/audit_tables.hpp"
+
 #include <fmt/format.h>
 
 #include <cmath>
@@ -47,16 +50,9 @@ audit_view view_audit(const audit_request& request, const context& with) {
     return {std::move(seen), request.quarter, days, std::move(input), std::move(model)};
 }
 
-bool audit_view::fitted() const {
-    const auto status = model.fit().status;
-    return status == audit::pooled_status::fitted || status == audit::pooled_status::fitted_at_boundary;
-}
+bool audit_view::fitted() const { return figures::is_fitted(model); }
 
-std::string audit_view::reason() const {
-    if (fitted()) return {};
-    if (model.fit().n == 1) return "One weighing is not enough to say how sure anything is; weigh more bales.";
-    return model.fit().sentence;
-}
+std::string audit_view::reason() const { return figures::why_not_fitted(model); }
 
 std::string audit_view::days_in_words() const {
     if (!days) return "all days of the ledger";
@@ -154,15 +150,6 @@ std::string counted(std::size_t count, const char* one, const char* many) {
     return fmt::format("{} {}", count, count == 1 ? one : many);
 }
 
-std::string words_of(audit::grower_call call) {
-    switch (call) {
-    case audit::grower_call::runs_high: return "runs high";
-    case audit::grower_call::runs_low: return "runs low";
-    case audit::grower_call::fits: return "fits";
-    case audit::grower_call::never_weighed:
-    case audit::grower_call::cannot_tell: break;
-    }
-    return "can't tell yet";
-}
+std::string words_of(audit::grower_call call) { return figures::words_of(call); }
 
 } // namespace tarewell::cli

@@ -83,6 +83,7 @@ void print_opening(const audit_view& seen, double tolerance, std::ostream& out) 
         out << seen.reason() << "\n\n";
         return;
     }
+    if (seen.model.fit().approximate) out << seen.model.fit().sentence << '\n';
     out << fmt::format("A grower is called against the mean of the bases that their estimates rest on (here: {}), with a\n"
                        "tolerance of {}; only the program is held against 1 (tarewell audit constants). Nobody answers for "
                        "the\nprogram's constant.\n\n",

@@ -1,6 +1,7 @@
 #include "audit/finite_population.hpp"
 #include "audit_view.hpp"
 #include "command_audit.hpp"
+#include "figures/audit_figures.hpp"
 #include "text_table.hpp"
 
 #include <fmt/format.h>
@@ -16,17 +17,14 @@ using figures::as_real;
 
 /// What everything received weighs: weighed exactly, on hand as the model expects it.
 struct whole_weight {
-    double weighed = 0, residue = 0, on_hand_claim = 0, spot = 0;
-    audit::total_weight model;
-    [[nodiscard]] double on_hand(double predicted) const { return spot + predicted; }
-    [[nodiscard]] double all(double predicted) const { return weighed + on_hand(predicted); }
+    double weighed = 0, residue = 0, on_hand_claim = 0;
+    figures::on_hand_weight on_hand;
 };
 
 whole_weight weight_of(const audit_view& seen) {
     whole_weight made;
     made.weighed = as_real(seen.input.weighed);
-    made.spot = as_real(seen.input.on_hand_spot);
-    made.model = seen.model.total();
+    made.on_hand = figures::on_hand_weight_of(seen.input, seen.model);
     quantity::weight residue, claim;
     for (const auto& each : seen.seen.reckoning.residues)
         if (!seen.days || seen.days->holds(each.on)) residue += each.counted;
@@ -75,7 +73,7 @@ std::vector<simple_estimate> simple_estimates(const audit_view& seen, const whol
     const auto count = static_cast<double>(seen.input.bundles.size());
     const auto first = static_cast<double>(weighed);
     const double first_mean = weighed > 0 ? weighed_claim / first : 0;
-    const auto net = whole.weighed + whole.spot;
+    const auto net = whole.weighed + whole.on_hand.weighed_alone;
     std::vector<double> chance;
     for (const double x : sample.x) chance.push_back(x / claim);
     const std::string drawn = "as if the bundles weighed alone were drawn at random";
@@ -108,56 +106,53 @@ json estimates_json(const std::vector<simple_estimate>& estimates) {
 }
 
 std::string total_sentence(const audit_view& seen, const whole_weight& whole) {
-    if (!whole.model.predicted) return "What is on hand can't be predicted: " + seen.reason();
+    if (!whole.on_hand.predicted()) return "What is on hand can't be predicted: " + seen.reason();
     if (seen.input.on_hand.empty()) return "Nothing is on hand, so nothing has to be predicted; only the scales' divisions are unsure.";
     return "What is on hand is predicted, not weighed: the interval holds the truth about 19 times in 20 if the bundles on "
            "hand are like those weighed. It can't know of bundles that are missing, or that a processor will reject.";
 }
 
 json whole_json(const audit_view& seen, const whole_weight& whole, const std::vector<simple_estimate>& beside) {
-    const auto& model = whole.model;
-    const auto predicted = [&](double value) { return model.predicted ? json(weight_text(value)) : json(nullptr); };
+    const auto& on_hand = whole.on_hand;
+    const auto predicted = [&](double value) { return on_hand.predicted() ? json(weight_text(value)) : json(nullptr); };
     auto made = seen.head();
     made["weighed"] = quantity::text_of(seen.input.weighed);
     made["residue"] = weight_text(whole.residue);
     auto& hand = made["on_hand"] = json{{"bundles", seen.input.on_hand.size()},
                                         {"estimate", weight_text(whole.on_hand_claim)},
                                         {"weighed_alone", quantity::text_of(seen.input.on_hand_spot)}};
-    hand["expected"] = predicted(whole.on_hand(model.on_hand_expected));
-    hand["low"] = predicted(whole.on_hand(model.on_hand_low));
-    hand["high"] = predicted(whole.on_hand(model.on_hand_high));
-    const auto put = [&](const char* name, double off) {
+    hand["expected"] = predicted(on_hand.expected());
+    hand["low"] = predicted(on_hand.low());
+    hand["high"] = predicted(on_hand.high());
+    const auto put = [&](const char* name, double besides) {
         auto& to = made[name] = json::object();
-        to["expected"] = predicted(whole.all(model.on_hand_expected) - off);
-        to["low"] = predicted(whole.all(model.on_hand_low) - off);
-        to["high"] = predicted(whole.all(model.on_hand_high) - off);
+        to["expected"] = predicted(besides + on_hand.expected());
+        to["low"] = predicted(besides + on_hand.low());
+        to["high"] = predicted(besides + on_hand.high());
     };
-    put("total", 0.0);
-    put("diverted", whole.residue);
-    if (!model.predicted) made["reason"] = seen.reason();
+    put("total", whole.weighed);
+    put("diverted", whole.weighed - whole.residue);
+    made["approximate"] = seen.model.fit().approximate;
+    if (!on_hand.predicted()) made["reason"] = seen.reason();
     made["beside"] = estimates_json(beside);
     made["sentence"] = total_sentence(seen, whole);
     return made;
 }
 
 void print_total(const audit_view& seen, const whole_weight& whole, const std::vector<simple_estimate>& beside, std::ostream& out) {
-    const auto& model = whole.model;
-    const auto with_interval = [&](double middle, double low, double high) {
-        return model.predicted ? fmt::format("{:.0f}, between {:.0f} and {:.0f}", middle, low, high) : std::string{"can't be predicted"};
+    const auto& on_hand = whole.on_hand;
+    const auto with_interval = [&](double besides) {
+        return on_hand.predicted() ? fmt::format("{:.0f}, between {:.0f} and {:.0f}", besides + on_hand.expected(),
+                                                 besides + on_hand.low(), besides + on_hand.high())
+                                   : std::string{"can't be predicted"};
     };
     const auto unit = seen.unit();
     out << fmt::format("What everything received weighs, in {}; {}.\n\n", unit, seen.days_in_words());
     out << fmt::format("Weighed   {:.0f} by {}\n", whole.weighed, seen.weighings_in_words());
-    out << fmt::format("On hand   {} (claimed {:.0f}, {})\n",
-                       with_interval(whole.on_hand(model.on_hand_expected), whole.on_hand(model.on_hand_low),
-                                     whole.on_hand(model.on_hand_high)),
-                       whole.on_hand_claim, counted(seen.input.on_hand.size(), "bundle", "bundles"));
-    out << fmt::format("Together  {}\n", with_interval(whole.all(model.on_hand_expected), whole.all(model.on_hand_low),
-                                                       whole.all(model.on_hand_high)));
-    out << fmt::format("Diverted  {} (residue of {:.0f} taken off)\n\n",
-                       with_interval(whole.all(model.on_hand_expected) - whole.residue, whole.all(model.on_hand_low) - whole.residue,
-                                     whole.all(model.on_hand_high) - whole.residue),
-                       whole.residue);
+    out << fmt::format("On hand   {} (claimed {:.0f}, {})\n", with_interval(0.0), whole.on_hand_claim,
+                       counted(seen.input.on_hand.size(), "bundle", "bundles"));
+    out << fmt::format("Together  {}\n", with_interval(whole.weighed));
+    out << fmt::format("Diverted  {} (residue of {:.0f} taken off)\n\n", with_interval(whole.weighed - whole.residue), whole.residue);
     out << "Beside it, simpler estimates of the same:\n";
     text_table table{{"estimate", "together", "standard error", "form", "what it takes for granted"}};
     for (const auto& each : beside) {
@@ -171,6 +166,7 @@ void print_total(const audit_view& seen, const whole_weight& whole, const std::v
     table.print(out);
     out << "Form A takes the scatter as it is; form B scales it by the mean claim of all over that of the sample.\n\n"
         << total_sentence(seen, whole) << '\n';
+    if (seen.model.fit().approximate) out << seen.model.fit().sentence << '\n';
 }
 
 void run_total(const audit_request& request, context& with) {

@@ -1,3 +1,4 @@
+#include "figures/audit_figures.hpp"
 #include "ledger/whole_file.hpp"
 #include "render/csv_files.hpp"
 #include "render/form_names.hpp"
@@ -129,7 +130,8 @@ void write_form(const form_request& request, context& with) {
     const ledger::ledger_file::snapshot one_state{file};
     const auto as_of = request.as_of.value_or(figures::as_of_quarter(file, quarter));
     const auto head = file.head_at(as_of);
-    const auto seen = figures::view_quarter(file, quarter, as_of);
+    auto seen = figures::view_quarter(file, quarter, as_of);
+    figures::add_statistics(seen.report, seen.season, seen.reckoning);
     render::page_input input{seen.report,
                              seen.season,
                              seen.reckoning,

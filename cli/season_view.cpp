@@ -1,5 +1,7 @@
 #include "season_view.hpp"
 
+#include "figures/audit_figures.hpp"
+
 #include <fmt/format.h>
 
 namespace tarewell::cli {
@@ -29,6 +31,7 @@ quarter_seen view_quarter(const context& with, const std::string& text, std::opt
     const ledger::ledger_file::snapshot one_state{file};
     const auto seq = as_of ? file.head_at(*as_of).seq : figures::as_of_quarter(file, quarter);
     auto made = figures::view_quarter(file, quarter, seq);
+    figures::add_statistics(made.report, made.season, made.reckoning);
     auto adjusted = figures::adjustments(file, quarter, seq);
     return {{std::move(file), seq, std::move(made.season), std::move(made.reckoning)}, std::move(made.report),
             std::move(adjusted)};

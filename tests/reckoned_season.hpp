@@ -1,5 +1,5 @@
 #pragma once
-#include "figures/figure.hpp"
+#include "figures/audit_figures.hpp"
 #include "intake/intake.hpp"
 #include "ledger/season.hpp"
 #include "reconcile/reckoning.hpp"
@@ -57,6 +57,12 @@ class reckoned_season {
     }
     [[nodiscard]] figures::report figures(quantity::quarter quarter) const {
         return figures::figures_of(season_, reckoned_, quarter, head(), false);
+    }
+    /// With the statistics, as a report shows them.
+    [[nodiscard]] figures::report all_figures(quantity::quarter quarter) const {
+        auto report = figures(quarter);
+        figures::add_statistics(report, season_, reckoned_);
+        return report;
     }
     [[nodiscard]] const reconcile::bale_outcome& bale(std::string_view id) const {
         return reckoned_.at(season_.find_bale(id));

@@ -65,7 +65,7 @@ class direct_system final : public ridge_system {
 
     bool approximate() const override { return false; }
 
-    std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale) const override {
+    std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale, wanted /*all is made*/) const override {
         return std::make_unique<direct_factor>(order_, scale);
     }
 

@@ -9,6 +9,7 @@
 #include "audit/hub_preconditioner.hpp"
 #include "audit/random.hpp"
 #include "audit/ridge_system.hpp"
+#include "audit/wide_multiply.hpp"
 
 namespace tarewell::audit {
 
@@ -27,23 +28,15 @@ struct shared_parts {
     iterative_settings settings;
 };
 
-// out = z * x for several vectors at once; x and out hold one vector a column.
-void multiply_all(const sparse_rows &z, const row_matrix &x, row_matrix &out) {
-    out.setZero(z.rows, x.cols());
-    for (int r = 0; r < z.rows; ++r) {
-        for (auto k = z.start[at(r)]; k < z.start[at(r + 1)]; ++k) {
-            out.row(r) += z.value[at(k)] * x.row(z.column[at(k)]);
-        }
-    }
-}
-
 class iterative_factor final : public ridge_factor {
   public:
-    iterative_factor(const shared_parts &parts, const std::vector<double> &scale)
+    iterative_factor(const shared_parts &parts, const std::vector<double> &scale, wanted what)
         : parts_(parts), scale_(Eigen::Map<const Eigen::VectorXd>(
                              scale.data(), static_cast<Eigen::Index>(scale.size()))),
           preconditioner_(parts.hubs, parts.gram, scale_), diagonal_(preconditioner_.diagonal()) {
-        estimate_log_determinant();
+        if (what == wanted::all) {
+            estimate_log_determinant();
+        }
     }
 
     double log_determinant() const override { return log_determinant_; }
@@ -237,8 +230,8 @@ class iterative_system final : public ridge_system {
 
     bool approximate() const override { return true; }
 
-    std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale) const override {
-        return std::make_unique<iterative_factor>(parts_, scale);
+    std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale, wanted what) const override {
+        return std::make_unique<iterative_factor>(parts_, scale, what);
     }
 
     ready_forms make_ready(sparse_rows forms) const override {

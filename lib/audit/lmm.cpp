@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "audit/moment_start.hpp"
 #include "audit/variance_search.hpp"
 
 namespace tarewell::audit {
@@ -104,8 +105,13 @@ minimum find_variances(const mixed_solver &solver, int threads, const std::vecto
         });
         return values;
     };
-    const auto starts = start.empty() ? coarse_grid(solver.design().blocks)
-                                      : std::vector<std::vector<double>>{start};
+    std::vector<std::vector<double>> starts{start};
+    if (start.empty() && solver.approximate()) {
+        starts = {moment_start(solver.design())};
+    }
+    if (starts[0].empty()) {
+        starts = coarse_grid(solver.design().blocks);
+    }
     return minimise_even(function, starts, largest_theta, solver.approximate());
 }
 

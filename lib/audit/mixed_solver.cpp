@@ -95,14 +95,14 @@ std::vector<double> mixed_solver::scale_of(const std::vector<double> &theta) con
     return scale;
 }
 
-mixed_state mixed_solver::evaluate(const std::vector<double> &theta) const {
+mixed_state mixed_solver::evaluate(const std::vector<double> &theta, wanted what) const {
     mixed_state state;
     const int fixed = design_.fixed;
     const Eigen::Index effects = design_.z.columns;
     state.theta = theta;
     state.freedom = rows() - fixed;
     const auto scale = scale_of(theta);
-    state.factor = system_->factor(scale);
+    state.factor = system_->factor(scale, what);
     state.log_det_random = state.factor->log_determinant();
     state.log_det_random_error = state.factor->log_determinant_error();
 

@@ -66,8 +66,9 @@ class mixed_solver {
     int rows() const { return static_cast<int>(design_.y.size()); }
     bool approximate() const { return system_->approximate(); }
 
-    // Safe to call from several threads at once.
-    mixed_state evaluate(const std::vector<double> &theta) const;
+    // Safe to call from several threads at once. Without the determinant (wanted::solutions), an
+    // approximate state has no criterion.
+    mixed_state evaluate(const std::vector<double> &theta, wanted what = wanted::all) const;
 
     mixed_forms make_forms(std::vector<double> fixed, sparse_rows random) const;
     form_values value(const mixed_state &state, const mixed_forms &forms) const;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 #include <stdexcept>
 
 #include "audit/pooled_parts.hpp"
@@ -23,6 +24,8 @@ std::string fit_sentence(pooled_status status) {
     case pooled_status::no_scatter:
         return "Every bale weighs exactly a constant times its estimates. Scales do not agree "
                "like that: check whether weights were copied from the estimates.";
+    case pooled_status::too_large:
+        return "Growers are mixed too much to fit the model exactly with the work allowed.";
     case pooled_status::too_few_bales:
         return "Too few bales are weighed to say how sure anything is; only the ratio of all "
                "weight to all claims is given.";
@@ -30,6 +33,18 @@ std::string fit_sentence(pooled_status status) {
         break;
     }
     return "No bale with a weight and estimates is there yet.";
+}
+
+// What an approximate fit owes its reader; empty for an exact one.
+std::string approximation(const pooled_fit &fit) {
+    if (!fit.approximate) {
+        return {};
+    }
+    char error[32];
+    std::snprintf(error, sizeof error, "%.2g", fit.reml_error);
+    return std::string(" It is approximate, since so many growers are mixed that an exact fit would "
+                       "take too long: -2 log likelihood is known to +-") +
+           error + " (conjugate gradients, random probes).";
 }
 
 void check_options(const pooled_options &options) {
@@ -82,6 +97,10 @@ void pooled_parts::run_fit() {
             whitened_design(season, prepared, s2), make_forms().random(),
             factor_limits{options.largest_work, factor_limits{}.stored},
             iterative_settings{.probes = options.probes, .samples = options.samples});
+        if (options.never_approximate && made->approximate()) {
+            fit.status = pooled_status::too_large;
+            return;
+        }
         const auto spread = made->evaluate(std::vector<double>(at(made->design().blocks), 0.0));
         double size = 0.0;
         for (const double y : made->design().y) {
@@ -152,7 +171,7 @@ pooled_model::pooled_model(pooled_season season, const pooled_options &options)
         }
     }
     parts_->run_fit();
-    parts_->fit.sentence = fit_sentence(parts_->fit.status);
+    parts_->fit.sentence = fit_sentence(parts_->fit.status) + approximation(parts_->fit);
     parts_->find_groups();
     if (parts_->usable()) {
         parts_->run_posterior();

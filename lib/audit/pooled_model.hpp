@@ -21,6 +21,7 @@ struct pooled_options {
     bool include_division = true; // false: error variance from sum e^2 alone
     int threads = 2;
     double largest_work = 5e9; // multiplications of one exact factor; above: iterative
+    bool never_approximate = false; // true: too_large rather than the iterative method
     int probes = 10;           // iterative only: random vectors for the log determinant
     int samples = 24;          // iterative only: draws for variances
 };
@@ -29,6 +30,7 @@ enum class pooled_status {
     fitted,
     fitted_at_boundary, // a difference between growers or sites is estimated as 0
     no_scatter,         // weights equal a constant times the estimates: nothing to learn from
+    too_large,          // only with never_approximate
     too_few_bales,      // ratios without intervals only
     no_bales,
 };

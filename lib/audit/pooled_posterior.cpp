@@ -153,7 +153,7 @@ void pooled_parts::run_posterior() {
     out.total_var.resize(grid.size());
     for_each_index(static_cast<int>(grid.size()), options.threads, [&](int k) {
         const auto g = at(k);
-        const auto state = solver->evaluate(grid[g].theta);
+        const auto state = solver->evaluate(grid[g].theta, wanted::solutions);
         out.weight[g] = grid[g].weight;
         value_forms(*solver, state, forms, out, g);
         if (squares > 0.0) {

@@ -18,6 +18,9 @@ struct ready_forms {
     std::vector<char> by_solving;              // form has a pair outside the pattern
 };
 
+// What a factor will be asked for: where the determinant is dear, it is left 0 unless wanted.
+enum class wanted { all, solutions };
+
 class ridge_factor {
   public:
     virtual ~ridge_factor() = default;
@@ -36,7 +39,7 @@ class ridge_system {
     virtual ~ridge_system() = default;
 
     virtual bool approximate() const = 0;
-    virtual std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale) const = 0;
+    virtual std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale, wanted what) const = 0;
     virtual ready_forms make_ready(sparse_rows forms) const = 0;
 };
 

@@ -42,7 +42,7 @@ struct report {
     [[nodiscard]] const figure* find(std::string_view name) const;
 };
 
-/// All figures of a quarter. Throws ledger::input_error when the ledger has no award.
+/// All figures of a quarter but its statistics (audit_figures.hpp). Throws ledger::input_error without an award.
 report figures_of(const ledger::season& season, const reconcile::reckoning& reckoning,
                   quantity::quarter quarter, ledger::entry_no as_of, bool closed);
 

@@ -65,6 +65,10 @@ constexpr figure_name names[] = {
     {"line_10m", "10m Program income spent by the deduction alternative"},
     {"line_10n", "10n Program income spent by the addition alternative"},
     {"line_10o", "10o Unexpended program income: l less m and n"},
+    // Statistics: see audit_figures.hpp.
+    {"on_hand_expected", "What is on hand on the last day weighs, as the audit's model expects it"},
+    {"on_hand_low", "The lower end of its 95 % interval"},
+    {"on_hand_high", "The upper end of its 95 % interval"},
 };
 
 } // namespace

@@ -1,5 +1,6 @@
 #include "figures/second_sums.hpp"
 
+#include "figures/audit_figures.hpp"
 #include "figures/second_summer.hpp"
 
 namespace tarewell::figures {
@@ -20,7 +21,8 @@ std::vector<second_sum> second_sums(const report& of, const std::vector<table>& 
     second_summer second{of, tables, season};
     std::vector<second_sum> sums;
     for (const auto& figure : of.figures) {
-        auto worked = second.work_out(figure.name);
+        auto worked = is_statistic(figure.name) ? worked_out{figure.value, "from the audit's model; no sum of rows"}
+                                                : second.work_out(figure.name);
         second_sum each{figure.name, figure.value, worked.value, {}, false, std::move(worked.way)};
         each.difference = std::visit(difference_of{}, each.filed, each.second);
         each.ties = each.filed == each.second;

@@ -17,8 +17,8 @@ struct second_sum {
     std::string way;   ///< how it was worked out, as a reviewer would with a filter and a sum
 };
 
-/// One for each figure of the report, in its order. The tables must be those of the same season and
-/// basis; the award's terms and the subaward limit are read from the season.
+/// One for each figure of the report, in its order; a statistic stands for itself. The tables must be those of the
+/// same season and basis; the award's terms and the subaward limit are read from the season.
 std::vector<second_sum> second_sums(const report& report, const std::vector<table>& tables,
                                     const ledger::season& season);
 

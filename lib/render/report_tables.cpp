@@ -1,5 +1,6 @@
 #include "render/report_tables.hpp"
 
+#include "figures/audit_tables.hpp"
 #include "figures/breakdowns.hpp"
 #include "figures/make_columns.hpp"
 #include "figures/stories.hpp"
@@ -87,7 +88,10 @@ table_shelf make_known() {
     const auto reckoned = reconcile::reckon(empty);
     report none;
     none.basis.days = {quantity::day{}, quantity::day{}};
-    return report_tables({none, empty, reckoned, {}, {restatement{}}, true});
+    auto shelf = report_tables({none, empty, reckoned, {}, {restatement{}}, true});
+    shelf.make_audit = nullptr;
+    for (auto& each : audit_tables_without_rows()) shelf.all.push_back(std::make_shared<const table>(std::move(each)));
+    return shelf;
 }
 
 } // namespace
@@ -100,6 +104,7 @@ table_shelf report_tables(const page_input& in) {
         shelf.all.emplace_back(shelf.evidence, &each);
     for (auto* make : {months, causes, money, request_totals, narrative})
         shelf.all.push_back(std::make_shared<const table>(make(in)));
+    shelf.make_audit = [in] { return audit_tables(in.season, in.reckoning, in.report.basis); };
     return shelf;
 }
 
@@ -110,6 +115,11 @@ const table_shelf& known_tables() {
 
 shared_table table_shelf::called(std::string_view word) const {
     for (const auto& each : all)
+        if (form_word(each->name) == word) return each;
+    if (!make_audit || !word.starts_with("audit_")) return nullptr;
+    if (audit.empty())
+        for (auto& each : make_audit()) audit.push_back(std::make_shared<const figures::table>(std::move(each)));
+    for (const auto& each : audit)
         if (form_word(each->name) == word) return each;
     return nullptr;
 }

@@ -2,6 +2,7 @@
 #include "figures/table.hpp"
 #include "render/page.hpp"
 
+#include <functional>
 #include <memory>
 #include <string_view>
 #include <vector>
@@ -14,6 +15,9 @@ using shared_table = std::shared_ptr<const figures::table>;
 struct table_shelf {
     std::shared_ptr<const std::vector<figures::table>> evidence;
     std::vector<shared_table> all; ///< the evidence, and the lists months, causes and money
+    /// Makes the audit's tables. The fit costs time, so they are made when one is first called.
+    std::function<std::vector<figures::table>()> make_audit = {};
+    mutable std::vector<shared_table> audit = {};
 
     /// By its word; null when there is none.
     [[nodiscard]] shared_table called(std::string_view word) const;

@@ -1,6 +1,8 @@
 #pragma once
 
+#include <filesystem>
 #include <fstream>
+#include <iomanip>
 #include <sstream>
 #include <stdexcept>
 #include <string>
@@ -50,6 +52,22 @@ inline audit::pooled_season oracle_season() {
     const std::string folder = std::string(TAREWELL_SOURCE_DIR) + "/tests/audit/data/";
     return read_season(folder + "oracle_bundles_seed7.csv", folder + "oracle_bales_seed7.csv", 100,
                        16);
+}
+
+// What compare_lme4.R reads: bundles_<k>.csv and bales_<k>.csv, numbered from 1.
+inline void write_lme4_files(const audit::pooled_season &season, const std::filesystem::path &folder,
+                             int k) {
+    std::ofstream bundles(folder / ("bundles_" + std::to_string(k) + ".csv"));
+    bundles << "bale,grower,site,e\n" << std::setprecision(17);
+    for (const auto &bundle : season.bundles) {
+        bundles << bundle.bale + 1 << ',' << bundle.grower + 1 << ',' << bundle.site + 1 << ','
+                << bundle.estimate << '\n';
+    }
+    std::ofstream bales(folder / ("bales_" + std::to_string(k) + ".csv"));
+    bales << "bale,w\n" << std::setprecision(17);
+    for (std::size_t b = 0; b < season.bales.size(); ++b) {
+        bales << b + 1 << ',' << season.bales[b].net << '\n';
+    }
 }
 
 } // namespace tarewell::tests

@@ -3,8 +3,6 @@
 #include <chrono>
 #include <cstdlib>
 #include <filesystem>
-#include <fstream>
-#include <iomanip>
 
 #include "audit/pooled_model.hpp"
 #include "audit/season_files.hpp"
@@ -14,20 +12,6 @@ using namespace tarewell::audit;
 namespace fs = std::filesystem;
 
 namespace {
-
-void write_season(const pooled_season &season, const fs::path &folder, int k) {
-    std::ofstream bundles(folder / ("bundles_" + std::to_string(k) + ".csv"));
-    bundles << "bale,grower,site,e\n" << std::setprecision(17);
-    for (const auto &bundle : season.bundles) {
-        bundles << bundle.bale + 1 << ',' << bundle.grower + 1 << ',' << bundle.site + 1 << ','
-                << bundle.estimate << '\n';
-    }
-    std::ofstream bales(folder / ("bales_" + std::to_string(k) + ".csv"));
-    bales << "bale,w\n" << std::setprecision(17);
-    for (std::size_t b = 0; b < season.bales.size(); ++b) {
-        bales << b + 1 << ',' << season.bales[b].net << '\n';
-    }
-}
 
 // Gives the highest-numbered grower and site a bundle, so R and we count the same levels.
 tarewell::bench::simulated_season random_season(int k) {
@@ -52,7 +36,7 @@ TEST_CASE("Fresh random seasons get lme4's fits and predictions") {
     std::vector<pooled_season> made;
     for (int k = 1; k <= seasons; ++k) {
         made.push_back(random_season(k).season);
-        write_season(made.back(), folder, k);
+        tarewell::tests::write_lme4_files(made.back(), folder, k);
     }
     const auto command = "Rscript " + std::string(TAREWELL_SOURCE_DIR) +
                          "/tests/audit/compare_lme4.R " + folder.string() + ' ' +

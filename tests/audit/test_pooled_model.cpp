@@ -105,6 +105,27 @@ TEST_CASE("The number of threads does not change an answer") {
     }
 }
 
+TEST_CASE("What is on hand is the same to the last digit however many threads work, exactly and iteratively") {
+    auto season = oracle_season();
+    for (auto &bundle : season.bundles) {
+        bundle.bale = bundle.bale >= 45 ? -1 : bundle.bale;
+    }
+    season.bales.resize(45);
+    for (const double largest_work : {5e9, 1.0}) {
+        pooled_options options;
+        options.largest_work = largest_work;
+        const auto once = pooled_model(season, options).total();
+        CHECK(once.on_hand_low < once.on_hand_high);
+        for (const int threads : {1, 2, 3, 8}) {
+            options.threads = threads;
+            const auto again = pooled_model(season, options).total();
+            CHECK(again.on_hand_expected == once.on_hand_expected);
+            CHECK(again.on_hand_low == once.on_hand_low);
+            CHECK(again.on_hand_high == once.on_hand_high);
+        }
+    }
+}
+
 TEST_CASE("The iterative method agrees with the exact one within its stated error") {
     pooled_options iterative;
     iterative.largest_work = 1.0;
@@ -114,6 +135,14 @@ TEST_CASE("The iterative method agrees with the exact one within its stated erro
     const pooled_model approximate(oracle_season(), iterative);
     CHECK(approximate.fit().approximate);
     CHECK(approximate.fit().reml_error > 0.0);
+    CHECK(approximate.fit().sentence.find("It is approximate") != std::string::npos);
+    CHECK(exact.fit().sentence.find("approximate") == std::string::npos);
+    pooled_options exact_or_none;
+    exact_or_none.largest_work = 1.0;
+    exact_or_none.never_approximate = true;
+    const pooled_model none(oracle_season(), exact_or_none);
+    CHECK(none.fit().status == pooled_status::too_large);
+    check_no_nan(none);
     CHECK(std::abs(approximate.fit().reml - exact.fit().reml) < 4.0 * approximate.fit().reml_error);
     CHECK(approximate.fit().mu == Approx(exact.fit().mu).epsilon(0.01));
     CHECK(approximate.fit().sd_bundle == Approx(exact.fit().sd_bundle).epsilon(0.05));

@@ -17,7 +17,8 @@ struct simulation {
     int bales = 60;
     int bundles_in_bale = 10;
     int spots = 0;         // bundles also weighed alone
-    bool in_order = false; // one grower's bundles pressed together
+    bool in_order = false; // one grower's bundles pressed together, each bale full
+    bool whole = false;    // in order, and no grower's bundles split over two bales where they fit into one
     double mu = 1.0;
     double sd_grower = 0.20;
     double sd_site = 0.08;
@@ -30,6 +31,31 @@ struct simulated_season {
     std::vector<double> rho;           // true ratio of each grower
     std::vector<double> bundle_weight; // true weight of each bundle
 };
+
+// Presses bundles in this order; a grower's that do not fit into the site's open bale begin another.
+inline void press_whole(audit::pooled_season &season, const std::vector<std::size_t> &order,
+                        const simulation &plan) {
+    season.bales.clear();
+    std::vector<int> open(static_cast<std::size_t>(plan.sites), -1);
+    std::vector<int> room(static_cast<std::size_t>(plan.sites), 0);
+    for (std::size_t from = 0; from < order.size();) {
+        const auto &first = season.bundles[order[from]];
+        std::size_t end = from;
+        while (end < order.size() && season.bundles[order[end]].grower == first.grower) {
+            ++end;
+        }
+        const auto site = static_cast<std::size_t>(first.site);
+        if (open[site] < 0 || room[site] < static_cast<int>(end - from)) {
+            open[site] = static_cast<int>(season.bales.size());
+            room[site] = plan.bundles_in_bale;
+            season.bales.push_back({});
+        }
+        room[site] -= static_cast<int>(end - from);
+        for (; from < end; ++from) {
+            season.bundles[order[from]].bale = open[site];
+        }
+    }
+}
 
 inline simulated_season simulate(const simulation &plan, std::uint64_t seed) {
     audit::seeded_random random(seed);
@@ -88,6 +114,10 @@ inline simulated_season simulate(const simulation &plan, std::uint64_t seed) {
             return season.bundles[a].grower < season.bundles[b].grower;
         });
         std::vector<int> placed(static_cast<std::size_t>(plan.sites), 0);
+        if (plan.whole) {
+            press_whole(season, order, plan);
+            order.clear();
+        }
         for (const auto b : order) {
             const auto site = static_cast<std::size_t>(season.bundles[b].site);
             const auto bale = static_cast<std::size_t>(placed[site]++ / plan.bundles_in_bale);

@@ -249,3 +249,16 @@ TEST_CASE("days that can't be read are refused in words") {
     CHECK(mentions(ledger.run({"audit", "growers", "--tolerance", "ten"}, cli::bad_input), "is not a tolerance"));
     CHECK(ledger.ask({"growers", "--from", "2026-07-01"}).at("from") == "2026-07-01");
 }
+
+TEST_CASE("a quarter's figures of what is on hand are those of the total through its last day") {
+    audited ledger{sample_folder()};
+    const auto hand = ledger.ask({"total", "--to", "2026-09-30"}).at("on_hand");
+    const auto shown = json::parse(ledger.run({"quarter", "show", "2026-Q3", "--json"})).at("figures");
+    for (const auto* end : {"expected", "low", "high"}) {
+        const auto figure = line_of(shown, "name", std::string{"on_hand_"} + end);
+        CHECK(figure.at("value") == hand.at(end));
+        CHECK(figure.at("evidence") == hand.at("bundles"));
+    }
+    CHECK(ledger.run({"quarter", "show", "2026-Q3", "--json"}) == ledger.run({"quarter", "show", "2026-Q3", "--json"}));
+    CHECK(mentions(ledger.run({"trace", "on_hand_expected", "--quarter", "2026-Q3"}), "receipt"));
+}

@@ -78,7 +78,7 @@ TEST_CASE("a ledger without an award has no figures, and says what to take in") 
 }
 
 TEST_CASE("the figures stand in their order, each once and with a sentence of its own") {
-    const auto report = reckoned_season{quiet_season()}.figures({2026, 2});
+    const auto report = reckoned_season{quiet_season()}.all_figures({2026, 2});
     const auto names = figures::all_figure_names();
     REQUIRE(report.figures.size() == names.size());
     std::set<std::string> meanings;

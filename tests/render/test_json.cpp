@@ -19,7 +19,7 @@ strings names_in(const json& object) {
 }
 
 json shown(const season_files& files, quantity::quarter quarter = {2026, 2}) {
-    return json::parse(render::json_text(reckoned_season{files}.figures(quarter)));
+    return json::parse(render::json_text(reckoned_season{files}.all_figures(quarter)));
 }
 
 const json& figure(const json& whole, const std::string& name) {

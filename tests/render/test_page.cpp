@@ -1,4 +1,5 @@
 #include "base_season.hpp"
+#include "figures/audit_figures.hpp"
 #include "figures/breakdowns.hpp"
 #include "figures/second_sums.hpp"
 #include "render/form_names.hpp"
@@ -25,7 +26,9 @@ struct seen_quarter {
         : view{figures::view_quarter(file, *quantity::read_quarter(quarter), file.head().seq)},
           marks{ledger::hex(file.head().hash), file.head().at}, tables{figures::evidence_tables(
                                                                     view.season, view.reckoning,
-                                                                    view.report.basis, false)} {}
+                                                                    view.report.basis, false)} {
+        figures::add_statistics(view.report, view.season, view.reckoning);
+    }
 
     [[nodiscard]] render::page_input input() const {
         return {view.report, view.season, view.reckoning, marks};

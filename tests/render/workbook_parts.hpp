@@ -55,7 +55,7 @@ inline const render::layout& shipped_layout() {
 inline void write_workbook(const reckoned_season& season, quantity::quarter quarter, const std::string& path,
                            bool with_names = false, const std::string& at = "2026-07-10T08:00:00Z",
                            const render::layout& layout = shipped_layout()) {
-    const auto report = season.figures(quarter);
+    const auto report = season.all_figures(quarter);
     render::write_workbook(path, layout,
                            {report, season.season(), season.reckoned(), {std::string(64, 'a'), at}, {}, with_names});
 }
