@@ -110,7 +110,7 @@ void run_budget(const award_options& how, context& with) {
     json list = json::array();
     for (const auto& line : lines) {
         const auto& sums = spent[line.category];
-        const bool over = sums.grant > line.grant || sums.match > line.match;
+        const bool over = !seen.season.budget.empty() && (sums.grant > line.grant || sums.match > line.match);
         table.add({line.category, text_of(line.grant), text_of(sums.grant), text_of(line.grant - sums.grant),
                    text_of(line.match), text_of(sums.match), over ? "over" : ""});
         list.push_back({{"category", line.category}, {"grant", text_of(line.grant)}, {"grant_spent", text_of(sums.grant)},
@@ -126,6 +126,10 @@ void run_budget(const award_options& how, context& with) {
         return;
     }
     table.print(with.out);
+    if (seen.season.budget.empty()) {
+        with.out << "\nno budget was taken in yet (budget.csv)\n";
+        return;
+    }
     with.out << fmt::format("\nmoved between lines since the award: {} of {} ({:.1f} %){}\n", text_of(moves.moved),
                             text_of(moves.total), 100 * share,
                             moves.past_limit ? "; past the share that may need the agency's leave" : "");

@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <ostream>
@@ -21,6 +22,7 @@ struct note_options {
 };
 
 std::string text_of_file(const std::string& path) {
+    if (!std::filesystem::is_regular_file(path)) throw ledger::io_error(fmt::format("{} is no file that can be read", path));
     std::ifstream in{path, std::ios::binary};
     std::string text{std::istreambuf_iterator<char>{in}, {}};
     if (!in || in.bad()) throw ledger::io_error(fmt::format("{} cannot be read", path));

@@ -35,6 +35,22 @@ std::string unit_of_adds(const figure& of, const season_view& seen) {
     return of.unit;
 }
 
+/// What of a figure stands on no row, since a percent gives it (indirect costs, match required); empty where the rows
+/// sum to the figure, or add nothing at all.
+std::string on_no_row(const figure& of) {
+    std::int64_t left = 0;
+    int places = 3;
+    if (const auto* dollars = std::get_if<quantity::money>(&of.value)) left = dollars->count(), places = 2;
+    else if (const auto* heft = std::get_if<quantity::weight>(&of.value)) left = heft->count();
+    else return {};
+    bool any = false;
+    for (const auto& row : of.evidence) {
+        any = any || row.adds;
+        left -= row.adds.value_or(0);
+    }
+    return any && left != 0 ? quantity::fixed_text(left, places) : std::string{};
+}
+
 std::string shown_value(const figure& of) {
     if (const auto* real = std::get_if<figures::real>(&of.value)) return fmt::format("{:.6g}", *real);
     return figures::text_of(of.value);
@@ -76,6 +92,8 @@ void trace_figure(const options& how, const figures::report& report, const seaso
         json whole{{"figure", of.name}, {"quarter", how.quarter}, {"value", render::json_of(of.value)},
                    {"unit", of.unit}, {"as_of", seen.as_of}};
         if (!of.reason.empty()) whole["reason"] = of.reason;
+        whole["unit_of_adds"] = unit_of_adds(of, seen);
+        if (const auto left = on_no_row(of); !left.empty()) whole["on_no_row"] = left;
         auto& rows = whole["rows"] = json::array();
         for (const auto& row : of.evidence) {
             const auto text = describe(seen.file, row);
@@ -97,6 +115,8 @@ void trace_figure(const options& how, const figures::report& report, const seaso
                    adds_text(of, row), origin(text.entry), text.values});
     }
     table.print(with.out);
+    if (const auto left = on_no_row(of); !left.empty())
+        with.out << fmt::format("\non no row, since the award's percent gives it: {} {}\n", left, of.unit);
 }
 
 /// The other way: from a row to every figure that stands on it.

@@ -45,7 +45,7 @@ constexpr figure_name names[] = {
     {"cost_per_ton_to_date", "Grant, indirect and match over tons diverted to date"},
     {"grant_cost_per_ton_to_date", "Grant and indirect over tons diverted to date"},
     {"growers_returning", "Growers served in the quarter who were served before it"},
-    {"projected_tons", "Tons to date, and what is on hand at the weight over estimate of all bales weighed to date"},
+    {"projected_tons", "Tons to date, bales weighed and not yet counted, and what is on hand at all bales' weight over estimate"},
     {"tipping_avoided", "The landfill's fee on the tons diverted in the quarter"},
     {"payments_received", "Payments from the agency in the quarter"},
     {"claimed_unpaid", "Claimed in requests through the last day, and neither paid nor retained"},

@@ -224,13 +224,15 @@ class maker {
                 "no estimate stands behind the bales weighed to date");
         } else {
             const auto ton = quantity::short_tons_exact(weight{1}, s_.the_award->unit);
-            const auto top = quantity::wide{diverted_to_date_.sum} * claimed.sum + quantity::wide{on_hand.sum} * net.sum;
+            const auto waiting = sums_.weighed_not_counted(in().to);
+            const auto top = quantity::wide{diverted_to_date_.sum + waiting.sum} * claimed.sum +
+                             quantity::wide{on_hand.sum} * net.sum;
             put("projected_tons", quantity::nearest_double(top * ton.numerator, claimed.sum * ton.denominator), "tons",
-                behind({&diverted_to_date_, &on_hand, &net, &claimed}));
+                behind({&diverted_to_date_, &waiting, &on_hand, &net, &claimed}));
         }
         const auto fee = quantity::decimal_of(s_.setting_on("tipping_fee_per_ton", in().to));
         if (fee.mantissa == 0) {
-            put("tipping_avoided", {}, "$", {}, "no landfill fee is set (tarewell settings set tipping_fee_per_ton)");
+            put("tipping_avoided", {}, "$", {}, "no landfill fee is given");
         } else {
             const auto tons = quantity::short_tons_exact(weight{diverted_.sum}, s_.the_award->unit);
             put("tipping_avoided",

@@ -66,6 +66,7 @@ class second_summer {
     worked_out per_ton(std::int64_t cents, std::int64_t units, const char* way) const;
     std::optional<worked_out> agency_money(const std::string& name) const;
     [[nodiscard]] std::int64_t financial_line(char letter) const;
+    [[nodiscard]] row_test not_counted() const;
     worked_out projected_tons();
     std::int64_t units(const std::string& name);
     std::optional<worked_out> ratios(const std::string& name);

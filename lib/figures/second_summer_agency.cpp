@@ -1,6 +1,8 @@
 #include "figures/second_summer.hpp"
 #include "grant/account.hpp"
 
+#include <set>
+
 namespace tarewell::figures {
 
 using namespace ledger; // NOLINT
@@ -94,16 +96,34 @@ std::optional<worked_out> second_summer::agency_money(const std::string& name) c
     return std::nullopt;
 }
 
+/// Bales not counted as diverted by the last day, by the award's way of counting.
+second_summer::row_test second_summer::not_counted() const {
+    const auto& bales = the("Bales");
+    if (s_.the_award->counted_when != counting::accepted) {
+        const auto counted = dated(bales, "counted_on", when::to_date);
+        return [counted](const std::vector<cell>& row) { return !counted(row); };
+    }
+    const auto& taken = the("Acceptances");
+    std::set<std::string> shipments;
+    for (const auto& row : taken.rows)
+        if (holds(row[taken.column("date")], when::to_date)) shipments.insert(std::get<std::string>(row[taken.column("shipment")]));
+    return [shipments, at = bales.column("shipment")](const std::vector<cell>& row) {
+        const auto* shipment = std::get_if<std::string>(&row[at]);
+        return shipment == nullptr || !shipments.contains(*shipment);
+    };
+}
+
 worked_out second_summer::projected_tons() {
     const auto& bales = the("Bales");
     const auto weighed = dated(bales, "weighed_on", when::to_date);
     const auto net = sum(bales, "net", weighed);
     const auto claimed = sum(bales, "estimate", weighed);
-    const char* way = "the second sum of tons to date, and of the estimate on hand times net over estimate of Bales "
-                      "weighed by the last day, in tons";
+    const char* way = "the second sum of tons to date, 'Net' less 'Residue' of Bales weighed and not counted by the last day, "
+                      "and the estimate on hand times net over estimate of Bales weighed by then, in tons";
+    const auto waiting = sum(bales, "net", both(weighed, not_counted())) - sum(bales, "residue", both(weighed, not_counted()));
     if (claimed == 0) return {{}, way};
     const auto ton = quantity::short_tons_exact(weight{1}, s_.the_award->unit);
-    const auto top = quantity::wide{diverted(when::to_date)} * claimed + quantity::wide{units("on_hand_estimate")} * net;
+    const auto top = quantity::wide{diverted(when::to_date) + waiting} * claimed + quantity::wide{units("on_hand_estimate")} * net;
     return {quantity::nearest_double(top * ton.numerator, claimed * ton.denominator), way};
 }
 

@@ -203,4 +203,25 @@ tally sums::sites_active(span_of_days days) const {
     return found;
 }
 
+tally sums::weighed_not_counted(day last) const {
+    tally waiting;
+    const auto counted_when = s_.the_award->counted_when;
+    if (counted_when == ledger::counting::weighed) return waiting;
+    std::set<std::size_t> accepted;
+    for (const auto& each : s_.acceptances)
+        if (each.date <= last) accepted.insert(each.shipment.index());
+    for (std::size_t i = 0; i < s_.bales.size(); ++i) {
+        const auto& known = r_.bales[i];
+        if (!known.weighed || known.weighed->on > last) continue;
+        const auto shipped = shipped_on(ledger::bale_place{i});
+        const bool counted = counted_when == ledger::counting::shipped
+                                 ? shipped && *shipped <= last
+                                 : known.shipment && accepted.contains(known.shipment.index());
+        if (!counted)
+            waiting.add(ledger::kind::ticket, s_.tickets[known.weighed->ticket].entry,
+                        known.weighed->net.count() - known.residue.count());
+    }
+    return waiting;
+}
+
 } // namespace tarewell::figures

@@ -33,6 +33,8 @@ class sums {
     [[nodiscard]] tally diverted(span_of_days days) const;
     [[nodiscard]] tally shipped(span_of_days days) const;
     [[nodiscard]] tally accepted(span_of_days days) const;
+    /// Net less residue of the bales weighed by a day and by then not counted as diverted: not shipped, not accepted.
+    [[nodiscard]] tally weighed_not_counted(day last) const;
     [[nodiscard]] tally growers_served(span_of_days days) const;
     [[nodiscard]] tally growers_new(span_of_days days) const;
     [[nodiscard]] tally sites_active(span_of_days days) const;

@@ -136,6 +136,7 @@ bool checker::check(const row& values, const complaint& complain) {
     case kind::ticket: good = check_ticket(values, complain, excused); break;
     case kind::cost: good = check_cost(values, complain); break;
     case kind::inkind: good = check_inkind(values, complain); break;
+    case kind::rate: good = check_rate(values, complain); break;
     case kind::liquidation: good = check_liquidation(values, complain); break;
     case kind::income: good = check_income(values, complain); break;
     case kind::request: good = check_request(values, complain); break;

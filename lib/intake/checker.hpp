@@ -56,6 +56,7 @@ class checker {
     bool check_ticket(const ledger::row& values, const complaint& complain, bool& excused) const;
     bool check_cost(const ledger::row& values, const complaint& complain) const;
     bool check_inkind(const ledger::row& values, const complaint& complain) const;
+    bool check_rate(const ledger::row& values, const complaint& complain) const;
     bool check_liquidation(const ledger::row& values, const complaint& complain) const;
     bool check_income(const ledger::row& values, const complaint& complain) const;
     bool check_request(const ledger::row& values, const complaint& complain) const;

@@ -20,9 +20,25 @@ bool checker::check_inkind(const row& v, const complaint& complain) const {
     return false;
 }
 
+bool checker::check_rate(const row& v, const complaint& complain) const {
+    for (const auto& each : season_.rates) {
+        if (each.kind != v[1] || each.what != v[2] || quantity::text_of(each.begins) != v[3]) continue;
+        complain("begins", fmt::format("rate {} says what {} counts from {} already", quoted(each.id),
+                                       v[2].empty() ? v[1] : v[2], v[3]),
+                 "one rate for each kind, use and day; correct the other, or name the use in what");
+        return false;
+    }
+    return true;
+}
+
 bool checker::check_liquidation(const row& v, const complaint& complain) const {
     const auto place = *season_.find_obligation(v[2]);
     const auto& owed = season_.obligations[place];
+    if (!v[4].empty() && season_.costs[*season_.find_cost(v[4])].fund != owed.fund) {
+        complain("cost", fmt::format("cost {} and obligation {} are not on the same fund", quoted(v[4]), quoted(v[2])),
+                 "an obligation on the grant is paid by a cost on the grant, one on match by a cost on match");
+        return false;
+    }
     const auto before = place < liquidated_.size() ? liquidated_[place] : 0;
     const auto left = quantity::money{owed.amount.count() - before};
     if (quantity::money_from(quantity::decimal_of(v[3])) <= left) return true;
@@ -68,6 +84,11 @@ bool checker::check_payment(const row& v, const complaint& complain) const {
     if (v[2] == "reimbursement" && v[4].empty()) {
         complain("request", "is empty although the payment is a reimbursement",
                  "name the request whose costs it pays; an advance needs none");
+        good = false;
+    }
+    if (v[2] != "reimbursement" && !v[4].empty()) {
+        complain("request", fmt::format("is given although the payment is of kind {}", v[2]),
+                 "only a reimbursement pays a request");
         good = false;
     }
     if (v[2] != "reimbursement" && !v[5].empty()) {

@@ -41,6 +41,8 @@ class flag_maker {
     void look_at_rates();
     void look_at_requests();
     void look_at_income();
+    void look_at_retainage();
+    void look_at_order_of_money();
     void look_at_day(ledger::kind which, ledger::entry_no entry, const std::string& id, day on);
     [[nodiscard]] std::string shown(weight value) const;
     [[nodiscard]] std::string named(ledger::bundle_place place) const;

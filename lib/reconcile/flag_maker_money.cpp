@@ -44,6 +44,8 @@ void flag_maker::look_at_money() {
     look_at_rates();
     look_at_requests();
     look_at_income();
+    look_at_retainage();
+    look_at_order_of_money();
 }
 
 void flag_maker::look_at_costs() {
@@ -198,10 +200,47 @@ void flag_maker::look_at_requests() {
         if (each.kind != payment_kind::reimbursement) continue;
         auto& open = left[each.request];
         open -= each.amount + each.retained;
-        if (open.count() < 0)
+        if (open.count() < 0 && (each.amount + each.retained).count() > 0)
             raise("request-overpaid", each.id, each.date, {{kind::payment, each.entry}},
                   fmt::format("Payment {} pays request {} by {} more than was claimed in it.", each.id, each.request,
                               dollars(-open)));
+    }
+}
+
+/// More retainage let go than was retained by then; on one day what was retained comes first.
+void flag_maker::look_at_retainage() {
+    std::vector<const payment*> by_date;
+    for (const auto& each : s_.payments) by_date.push_back(&each);
+    const auto lets_go = [](const payment* each) { return each->kind == payment_kind::retainage; };
+    std::stable_sort(by_date.begin(), by_date.end(), [&](const payment* a, const payment* b) {
+        return std::tuple{a->date, lets_go(a), a->order} < std::tuple{b->date, lets_go(b), b->order};
+    });
+    quantity::money kept;
+    for (const auto* each : by_date) {
+        kept += each->retained;
+        if (!lets_go(each)) continue;
+        kept -= each->amount;
+        if (kept.count() < 0)
+            raise("retainage-overpaid", each->id, each->date, {{kind::payment, each->entry}},
+                  fmt::format("Payment {} lets go {} more than the agency had retained.", each->id, dollars(-kept)));
+    }
+}
+
+/// Paper whose days cannot be so: a request before its cost was incurred, a liquidation before its obligation.
+void flag_maker::look_at_order_of_money() {
+    for (const auto& each : s_.requests) {
+        const auto& cost = s_.costs[each.cost];
+        if (each.date < cost.date)
+            raise("money-out-of-order", each.request, each.date, {{kind::request, each.entry}, {kind::cost, cost.entry}},
+                  fmt::format("Request {} of {} claims cost {}, incurred on {}.", each.request, quantity::text_of(each.date),
+                              cost.id, quantity::text_of(cost.date)));
+    }
+    for (const auto& each : s_.liquidations) {
+        const auto& owed = s_.obligations[each.obligation];
+        if (each.date < owed.date)
+            raise("money-out-of-order", each.id, each.date, {{kind::liquidation, each.entry}, {kind::obligation, owed.entry}},
+                  fmt::format("Liquidation {} of {} is dated before obligation {}, {}; until then the obligations open are "
+                              "too few.", each.id, quantity::text_of(each.date), owed.id, quantity::text_of(owed.date)));
     }
 }
 

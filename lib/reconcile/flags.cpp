@@ -45,6 +45,8 @@ constexpr flag_code codes[] = {
     {"match-source", "match comes from the grant's own source, or is federal", false},
     {"rate-above-table", "an in-kind rate is above the table of rates", false},
     {"request-overpaid", "more was paid of a request than it claimed", false},
+    {"retainage-overpaid", "more retainage was let go than retained", false},
+    {"money-out-of-order", "a request is dated before its cost, or a liquidation before its obligation", false},
     {"income-overspent", "more program income was spent than earned", false},
     {"indirect-not-counted", "an indirect cost is in no figure, since the award has no percent", true},
 };

@@ -117,11 +117,15 @@ std::string income(const char* kind, const char* more = "") {
 /// The agency's payments, and SF-425 10a to 10o.
 std::map<std::string, std::string, std::less<>> agency_formulas(const award& of) {
     const std::string paid_back = R"(payments_kind,"reimbursement",)" + to_date("payments_date");
-    const std::string weighed = to_date("bales_weighed_on");
-    return {
+    const std::string weighed = to_date("bales_weighed_on"), counted = to_date("bales_counted_on");
+    std::string waiting; // weighed and not counted yet
+    if (of.counted_when == counting::shipped)
+        waiting = fmt::format("+({}-{}-{}+{})/unit_per_ton", sum("bales_net", weighed), sum("bales_net", counted),
+                              sum("bales_residue", weighed), sum("bales_residue", counted));
+    std::map<std::string, std::string, std::less<>> formulas{
         {"growers_returning", count(R"(by_grower_received,">0",by_grower_grower,"<>unknown",by_grower_first_received,"<"&quarter_from)")},
-        {"projected_tons", fmt::format(R"(IF({1}=0,"",diverted_tons_to_date+on_hand_estimate*{0}/{1}/unit_per_ton))",
-                                       sum("bales_net", weighed), sum("bales_estimate", weighed))},
+        {"projected_tons", fmt::format(R"(IF({1}=0,"",diverted_tons_to_date{2}+on_hand_estimate*{0}/{1}/unit_per_ton))",
+                                       sum("bales_net", weighed), sum("bales_estimate", weighed), waiting)},
         {"tipping_avoided", R"(IF(tipping_fee_per_ton=0,"",ROUND(diverted_tons*tipping_fee_per_ton,2)))"},
         {"payments_received", rounded(sum("payments_amount", in_quarter("payments_date")), 2)},
         {"claimed_unpaid", rounded(sum("requests_amount", to_date("requests_date")) + "-" + sum("payments_amount", paid_back) +
@@ -146,6 +150,9 @@ std::map<std::string, std::string, std::less<>> agency_formulas(const award& of)
         {"line_10n", income("spent", R"(program_income_method,"addition",)")},
         {"line_10o", rounded("line_10l-line_10m-line_10n", 2)},
     };
+    // Which bales' shipments were accepted by a day, no short formula says: a plain value.
+    if (of.counted_when == counting::accepted) formulas.erase("projected_tons");
+    return formulas;
 }
 
 } // namespace

@@ -148,6 +148,12 @@ TEST_CASE("the projection is what is diverted and what is on hand at the weight 
     const auto report = reckoned_season{files}.figures({2026, 2});
     const auto tons = std::get<figures::real>(report.find("projected_tons")->value);
     CHECK(tons == Approx((260 + 86.4 * 260 / 259.2) / 2000).epsilon(1e-14));
+    // L2 stays unshipped: where shipping counts, its 110 lb are projected, too.
+    auto shipped = changed(files, "award.csv", "20,total,10,\n", "20,total,10,shipped\n");
+    shipped = changed(shipped, "shipments.csv", "SH1,2026-05-25,Fen Polymer,L2\n", "");
+    const auto by_shipping = reckoned_season{shipped}.figures({2026, 2});
+    CHECK(std::get<figures::real>(by_shipping.find("diverted_tons_to_date")->value) == Approx(.075));
+    CHECK(std::get<figures::real>(by_shipping.find("projected_tons")->value) == Approx(tons).epsilon(1e-14));
     auto unweighed = quiet_season();
     unweighed["tickets.csv"] = "ticket,date,scale,weighs,subject,gross,tare,net,unit,entry,as_printed\n";
     const auto nothing = reckoned_season{unweighed}.figures({2026, 2});

@@ -43,6 +43,9 @@ TEST_CASE("what the agency's money refuses, each at its line and column") {
          "RQ9"},
         {kind::payment, "payment,date,kind,amount,retained\nPY1,2026-05-01,advance,5,1\n", "payments.csv:2:retained",
          "advance"},
+        {kind::payment, "payment,date,kind,amount,request\nPY1,2026-05-01,advance,5,RQ9\n", "payments.csv:2:request", "RQ9"},
+        {kind::rate, "rate,kind,what,begins,value,source\nRT1,hours,x,2026-01-01,20,a\nRT2,hours,x,2026-01-01,21,b\n",
+         "rates.csv:3:begins", "RT1"},
         {kind::note, "quarter,part,text\n2026-07,done,x\n", "narrative.csv:2:quarter", "2026-07"},
         {kind::setting, "setting,value\nreport_due_days,30.5\n", "settings.csv:2:value", "30.5"},
         {kind::setting, "setting,value\nreport_due_dates,04-31; 07-31\n", "settings.csv:2:value", "04-31"},
@@ -60,6 +63,15 @@ TEST_CASE("a cost is claimed once, and only on the grant") {
     // Twice in one file, in two requests.
     CHECK_THAT(season.refusals(kind::request, "request,date,cost\nRQ2,2026-07-01,C2\nRQ3,2026-07-01,C2\n").at(0),
                Contains("requests.csv:3:cost"));
+}
+
+TEST_CASE("an advance pays no request, and a cost on match no obligation on the grant") {
+    base_season season;
+    take_agency(season);
+    CHECK_THAT(season.refusals(kind::payment, "payment,date,kind,amount,request\nPY1,2026-07-01,advance,5,RQ1\n").at(0),
+               Contains("payments.csv:2:request: is given although the payment is of kind advance"));
+    CHECK_THAT(season.refusals(kind::liquidation, "liquidation,date,obligation,amount,cost\nLQ1,2026-05-04,OB1,4,C3\n").at(0),
+               Contains("liquidations.csv:2:cost: cost 'C3' and obligation 'OB1' are not on the same fund"));
 }
 
 TEST_CASE("rows of one request agree in date, indirect costs and document") {

@@ -23,8 +23,21 @@ season_files with_rates(std::string_view rates, std::string_view gift_rows) {
 season_files with_payment(const char* amount, const char* retained) {
     auto files = quiet_season();
     files["requests.csv"] = "request,date,cost,indirect\nRQ1,2026-06-01,C1,10.05\n";
-    files["payments.csv"] = fmt::format("payment,date,kind,amount,request,retained\nPY1,2026-06-20,reimbursement,{},RQ1,{}\n",
-                                        amount, retained);
+    files["payments.csv"] = fmt::format("payment,date,kind,amount,request,retained\nPY1,2026-06-20,reimbursement,{},RQ1,{}\n"
+                                        "PY9,2026-06-21,retainage,10.01,,\n", amount, retained);
+    return files;
+}
+
+season_files with_request_on(const char* day) {
+    auto files = quiet_season();
+    files["requests.csv"] = fmt::format("request,date,cost\nRQ1,{},C1\n", day);
+    return files;
+}
+
+season_files with_liquidation_on(const char* day) {
+    auto files = quiet_season();
+    files["obligations.csv"] = "obligation,date,category,description,amount,fund\nOB1,2026-05-04,travel,van,50,grant\n";
+    files["liquidations.csv"] = fmt::format("liquidation,date,obligation,amount\nLQ1,{},OB1,5\n", day);
     return files;
 }
 
@@ -87,6 +100,16 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_money() {
         {"more paid and retained of a request than it claimed", "request-overpaid", with_payment("100.55", "10.01"), "PY1",
          "2026-06-20", "payment PY1", "Payment PY1 pays request RQ1 by $0.01 more than was claimed in it.",
          with_payment("100.55", "10.00")},
+        {"more retainage let go than retained", "retainage-overpaid",
+         with_payment("90", "10"), "PY9", "2026-06-21", "payment PY9",
+         "Payment PY9 lets go $0.01 more than the agency had retained.", with_payment("90", "10.01")},
+        {"a request before its cost was incurred; on the day it may be", "money-out-of-order", with_request_on("2026-05-02"),
+         "RQ1", "2026-05-02", "request RQ1 C1, cost C1", "Request RQ1 of 2026-05-02 claims cost C1, incurred on 2026-05-03.",
+         with_request_on("2026-05-03")},
+        {"a liquidation before its obligation; on the day it may be", "money-out-of-order", with_liquidation_on("2026-05-03"),
+         "LQ1", "2026-05-03", "liquidation LQ1, obligation OB1",
+         "Liquidation LQ1 of 2026-05-03 is dated before obligation OB1, 2026-05-04; until then the obligations open are too "
+         "few.", with_liquidation_on("2026-05-04")},
         {"program income spent before it was earned; on the day it may be", "income-overspent", with_income("2026-06-09"),
          "IN2", "2026-06-09", "income IN2", "With IN2 the program income spent passes what was earned by $40.00.",
          with_income("2026-06-10")},
