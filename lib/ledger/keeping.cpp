@@ -73,7 +73,7 @@ std::string restore(const std::string& backup, const std::string& to) {
             if (fs::exists(kept)) throw input_error(kept + " is there already; move it away first");
         }
     }
-    whole_file target{to};
+    whole_file target{to, whole_file::over::ledgers_too};
     copy_database(source, target.partial());
     if (!kept.empty()) fs::rename(to, kept);
     set_journal_aside(to);

@@ -39,13 +39,14 @@ bool is_database(const fs::path& path) {
     return in && std::string_view{bytes.data(), bytes.size()} == begins;
 }
 
-/// A ledger, what SQLite keeps beside one, and a device are never written over.
-void refuse_what_is_there(const std::string& path) {
+/// A ledger, what SQLite keeps beside one, and a device are never written over; a restore may replace a ledger.
+void refuse_what_is_there(const std::string& path, whole_file::over what) {
     std::error_code failure;
     const auto there = fs::status(path, failure);
     if (fs::is_directory(there)) throw io_error(path + " is a folder; name a file");
     if (fs::exists(there) && !fs::is_regular_file(there))
         throw io_error(path + " is a device or pipe and no file; name a file");
+    if (what == whole_file::over::ledgers_too) return;
     auto owner = path;
     for (const std::string_view end : {"-journal", "-wal", "-shm"})
         if (path.ends_with(end)) owner.resize(path.size() - end.size());
@@ -56,14 +57,14 @@ void refuse_what_is_there(const std::string& path) {
 
 } // namespace
 
-whole_file::whole_file(std::string path) : path_{std::move(path)} {
+whole_file::whole_file(std::string path, over what) : path_{std::move(path)} {
     std::error_code no_link;
     if (fs::is_symlink(path_, no_link)) path_ = fs::weakly_canonical(path_).string(); // the link stays a link
     partial_ = fmt::format("{}.{}.partial", path_, ::getpid());
     const auto folder = fs::absolute(path_).parent_path();
     if (!fs::is_directory(folder))
         throw io_error(fmt::format("{}: there is no folder {}; make it first", path_, folder.string()));
-    refuse_what_is_there(path_);
+    refuse_what_is_there(path_, what);
 }
 
 whole_file::~whole_file() {

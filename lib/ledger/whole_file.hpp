@@ -9,7 +9,8 @@ namespace tarewell::ledger {
 /// or device, and input_error for a path where a ledger or another database stands.
 class whole_file {
   public:
-    explicit whole_file(std::string path);
+    enum class over { files, ledgers_too }; ///< what may stand at the path and be replaced
+    explicit whole_file(std::string path, over what = over::files);
     ~whole_file();
     whole_file(const whole_file&) = delete;
     whole_file& operator=(const whole_file&) = delete;
