@@ -24,7 +24,8 @@ class line_maker {
     }
 
     grower_lines run() && {
-        for (const auto& ratio : made_.report.growers) made_.lines.push_back(line_of(ratio));
+        for (const auto& ratio : made_.report.growers)
+            made_.lines.push_back(line_of(ratio));
         weights();
         count_calls();
         std::sort(made_.lines.begin(), made_.lines.end(), [](const auto& a, const auto& b) { return a.id < b.id; });
@@ -65,8 +66,10 @@ class line_maker {
             const auto& outcome = seen_.seen.reckoning.at(seen_.input.bundles[b]);
             line.claim += outcome.claim.estimate;
             if (seen_.input.season.bundles[b].bale < 0) continue;
-            if (outcome.share) line.scale_share += *outcome.share;
-            else if (outcome.spot_ticket) line.scale_share += seen_.seen.season.tickets[*outcome.spot_ticket].net_weight;
+            if (outcome.share)
+                line.scale_share += *outcome.share;
+            else if (outcome.spot_ticket)
+                line.scale_share += seen_.seen.season.tickets[*outcome.spot_ticket].net_weight;
         }
     }
 
@@ -117,7 +120,8 @@ std::string means_in_words(const audit_view& seen) {
     const auto& fit = seen.model.fit();
     for (std::size_t b = 0; b < seen.input.bases.size(); ++b)
         if (fit.mu_by_basis[b])
-            text += fmt::format("{}{} {:.2f}", text.empty() ? "" : ", ", seen.basis_name(static_cast<int>(b)), *fit.mu_by_basis[b]);
+            text += fmt::format("{}{} {:.2f}", text.empty() ? "" : ", ", seen.basis_name(static_cast<int>(b)),
+                                *fit.mu_by_basis[b]);
     return text;
 }
 

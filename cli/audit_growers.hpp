@@ -10,8 +10,8 @@ namespace tarewell::cli {
 struct grower_line {
     audit::grower_ratio ratio;
     std::string id;
-    quantity::weight claim;        ///< of all their bundles in the audit, exactly
-    quantity::weight scale_share;  ///< their shares of the scale weight, exactly
+    quantity::weight claim;       ///< of all their bundles in the audit, exactly
+    quantity::weight scale_share; ///< their shares of the scale weight, exactly
     audit::grower_call call = audit::grower_call::cannot_tell;
     std::vector<std::string> with; ///< whom they can't be told apart from
     std::string reason;            ///< why there is no ratio or no call
@@ -20,13 +20,14 @@ struct grower_line {
 struct grower_lines {
     std::vector<grower_line> lines; ///< by id
     audit::grower_report report;
-    int called = 0;                      ///< growers and groups; `unknown` is never called
-    double expected_false_share = 0.0;   ///< among those called
+    int called = 0;                    ///< growers and groups; `unknown` is never called
+    double expected_false_share = 0.0; ///< among those called
 };
 
 grower_lines lines_of_growers(const audit_view& seen, double tolerance);
 
-/// {"mu","mu_by_basis","sd_grower","sd_site","sd_bundle","reml","n"} and what goes with it; null where nothing is fitted.
+/// {"mu","mu_by_basis","sd_grower","sd_site","sd_bundle","reml","n"} and what goes with it; null where nothing is
+/// fitted.
 nlohmann::ordered_json fit_json(const audit_view& seen);
 
 /// "constant 0.71, thickness 0.98": weight over claim by basis; empty when nothing is fitted.

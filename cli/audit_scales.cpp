@@ -14,7 +14,8 @@ using figures::as_real;
 
 class scale_auditor {
   public:
-    scale_auditor(const season_view& seen, const std::optional<quantity::span_of_days>& days) : s_{seen.season}, r_{seen.reckoning}, days_{days} {}
+    scale_auditor(const season_view& seen, const std::optional<quantity::span_of_days>& days)
+        : s_{seen.season}, r_{seen.reckoning}, days_{days} {}
 
     scale_audit run() && {
         checks();
@@ -45,7 +46,8 @@ class scale_auditor {
             const auto one = reconcile::tolerance_of(s_, first);
             known = known && one.count() > 0;
             tolerance += one;
-            made.first_scale = made.first_scale.empty() || made.first_scale == scale_id(first) ? scale_id(first) : std::string{"several"};
+            made.first_scale = made.first_scale.empty() || made.first_scale == scale_id(first) ? scale_id(first)
+                                                                                               : std::string{"several"};
             return true;
         };
         if (ticket.weighs == ledger::subject::bale) {
@@ -55,7 +57,8 @@ class scale_auditor {
             made.subject = "load " + s_.at(ticket.load).id.text();
             for (const auto bale : s_.at(ticket.load).bales)
                 if (!add(bale)) return std::nullopt;
-        } else return std::nullopt;
+        } else
+            return std::nullopt;
         if (known) made.tolerance = tolerance;
         return made;
     }
@@ -83,7 +86,8 @@ class scale_auditor {
             if (!outcome.spot_ticket || outcome.claim.estimate.count() <= 0) continue;
             const auto& ticket = s_.tickets[*outcome.spot_ticket];
             if (in_days(ticket.date))
-                taken.emplace_back(ticket.date, ticket.id, scale_id(ticket), as_real(ticket.net_weight) / as_real(outcome.claim.estimate));
+                taken.emplace_back(ticket.date, ticket.id, scale_id(ticket),
+                                   as_real(ticket.net_weight) / as_real(outcome.claim.estimate));
         }
         std::sort(taken.begin(), taken.end());
         std::map<std::string, scale_chart> by_scale;
@@ -115,7 +119,8 @@ class scale_auditor {
         for (const auto& each : made_.checks) {
             if (each.scale == each.first_scale || each.first_scale == "several") continue;
             const bool turned = each.scale < each.first_scale; // one pair whichever scale came first
-            auto& both = found[turned ? std::pair{each.scale, each.first_scale} : std::pair{each.first_scale, each.scale}];
+            auto& both =
+                found[turned ? std::pair{each.scale, each.first_scale} : std::pair{each.first_scale, each.scale}];
             both.first.push_back(as_real(turned ? each.second : each.first));
             both.second.push_back(as_real(turned ? each.first : each.second));
         }
@@ -126,7 +131,9 @@ class scale_auditor {
 
 } // namespace
 
-bool check_weight::beyond() const { return tolerance.count() > 0 && std::abs(difference().count()) > tolerance.count(); }
+bool check_weight::beyond() const {
+    return tolerance.count() > 0 && std::abs(difference().count()) > tolerance.count();
+}
 
 scale_audit audit_of_scales(const season_view& seen, const std::optional<quantity::span_of_days>& days) {
     return scale_auditor{seen, days}.run();

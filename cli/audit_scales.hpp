@@ -19,7 +19,7 @@ struct check_weight {
 
 /// A series of one scale in order of days, charted.
 struct scale_chart {
-    std::string scale, what; ///< what: "check weights" or "spot weights"
+    std::string scale, what;         ///< what: "check weights" or "spot weights"
     std::vector<std::string> labels; ///< tickets
     std::vector<double> values;
     audit::individuals_chart chart;

@@ -24,8 +24,10 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 } // namespace
 
 void add_audit_options(CLI::App& sub, audit_request& request) {
-    auto* quarter = sub.add_option("--quarter", request.quarter, "only what was weighed in this quarter, such as 2026-Q3");
-    sub.add_option("--from", request.from, "only what was weighed from this day on, such as 2026-05-14")->excludes(quarter);
+    auto* quarter =
+        sub.add_option("--quarter", request.quarter, "only what was weighed in this quarter, such as 2026-Q3");
+    sub.add_option("--from", request.from, "only what was weighed from this day on, such as 2026-05-14")
+        ->excludes(quarter);
     sub.add_option("--to", request.to, "only what was weighed by this day")->excludes(quarter);
     sub.add_option("--as-of", request.as_of, "as the ledger stood after this entry");
     sub.add_flag("--json", request.json, "for machines");
@@ -65,7 +67,8 @@ std::string audit_view::days_in_words() const {
 
 std::string audit_view::weighings_in_words() const {
     std::size_t bales = 0, loads = 0, spots = 0;
-    for (const auto& row : input.rows) ++(row.what == audit_row::kind::bale ? bales : row.what == audit_row::kind::load ? loads : spots);
+    for (const auto& row : input.rows)
+        ++(row.what == audit_row::kind::bale ? bales : row.what == audit_row::kind::load ? loads : spots);
     auto text = counted(bales, "bale", "bales");
     if (loads > 0) text += fmt::format("{} {}", spots > 0 ? "," : " and", counted(loads, "load", "loads"));
     if (spots > 0) text += fmt::format(" and {} weighed alone", counted(spots, "bundle", "bundles"));
@@ -75,7 +78,9 @@ std::string audit_view::weighings_in_words() const {
 json audit_view::head() const {
     json made = json::object();
     if (!quarter.empty()) made["quarter"] = quarter;
-    const auto side = [&](bool given, quantity::day which) { return given ? json(quantity::text_of(which)) : json(nullptr); };
+    const auto side = [&](bool given, quantity::day which) {
+        return given ? json(quantity::text_of(which)) : json(nullptr);
+    };
     made["from"] = side(days && days->from != quantity::day::min(), days ? days->from : quantity::day{});
     made["to"] = side(days && days->to != quantity::day::max(), days ? days->to : quantity::day{});
     made["as_of"] = seen.as_of;
@@ -87,9 +92,12 @@ std::string audit_view::row_in_words(std::size_t row) const {
     const auto& what = input.rows[row];
     const auto rest = what.spots_taken_off ? ", less its spot weights" : "";
     switch (what.what) {
-    case audit_row::kind::bale: return fmt::format("bale {}{}", seen.season.at(what.bale).id.text(), rest);
-    case audit_row::kind::load: return fmt::format("load {}{}", seen.season.at(what.load).id.text(), rest);
-    case audit_row::kind::bundle: break;
+    case audit_row::kind::bale:
+        return fmt::format("bale {}{}", seen.season.at(what.bale).id.text(), rest);
+    case audit_row::kind::load:
+        return fmt::format("load {}{}", seen.season.at(what.load).id.text(), rest);
+    case audit_row::kind::bundle:
+        break;
     }
     return fmt::format("bundle {} weighed alone", seen.season.at(what.bundle).id.text());
 }
@@ -97,15 +105,20 @@ std::string audit_view::row_in_words(std::size_t row) const {
 json audit_view::row_json(std::size_t row) const {
     const auto& what = input.rows[row];
     json made;
-    if (what.what == audit_row::kind::load) made["load"] = seen.season.at(what.load).id.text();
-    else if (what.what == audit_row::kind::bale) made["bale"] = seen.season.at(what.bale).id.text();
-    else made["bundle"] = seen.season.at(what.bundle).id.text();
+    if (what.what == audit_row::kind::load)
+        made["load"] = seen.season.at(what.load).id.text();
+    else if (what.what == audit_row::kind::bale)
+        made["bale"] = seen.season.at(what.bale).id.text();
+    else
+        made["bundle"] = seen.season.at(what.bundle).id.text();
     made["weighed_on"] = quantity::text_of(what.on);
     made["spot_weights_taken_off"] = what.spots_taken_off;
     return made;
 }
 
-const std::string& audit_view::grower_id(int grower) const { return seen.season.at(input.growers[at(grower)]).id.text(); }
+const std::string& audit_view::grower_id(int grower) const {
+    return seen.season.at(input.growers[at(grower)]).id.text();
+}
 const std::string& audit_view::site_id(int site) const { return seen.season.at(input.sites[at(site)]).id.text(); }
 std::string audit_view::basis_name(int basis) const { return std::string{ledger::name_of(input.bases[at(basis)])}; }
 
@@ -125,7 +138,9 @@ double read_tolerance(const std::string& text) {
 
 std::string percent_text(double share) { return fmt::format("{:.3g} %", 100.0 * share); }
 
-std::string ratio_text(const std::optional<audit::ratio_interval>& of) { return of ? fmt::format("{:.2f}", of->ratio) : "-"; }
+std::string ratio_text(const std::optional<audit::ratio_interval>& of) {
+    return of ? fmt::format("{:.2f}", of->ratio) : "-";
+}
 
 std::string interval_text(const std::optional<audit::ratio_interval>& of) {
     return of ? fmt::format("{:.2f} to {:.2f}", of->low, of->high) : "-";

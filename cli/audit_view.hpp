@@ -60,7 +60,8 @@ std::string percent_text(double share);
 std::string ratio_text(const std::optional<audit::ratio_interval>& of);
 std::string interval_text(const std::optional<audit::ratio_interval>& of);
 /// {"ratio","low","high"}, or nulls with the reason.
-void put_interval(nlohmann::ordered_json& to, const std::optional<audit::ratio_interval>& of, const std::string& reason);
+void put_interval(nlohmann::ordered_json& to, const std::optional<audit::ratio_interval>& of,
+                  const std::string& reason);
 /// A number that is one, else null.
 nlohmann::ordered_json number(double value);
 /// The model's weight as a decimal string, and for a table in whole units with the unit's name.

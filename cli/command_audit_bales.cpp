@@ -42,12 +42,15 @@ std::vector<row_line> to_look_at(const audit_view& seen, const audit::gross_erro
         taken[row] = 1;
         lines.push_back({row, seen.input.season.bales[row].net, claim[row], t, expected});
     };
-    for (const auto& suspect : report.suspects) add(static_cast<std::size_t>(suspect.bale), suspect.t, suspect.expected);
+    for (const auto& suspect : report.suspects)
+        add(static_cast<std::size_t>(suspect.bale), suspect.t, suspect.expected);
     std::vector<std::size_t> order(seen.input.rows.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) { return std::abs(report.t[a]) > std::abs(report.t[b]); });
+    std::stable_sort(order.begin(), order.end(),
+                     [&](auto a, auto b) { return std::abs(report.t[a]) > std::abs(report.t[b]); });
     for (const auto row : order)
-        if (taken[row] == 0 && report.t[row] != 0.0 && static_cast<int>(lines.size()) < most) add(row, report.t[row], std::nullopt);
+        if (taken[row] == 0 && report.t[row] != 0.0 && static_cast<int>(lines.size()) < most)
+            add(row, report.t[row], std::nullopt);
     return lines;
 }
 
@@ -57,10 +60,11 @@ std::vector<std::string> left_out(const audit_view& seen) {
     for (const auto* findings : {&seen.input.findings, &seen.model.fit().findings})
         for (const auto& each : *findings) {
             using enum audit::finding_kind;
-            const bool of_bale = each.kind == net_below_zero || each.kind == net_not_finite || each.kind == bale_without_estimate ||
-                                 each.kind == spot_over_net;
+            const bool of_bale = each.kind == net_below_zero || each.kind == net_not_finite ||
+                                 each.kind == bale_without_estimate || each.kind == spot_over_net;
             if (of_bale && each.item >= 0)
-                found.push_back(fmt::format("{}: {}", seen.row_in_words(static_cast<std::size_t>(each.item)), each.sentence));
+                found.push_back(
+                    fmt::format("{}: {}", seen.row_in_words(static_cast<std::size_t>(each.item)), each.sentence));
         }
     return found;
 }
@@ -71,9 +75,11 @@ void run_bales(const options& how, context& with) {
     const auto lines = to_look_at(seen, report, how.most);
     const auto others = left_out(seen);
     const auto stand_out = report.suspects.size();
-    const auto sentence = report.sentence + (report.tested ? " A bale that does not stand out is not thereby right: weights can't show an error of "
-                                                             "a tenth, or a missing bundle; count pieces for that."
-                                                           : "");
+    const auto sentence =
+        report.sentence + (report.tested
+                               ? " A bale that does not stand out is not thereby right: weights can't show an error of "
+                                 "a tenth, or a missing bundle; count pieces for that."
+                               : "");
     if (how.request.json) {
         auto made = seen.head();
         made["tested"] = report.tested;
@@ -93,16 +99,19 @@ void run_bales(const options& how, context& with) {
         with.out << made.dump(2) << '\n';
         return;
     }
-    with.out << fmt::format("Weighings that fit their bundles least, the worst first, out of {}; {}.\nt is how many times the usual "
-                            "scatter a weight lies from what all other weighings say; beyond 3.5 it stands out.\n\n",
-                            seen.weighings_in_words(), seen.days_in_words());
+    with.out << fmt::format(
+        "Weighings that fit their bundles least, the worst first, out of {}; {}.\nt is how many times the usual "
+        "scatter a weight lies from what all other weighings say; beyond 3.5 it stands out.\n\n",
+        seen.weighings_in_words(), seen.days_in_words());
     text_table table{{"weighing", "weighed on", "net", "claim", "expected", "t", "stands out"}};
     for (std::size_t i = 0; i < lines.size(); ++i)
-        table.add({seen.row_in_words(lines[i].row), quantity::text_of(seen.input.rows[lines[i].row].on), fmt::format("{:.1f}", lines[i].net),
-                   fmt::format("{:.1f}", lines[i].claim), lines[i].expected ? fmt::format("{:.1f}", *lines[i].expected) : "-",
+        table.add({seen.row_in_words(lines[i].row), quantity::text_of(seen.input.rows[lines[i].row].on),
+                   fmt::format("{:.1f}", lines[i].net), fmt::format("{:.1f}", lines[i].claim),
+                   lines[i].expected ? fmt::format("{:.1f}", *lines[i].expected) : "-",
                    fmt::format("{:+.2f}", lines[i].t), i < stand_out ? "yes" : "no"});
     if (!lines.empty()) table.print(with.out);
-    for (const auto& each : others) with.out << each << '\n';
+    for (const auto& each : others)
+        with.out << each << '\n';
     with.out << (lines.empty() ? "" : "\n") << sentence << '\n';
 }
 
@@ -112,7 +121,9 @@ void add_audit_bales(CLI::App& audit, context& with) {
     auto* sub = audit.add_subcommand("bales", "weights that do not fit their bundles, and which to look at first");
     auto how = std::make_shared<options>();
     add_audit_options(*sub, how->request);
-    sub->add_option("--most", how->most, "how many to list beside those that stand out")->check(CLI::Range(1, 10'000))->capture_default_str();
+    sub->add_option("--most", how->most, "how many to list beside those that stand out")
+        ->check(CLI::Range(1, 10'000))
+        ->capture_default_str();
     sub->callback([how, &with] { run_bales(*how, with); });
 }
 

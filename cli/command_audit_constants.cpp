@@ -27,7 +27,8 @@ struct class_line {
 /// What a bundle's covers say in one column; "mixed" where they differ, empty where they say nothing.
 std::string of_covers(const ledger::season& season, ledger::bundle_place bundle, std::string ledger::cover::*column) {
     std::set<std::string> said;
-    for (const auto index : season.at(season.at(bundle).registration).covers) said.insert(season.covers[index].*column);
+    for (const auto index : season.at(season.at(bundle).registration).covers)
+        said.insert(season.covers[index].*column);
     if (said.size() > 1) return "mixed";
     return said.empty() ? std::string{} : *said.begin();
 }
@@ -73,7 +74,8 @@ std::vector<class_line> by_covers(const audit_view& seen, const std::string& by,
         auto line = lines[static_cast<std::size_t>(place)];
         line.by = by;
         line.basis = which.first;
-        line.label = fmt::format("{}, {}", ledger::name_of(which.first), which.second.empty() ? "not said" : which.second);
+        line.label =
+            fmt::format("{}, {}", ledger::name_of(which.first), which.second.empty() ? "not said" : which.second);
         sorted.push_back(std::move(line));
     }
     return sorted;
@@ -86,7 +88,9 @@ struct program_constants {
 program_constants constants_in_use(const audit_view& seen) {
     const bool last_day = seen.days && seen.days->to != quantity::day::max();
     const auto in_use = seen.seen.season.constants_on(last_day ? std::optional{seen.days->to} : std::nullopt);
-    const auto real = [](const quantity::decimal& of) { return quantity::nearest_double(of.mantissa, quantity::power_of_ten(of.scale)); };
+    const auto real = [](const quantity::decimal& of) {
+        return quantity::nearest_double(of.mantissa, quantity::power_of_ten(of.scale));
+    };
     const auto clean = [&](std::int64_t mil) {
         return static_cast<double>(estimate::clean_area_weight_lb_per_ft2({{mil, 0}}, in_use.density_g_per_cm3));
     };
@@ -97,24 +101,35 @@ interval scaled(const interval& of, double by) {
     return of ? interval{{of->ratio * by, of->low * by, of->high * by}} : std::nullopt;
 }
 
-std::string closing_sentence(const audit_view& seen, const std::vector<class_line>& lines, const program_constants& program) {
+std::string closing_sentence(const audit_view& seen, const std::vector<class_line>& lines,
+                             const program_constants& program) {
     if (!seen.fitted()) return "No constant can be suggested: " + seen.reason();
     std::string text;
     for (const auto& line : lines) {
         if (line.by != "basis" || line.basis != ledger::basis::constant || !line.ratio) continue;
-        text = line.ratio->high < 1   ? fmt::format("The constant of {:.3g} lb/ft2 claims more than the scale finds; that is the program's "
-                                                    "doing and no grower's. ", program.area_weight)
-               : line.ratio->low > 1 ? fmt::format("The constant of {:.3g} lb/ft2 claims less than the scale finds. ", program.area_weight)
-                                     : fmt::format("The scale does not contradict the constant of {:.3g} lb/ft2. ", program.area_weight);
+        text =
+            line.ratio->high < 1
+                ? fmt::format("The constant of {:.3g} lb/ft2 claims more than the scale finds; that is the program's "
+                              "doing and no grower's. ",
+                              program.area_weight)
+            : line.ratio->low > 1
+                ? fmt::format("The constant of {:.3g} lb/ft2 claims less than the scale finds. ", program.area_weight)
+                : fmt::format("The scale does not contradict the constant of {:.3g} lb/ft2. ", program.area_weight);
     }
-    return text + "Area weight and curvature factor can't be told apart by weighing: each suggestion takes the other as right. "
-                  "What is more than clean film may be dirt, water, or film that covers no floor; the scale can't say which.";
+    return text +
+           "Area weight and curvature factor can't be told apart by weighing: each suggestion takes the other as "
+           "right. "
+           "What is more than clean film may be dirt, water, or film that covers no floor; the scale can't say which.";
 }
 
 json line_json(const class_line& line, const program_constants& program, const std::string& reason) {
-    json made{{"by", line.by}, {"class", line.label}, {"basis", ledger::name_of(line.basis)}, {"weighed_bundles", line.weighed_bundles},
+    json made{{"by", line.by},
+              {"class", line.label},
+              {"basis", ledger::name_of(line.basis)},
+              {"weighed_bundles", line.weighed_bundles},
               {"weighed_estimate", weight_text(line.weighed_estimate)}};
-    put_interval(made, line.ratio, reason.empty() ? "none of these was weighed, or too few to fit so many classes" : reason);
+    put_interval(made, line.ratio,
+                 reason.empty() ? "none of these was weighed, or too few to fit so many classes" : reason);
     if (line.basis != ledger::basis::constant || !line.ratio) return made;
     const auto put = [&](const char* name, double constant) {
         const auto now = *scaled(line.ratio, constant);
@@ -130,11 +145,14 @@ json line_json(const class_line& line, const program_constants& program, const s
 void print_lines(const std::vector<class_line>& lines, const program_constants& program, std::ostream& out) {
     text_table table{{"by", "class", "weighed", "claim", "ratio", "interval", "area weight", "interval", "curvature"}};
     for (const auto& line : lines) {
-        const auto area = line.basis == ledger::basis::constant ? scaled(line.ratio, program.area_weight) : std::nullopt;
+        const auto area =
+            line.basis == ledger::basis::constant ? scaled(line.ratio, program.area_weight) : std::nullopt;
         const auto curve = line.basis == ledger::basis::constant ? scaled(line.ratio, program.curvature) : std::nullopt;
-        table.add({line.by, line.label, fmt::format("{}", line.weighed_bundles), fmt::format("{:.0f}", line.weighed_estimate),
-                   ratio_text(line.ratio), interval_text(line.ratio), area ? fmt::format("{:.4f}", area->ratio) : "-",
-                   area ? fmt::format("{:.4f} to {:.4f}", area->low, area->high) : "-", curve ? fmt::format("{:.2f}", curve->ratio) : "-"});
+        table.add({line.by, line.label, fmt::format("{}", line.weighed_bundles),
+                   fmt::format("{:.0f}", line.weighed_estimate), ratio_text(line.ratio), interval_text(line.ratio),
+                   area ? fmt::format("{:.4f}", area->ratio) : "-",
+                   area ? fmt::format("{:.4f} to {:.4f}", area->low, area->high) : "-",
+                   curve ? fmt::format("{:.2f}", curve->ratio) : "-"});
     }
     table.print(out);
 }
@@ -144,25 +162,30 @@ void run_constants(const audit_request& request, context& with) {
     const auto program = constants_in_use(seen);
     auto lines = by_basis(seen);
     if (seen.fitted())
-        for (auto& more : {by_covers(seen, "film", &ledger::cover::film), by_covers(seen, "structure", &ledger::cover::structure)})
+        for (auto& more :
+             {by_covers(seen, "film", &ledger::cover::film), by_covers(seen, "structure", &ledger::cover::structure)})
             lines.insert(lines.end(), more.begin(), more.end());
     const auto sentence = closing_sentence(seen, lines, program);
     if (request.json) {
         auto made = seen.head();
-        made["in_use"] = {{"area_weight_lb_per_ft2", program.area_weight}, {"curvature_factor", program.curvature},
-                          {"clean_4_mil_lb_per_ft2", program.clean_4}, {"clean_6_mil_lb_per_ft2", program.clean_6}};
+        made["in_use"] = {{"area_weight_lb_per_ft2", program.area_weight},
+                          {"curvature_factor", program.curvature},
+                          {"clean_4_mil_lb_per_ft2", program.clean_4},
+                          {"clean_6_mil_lb_per_ft2", program.clean_6}};
         auto& list = made["classes"] = json::array();
-        for (const auto& line : lines) list.push_back(line_json(line, program, seen.reason()));
+        for (const auto& line : lines)
+            list.push_back(line_json(line, program, seen.reason()));
         if (!seen.fitted()) made["reason"] = seen.reason();
         made["sentence"] = sentence;
         with.out << made.dump(2) << '\n';
         return;
     }
-    with.out << fmt::format("The program's own numbers against the scale, from {}; {}.\nRatio is scale weight over claim, held against 1. "
-                            "Where the program's area weight made the claim, the table gives what\nit would have to be, in lb/ft2 "
-                            "(now {:.3g}; clean film of 4 mil weighs {:.4f}, of 6 mil {:.4f}), or the curvature\nfactor (now {:.3g}).\n\n",
-                            seen.weighings_in_words(), seen.days_in_words(), program.area_weight, program.clean_4, program.clean_6,
-                            program.curvature);
+    with.out << fmt::format(
+        "The program's own numbers against the scale, from {}; {}.\nRatio is scale weight over claim, held against 1. "
+        "Where the program's area weight made the claim, the table gives what\nit would have to be, in lb/ft2 "
+        "(now {:.3g}; clean film of 4 mil weighs {:.4f}, of 6 mil {:.4f}), or the curvature\nfactor (now {:.3g}).\n\n",
+        seen.weighings_in_words(), seen.days_in_words(), program.area_weight, program.clean_4, program.clean_6,
+        program.curvature);
     print_lines(lines, program, with.out);
     with.out << '\n' << sentence << '\n';
 }

@@ -17,17 +17,22 @@ struct options {
     std::string goal = "total";
 };
 
-std::string closing_sentence(const audit_view& seen, const std::vector<audit::weigh_choice>& chosen, const options& how) {
-    if (!seen.fitted()) return "What to weigh next can't be worked out yet: " + seen.reason() + " Until then any bundle tells something.";
+std::string closing_sentence(const audit_view& seen, const std::vector<audit::weigh_choice>& chosen,
+                             const options& how) {
+    if (!seen.fitted())
+        return "What to weigh next can't be worked out yet: " + seen.reason() +
+               " Until then any bundle tells something.";
     if (chosen.empty()) return "No bundle is on hand unpressed, so there is nothing to weigh alone.";
     const double before = chosen.front().sd_before, after = chosen.back().sd_after;
-    const auto gain = how.goal == "total"
-                          ? fmt::format("Weighing these alone brings the standard deviation of the weight on hand (and not pressed) from {:.0f} to {:.0f} {}.",
-                                        before, after, seen.unit())
-                          : fmt::format("Weighing these alone brings the growers' typical uncertainty (of weight over claim) from {:.3f} to {:.3f}.",
-                                        before, after);
-    return gain + " The gain is what is expected; it can't be promised, since it rests on the scatter seen so far. Bundles "
-                  "that are pressed already are left out: they can only be weighed with their bale.";
+    const auto gain = how.goal == "total" ? fmt::format("Weighing these alone brings the standard deviation of the "
+                                                        "weight on hand (and not pressed) from {:.0f} to {:.0f} {}.",
+                                                        before, after, seen.unit())
+                                          : fmt::format("Weighing these alone brings the growers' typical uncertainty "
+                                                        "(of weight over claim) from {:.3f} to {:.3f}.",
+                                                        before, after);
+    return gain +
+           " The gain is what is expected; it can't be promised, since it rests on the scatter seen so far. Bundles "
+           "that are pressed already are left out: they can only be weighed with their bale.";
 }
 
 /// Bundles that lie pressed in a bale on the last day can't be weighed alone.
@@ -43,7 +48,8 @@ std::vector<audit::weigh_choice> choose(const audit_view& seen, int count, audit
         if (season.bundles[b].bale < 0 && is_pressed(seen, b)) season.bundles[b].estimate = 0;
     const audit::pooled_model model{season, figures::audit_options()};
     auto chosen = model.weigh_next(count, goal);
-    std::erase_if(chosen, [&](const auto& each) { return season.bundles[static_cast<std::size_t>(each.bundle)].estimate <= 0; });
+    std::erase_if(
+        chosen, [&](const auto& each) { return season.bundles[static_cast<std::size_t>(each.bundle)].estimate <= 0; });
     return chosen;
 }
 
@@ -53,7 +59,8 @@ void run_next(const options& how, context& with) {
     const auto chosen = choose(seen, how.weigh, goal);
     const auto sentence = closing_sentence(seen, chosen, how);
     const auto& season = seen.seen.season;
-    text_table table{{"bundle", "grower", "received at", "claim", "basis", how.goal == "total" ? "sd after" : "spread after"}};
+    text_table table{
+        {"bundle", "grower", "received at", "claim", "basis", how.goal == "total" ? "sd after" : "spread after"}};
     auto list = json::array();
     for (const auto& each : chosen) {
         const auto place = seen.input.bundles[static_cast<std::size_t>(each.bundle)];
@@ -63,8 +70,10 @@ void run_next(const options& how, context& with) {
         table.add({season.at(place).id.text(), seen.grower_id(bundle.grower), seen.site_id(bundle.site), claim,
                    std::string{ledger::name_of(outcome.claim.basis)},
                    fmt::format("{:.{}f}", each.sd_after, goal == audit::weigh_goal::total ? 1 : 4)});
-        json made{{"bundle", season.at(place).id.text()}, {"grower", seen.grower_id(bundle.grower)},
-                  {"site", seen.site_id(bundle.site)}, {"estimate", claim}};
+        json made{{"bundle", season.at(place).id.text()},
+                  {"grower", seen.grower_id(bundle.grower)},
+                  {"site", seen.site_id(bundle.site)},
+                  {"estimate", claim}};
         made["sd_before"] = number(each.sd_before);
         made["sd_after"] = number(each.sd_after);
         list.push_back(std::move(made));

@@ -32,12 +32,14 @@ struct population {
     std::string unit;
     [[nodiscard]] double total() const {
         double sum = 0;
-        for (const double each : sizes) sum += each;
+        for (const double each : sizes)
+            sum += each;
         return sum;
     }
 };
 
-population population_of(const std::string& of, const season_view& seen, const std::optional<quantity::span_of_days>& days) {
+population population_of(const std::string& of, const season_view& seen,
+                         const std::optional<quantity::span_of_days>& days) {
     population made;
     made.unit = of == "costs" ? "$" : std::string{quantity::name_of(seen.award().unit)};
     const auto in = [&](quantity::day on) { return !days || days->holds(on); };
@@ -55,11 +57,13 @@ population population_of(const std::string& of, const season_view& seen, const s
                 add(season.bales[i].id.text(), figures::as_real(weighed->net));
     } else if (of == "bundles") {
         for (std::size_t i = 0; i < season.bundles.size(); ++i)
-            if (const auto& receipt = seen.reckoning.bundles[i].accepting_receipt; receipt && in(season.receipts[*receipt].date))
+            if (const auto& receipt = seen.reckoning.bundles[i].accepting_receipt;
+                receipt && in(season.receipts[*receipt].date))
                 add(season.bundles[i].id.text(), figures::as_real(seen.reckoning.bundles[i].claim.estimate));
     } else {
         for (const auto& each : season.costs) // a credit has no size to be drawn by
-            if (in(each.date) && each.amount.count() > 0) add(each.id, quantity::nearest_double(each.amount.count(), 100));
+            if (in(each.date) && each.amount.count() > 0)
+                add(each.id, quantity::nearest_double(each.amount.count(), 100));
     }
     return made;
 }
@@ -80,7 +84,8 @@ struct drawn {
 
 class sampler {
   public:
-    sampler(const options& how, const population& from) : how_{how}, from_{from}, risk_{read_tolerance(how.risk)}, tolerable_{read_tolerance(how.tolerable)} {}
+    sampler(const options& how, const population& from)
+        : how_{how}, from_{from}, risk_{read_tolerance(how.risk)}, tolerable_{read_tolerance(how.tolerable)} {}
 
     drawn draw() const {
         drawn made;
@@ -92,7 +97,8 @@ class sampler {
         const auto count = static_cast<int>(from_.ids.size());
         if (how_.method == "attribute") {
             made.size = std::min(made.size, count);
-            for (const int item : audit::simple_random_sample(count, made.size, how_.seed)) made.items.push_back({static_cast<std::size_t>(item)});
+            for (const int item : audit::simple_random_sample(count, made.size, how_.seed))
+                made.items.push_back({static_cast<std::size_t>(item)});
         } else if (how_.method == "pps") {
             for (const auto& each : audit::pps_sample(from_.sizes, made.size, how_.seed))
                 made.items.push_back({static_cast<std::size_t>(each.item), each.hits, false, each.draw_probability});
@@ -126,7 +132,9 @@ class sampler {
         plan.population = static_cast<int>(from_.ids.size());
         return plan;
     }
-    [[nodiscard]] audit::monetary_plan monetary_plan() const { return {from_.total(), tolerable_ * from_.total(), 0.0, risk_}; }
+    [[nodiscard]] audit::monetary_plan monetary_plan() const {
+        return {from_.total(), tolerable_ * from_.total(), 0.0, risk_};
+    }
     [[nodiscard]] int size_by_plan() const {
         if (how_.method == "monetary") return std::max(1, audit::monetary_sample_size(monetary_plan()).size);
         const auto size = audit::attribute_sample_size(attribute_plan());
@@ -142,8 +150,10 @@ class sampler {
             if (read.fault != quantity::decimal_fault::none)
                 throw ledger::input_error(fmt::format("--found '{}' is not ITEM=VALUE; write it as T0001=45.2", text));
             const auto id = text.substr(0, cut);
-            if (std::none_of(of.items.begin(), of.items.end(), [&](const auto& each) { return from_.ids[each.item] == id; }))
-                throw ledger::input_error(fmt::format("--found names '{}', which is not in the sample with this seed and size", id));
+            if (std::none_of(of.items.begin(), of.items.end(),
+                             [&](const auto& each) { return from_.ids[each.item] == id; }))
+                throw ledger::input_error(
+                    fmt::format("--found names '{}', which is not in the sample with this seed and size", id));
             values[id] = quantity::nearest_double(read.value.mantissa, quantity::power_of_ten(read.value.scale));
         }
         return values;
@@ -154,10 +164,14 @@ class sampler {
     }
 
     [[nodiscard]] json attribute(const drawn& of) const {
-        if (*how_.errors > of.size) throw ledger::input_error(fmt::format("--errors {} is more than the {} drawn", *how_.errors, of.size));
+        if (*how_.errors > of.size)
+            throw ledger::input_error(fmt::format("--errors {} is more than the {} drawn", *how_.errors, of.size));
         const auto result = audit::evaluate_attribute(attribute_plan(), of.size, *how_.errors);
-        return {{"errors", *how_.errors}, {"rate", number(result.rate)}, {"upper_rate", number(result.upper_rate)},
-                {"acceptable", result.acceptable}, {"sentence", result.sentence}};
+        return {{"errors", *how_.errors},
+                {"rate", number(result.rate)},
+                {"upper_rate", number(result.upper_rate)},
+                {"acceptable", result.acceptable},
+                {"sentence", result.sentence}};
     }
     [[nodiscard]] json pps(const drawn& of, const std::map<std::string, double>& found) const {
         std::vector<double> values, chances;
@@ -176,20 +190,27 @@ class sampler {
     }
     [[nodiscard]] json monetary(const drawn& of, const std::map<std::string, double>& found) const {
         std::vector<audit::examined_item> items;
-        for (const auto& each : of.items) items.push_back({from_.sizes[each.item], value_of(each, found), each.certain});
+        for (const auto& each : of.items)
+            items.push_back({from_.sizes[each.item], value_of(each, found), each.certain});
         const auto result = audit::evaluate_monetary(monetary_plan(), of.interval, items);
-        return {{"known", number(result.known)}, {"projected", number(result.projected)}, {"basic_precision", number(result.basic_precision)},
-                {"incremental", number(result.incremental)}, {"upper_limit", number(result.upper_limit)},
-                {"acceptable", result.acceptable}, {"sentence", result.sentence}};
+        return {{"known", number(result.known)},
+                {"projected", number(result.projected)},
+                {"basic_precision", number(result.basic_precision)},
+                {"incremental", number(result.incremental)},
+                {"upper_limit", number(result.upper_limit)},
+                {"acceptable", result.acceptable},
+                {"sentence", result.sentence}};
     }
 };
 
 std::string closing_sentence(const options& how, const json& evaluation) {
     const std::string again = fmt::format("The same seed, size and ledger draw the same items. ");
     if (!evaluation.is_null())
-        return again + "What was not drawn was not looked at: the sample bounds how much may be wrong, and can't say where.";
-    return again + (how.method == "attribute" ? "Look at each item, then run this again with --errors COUNT to hear what it says."
-                                              : "Look at each item, then run this again with --found ITEM=VALUE for each that differs.");
+        return again +
+               "What was not drawn was not looked at: the sample bounds how much may be wrong, and can't say where.";
+    return again + (how.method == "attribute"
+                        ? "Look at each item, then run this again with --errors COUNT to hear what it says."
+                        : "Look at each item, then run this again with --found ITEM=VALUE for each that differs.");
 }
 
 void run_sample(const options& how, context& with) {
@@ -198,7 +219,8 @@ void run_sample(const options& how, context& with) {
     const sampler draws{how, from};
     const auto sample = draws.draw();
     const auto evaluation = draws.evaluation(sample);
-    const auto sentence = sample.reason.empty() ? closing_sentence(how, evaluation) : "Nothing is drawn: " + sample.reason + ".";
+    const auto sentence =
+        sample.reason.empty() ? closing_sentence(how, evaluation) : "Nothing is drawn: " + sample.reason + ".";
     text_table table{{"item", how.of == "costs" ? "amount" : "weight", "hits", "in full"}};
     auto list = json::array();
     for (const auto& each : sample.items) {
@@ -210,8 +232,14 @@ void run_sample(const options& how, context& with) {
         list.push_back(std::move(made));
     }
     if (how.request.json) {
-        json made{{"as_of", seen.as_of}, {"method", how.method}, {"of", how.of}, {"seed", how.seed}, {"size", sample.size},
-                  {"population", from.ids.size()}, {"population_value", number(from.total())}, {"unit", from.unit}};
+        json made{{"as_of", seen.as_of},
+                  {"method", how.method},
+                  {"of", how.of},
+                  {"seed", how.seed},
+                  {"size", sample.size},
+                  {"population", from.ids.size()},
+                  {"population_value", number(from.total())},
+                  {"unit", from.unit}};
         made["interval"] = how.method == "monetary" && sample.interval > 0 ? number(sample.interval) : json(nullptr);
         made["items"] = std::move(list);
         made["evaluation"] = evaluation;
@@ -220,7 +248,8 @@ void run_sample(const options& how, context& with) {
         with.out << made.dump(2) << '\n';
         return;
     }
-    with.out << fmt::format("A sample of {} out of {} {} (method {}, seed {}).\n\n", sample.size, from.ids.size(), how.of, how.method, how.seed);
+    with.out << fmt::format("A sample of {} out of {} {} (method {}, seed {}).\n\n", sample.size, from.ids.size(),
+                            how.of, how.method, how.seed);
     if (!sample.items.empty()) table.print(with.out);
     if (!evaluation.is_null()) {
         with.out << '\n';
@@ -234,18 +263,25 @@ void run_sample(const options& how, context& with) {
 } // namespace
 
 void add_audit_sample(CLI::App& audit, context& with) {
-    auto* sub = audit.add_subcommand("sample", "draw items for a reviewer, repeatable from the seed, and say what they tell");
+    auto* sub =
+        audit.add_subcommand("sample", "draw items for a reviewer, repeatable from the seed, and say what they tell");
     auto how = std::make_shared<options>();
     add_audit_options(*sub, how->request);
-    sub->add_option("--method", how->method, "attribute: right or wrong; pps: by size, with replacement; monetary: by unit of money or weight")
+    sub->add_option("--method", how->method,
+                    "attribute: right or wrong; pps: by size, with replacement; monetary: by unit of money or weight")
         ->check(CLI::IsMember({"attribute", "pps", "monetary"}))
         ->capture_default_str();
-    sub->add_option("--of", how->of, "what to draw from")->check(CLI::IsMember({"tickets", "bales", "bundles", "costs"}))->capture_default_str();
-    sub->add_option("--size", how->size, "how many (without: worked out from --risk and --tolerable)")->check(CLI::Range(1, 100'000));
+    sub->add_option("--of", how->of, "what to draw from")
+        ->check(CLI::IsMember({"tickets", "bales", "bundles", "costs"}))
+        ->capture_default_str();
+    sub->add_option("--size", how->size, "how many (without: worked out from --risk and --tolerable)")
+        ->check(CLI::Range(1, 100'000));
     sub->add_option("--seed", how->seed, "any whole number; write it into your papers")->required();
     sub->add_option("--risk", how->risk, "of accepting what should not be accepted")->capture_default_str();
-    sub->add_option("--tolerable", how->tolerable, "the rate of errors, or the share of the total, that can be borne")->capture_default_str();
-    sub->add_option("--errors", how->errors, "attribute: how many of the items drawn were wrong")->check(CLI::Range(0, 100'000));
+    sub->add_option("--tolerable", how->tolerable, "the rate of errors, or the share of the total, that can be borne")
+        ->capture_default_str();
+    sub->add_option("--errors", how->errors, "attribute: how many of the items drawn were wrong")
+        ->check(CLI::Range(0, 100'000));
     sub->add_option("--found", how->found, "ITEM=VALUE: what an item drawn really is (may be given many times)")
         ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
     sub->callback([how, &with] { run_sample(*how, with); });

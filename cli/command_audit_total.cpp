@@ -28,7 +28,8 @@ whole_weight weight_of(const audit_view& seen) {
     quantity::weight residue, claim;
     for (const auto& each : seen.seen.reckoning.residues)
         if (!seen.days || seen.days->holds(each.on)) residue += each.counted;
-    for (const auto bundle : seen.input.on_hand) claim += seen.seen.reckoning.at(bundle).claim.estimate;
+    for (const auto bundle : seen.input.on_hand)
+        claim += seen.seen.reckoning.at(bundle).claim.estimate;
     made.residue = as_real(residue);
     made.on_hand_claim = as_real(claim);
     return made;
@@ -41,12 +42,18 @@ struct simple_estimate {
 
 const char* form_in_words(audit::error_form form) {
     switch (form) {
-    case audit::error_form::a: return "A";
-    case audit::error_form::b: return "B";
-    case audit::error_form::linear: return "n - 2";
-    case audit::error_form::expansion: return "expansion";
-    case audit::error_form::hansen_hurwitz: return "with replacement";
-    case audit::error_form::none: break;
+    case audit::error_form::a:
+        return "A";
+    case audit::error_form::b:
+        return "B";
+    case audit::error_form::linear:
+        return "n - 2";
+    case audit::error_form::expansion:
+        return "expansion";
+    case audit::error_form::hansen_hurwitz:
+        return "with replacement";
+    case audit::error_form::none:
+        break;
     }
     return "none";
 }
@@ -75,9 +82,11 @@ std::vector<simple_estimate> simple_estimates(const audit_view& seen, const whol
     const double first_mean = weighed > 0 ? weighed_claim / first : 0;
     const auto net = whole.weighed + whole.on_hand.weighed_alone;
     std::vector<double> chance;
-    for (const double x : sample.x) chance.push_back(x / claim);
+    for (const double x : sample.x)
+        chance.push_back(x / claim);
     const std::string drawn = "as if the bundles weighed alone were drawn at random";
-    return {{"pro rata", "as if what is on hand were like what is weighed", audit::pro_rata_total(net, weighed_claim, claim - weighed_claim)},
+    return {{"pro rata", "as if what is on hand were like what is weighed",
+             audit::pro_rata_total(net, weighed_claim, claim - weighed_claim)},
             {"ratio", drawn, audit::ratio_total(sample, count, claim)},
             {"regression", drawn, audit::regression_total(sample, count, claim)},
             {"double sampling, ratio", drawn, audit::double_sampling_ratio(sample, first, first_mean, count)},
@@ -98,8 +107,10 @@ json estimates_json(const std::vector<simple_estimate>& estimates) {
         made["standard_error_form_b"] =
             of.usable && of.form == audit::error_form::a ? json(weight_text(of.other_error)) : json(nullptr);
         made["assumes"] = each.assumes;
-        if (!of.usable) made["reason"] = of.sentence;
-        else if (!error) made["reason"] = "no sampling is assumed, so it has no standard error";
+        if (!of.usable)
+            made["reason"] = of.sentence;
+        else if (!error)
+            made["reason"] = "no sampling is assumed, so it has no standard error";
         list.push_back(std::move(made));
     }
     return list;
@@ -107,8 +118,10 @@ json estimates_json(const std::vector<simple_estimate>& estimates) {
 
 std::string total_sentence(const audit_view& seen, const whole_weight& whole) {
     if (!whole.on_hand.predicted()) return "What is on hand can't be predicted: " + seen.reason();
-    if (seen.input.on_hand.empty()) return "Nothing is on hand, so nothing has to be predicted; only the scales' divisions are unsure.";
-    return "What is on hand is predicted, not weighed: the interval holds the truth about 19 times in 20 if the bundles on "
+    if (seen.input.on_hand.empty())
+        return "Nothing is on hand, so nothing has to be predicted; only the scales' divisions are unsure.";
+    return "What is on hand is predicted, not weighed: the interval holds the truth about 19 times in 20 if the "
+           "bundles on "
            "hand are like those weighed. It can't know of bundles that are missing, or that a processor will reject.";
 }
 
@@ -139,7 +152,8 @@ json whole_json(const audit_view& seen, const whole_weight& whole, const std::ve
     return made;
 }
 
-void print_total(const audit_view& seen, const whole_weight& whole, const std::vector<simple_estimate>& beside, std::ostream& out) {
+void print_total(const audit_view& seen, const whole_weight& whole, const std::vector<simple_estimate>& beside,
+                 std::ostream& out) {
     const auto& on_hand = whole.on_hand;
     const auto with_interval = [&](double besides) {
         return on_hand.predicted() ? fmt::format("{:.0f}, between {:.0f} and {:.0f}", besides + on_hand.expected(),
@@ -152,7 +166,8 @@ void print_total(const audit_view& seen, const whole_weight& whole, const std::v
     out << fmt::format("On hand   {} (claimed {:.0f}, {})\n", with_interval(0.0), whole.on_hand_claim,
                        counted(seen.input.on_hand.size(), "bundle", "bundles"));
     out << fmt::format("Together  {}\n", with_interval(whole.weighed));
-    out << fmt::format("Diverted  {} (residue of {:.0f} taken off)\n\n", with_interval(whole.weighed - whole.residue), whole.residue);
+    out << fmt::format("Diverted  {} (residue of {:.0f} taken off)\n\n", with_interval(whole.weighed - whole.residue),
+                       whole.residue);
     out << "Beside it, simpler estimates of the same:\n";
     text_table table{{"estimate", "together", "standard error", "form", "what it takes for granted"}};
     for (const auto& each : beside) {
@@ -160,8 +175,9 @@ void print_total(const audit_view& seen, const whole_weight& whole, const std::v
         const bool error = of.usable && of.form != audit::error_form::none;
         auto form = std::string{form_in_words(of.form)};
         if (of.usable && of.form == audit::error_form::a) form += fmt::format(" (B: {:.0f})", of.other_error);
-        table.add({each.name, of.usable ? fmt::format("{:.0f}", of.total) : "-", error ? fmt::format("{:.0f}", of.standard_error) : "-",
-                   form, of.usable ? each.assumes : of.sentence});
+        table.add({each.name, of.usable ? fmt::format("{:.0f}", of.total) : "-",
+                   error ? fmt::format("{:.0f}", of.standard_error) : "-", form,
+                   of.usable ? each.assumes : of.sentence});
     }
     table.print(out);
     out << "Form A takes the scatter as it is; form B scales it by the mean claim of all over that of the sample.\n\n"
@@ -173,14 +189,17 @@ void run_total(const audit_request& request, context& with) {
     const auto seen = view_audit(request, with);
     const auto whole = weight_of(seen);
     const auto beside = simple_estimates(seen, whole);
-    if (request.json) with.out << whole_json(seen, whole, beside).dump(2) << '\n';
-    else print_total(seen, whole, beside, with.out);
+    if (request.json)
+        with.out << whole_json(seen, whole, beside).dump(2) << '\n';
+    else
+        print_total(seen, whole, beside, with.out);
 }
 
 } // namespace
 
 void add_audit_total(CLI::App& audit, context& with) {
-    auto* sub = audit.add_subcommand("total", "what all that was received weighs: weighed, and on hand with an interval");
+    auto* sub =
+        audit.add_subcommand("total", "what all that was received weighs: weighed, and on hand with an interval");
     auto request = std::make_shared<audit_request>();
     add_audit_options(*sub, *request);
     sub->callback([request, &with] { run_total(*request, with); });

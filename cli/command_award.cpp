@@ -42,13 +42,16 @@ struct report_line {
 };
 
 report_line line_of(const grant::due_report& report, day on, const ledger::ledger_file& file) {
-    report_line line{report.name, text_of(report.period.from), text_of(report.period.to), text_of(report.due), "", "", false};
+    report_line line{report.name, text_of(report.period.from), text_of(report.period.to), text_of(report.due), "", "",
+                     false};
     if (report.filed != nullptr) {
         line.filed = file.head_at(report.filed->entry).at.substr(0, 10);
         const auto days = (quantity::day_of(line.filed) - report.due).count();
         line.state = days > 0 ? fmt::format("closed {} late", days_in_words(days)) : "closed in time";
     } else if (report.name == "final" || report.name.starts_with("annual")) {
-        line.state = on > report.due ? "was due" : report.period.to >= on ? "not over" : "due in " + days_in_words((report.due - on).count());
+        line.state = on > report.due          ? "was due"
+                     : report.period.to >= on ? "not over"
+                                              : "due in " + days_in_words((report.due - on).count());
     } else if (on > report.due) {
         line.state = "late by " + days_in_words((on - report.due).count());
         line.late = true;
@@ -70,13 +73,18 @@ void run_calendar(const award_options& how, context& with) {
         const auto line = line_of(each, on, seen.file);
         if (line.late) with.exit = findings;
         table.add({line.name, line.from, line.to, line.due, line.filed, line.state});
-        list.push_back({{"report", line.name}, {"from", line.from}, {"to", line.to}, {"due", line.due},
-                        {"closed_on", line.filed.empty() ? json(nullptr) : json(line.filed)}, {"state", line.state},
+        list.push_back({{"report", line.name},
+                        {"from", line.from},
+                        {"to", line.to},
+                        {"due", line.due},
+                        {"closed_on", line.filed.empty() ? json(nullptr) : json(line.filed)},
+                        {"state", line.state},
                         {"late", line.late}});
     }
     const auto kept = text_of(grant::records_kept_until(seen.season));
     if (how.json) {
-        with.out << json{{"on", text_of(on)}, {"reports", std::move(list)}, {"records_kept_until", kept}}.dump(2) << '\n';
+        with.out << json{{"on", text_of(on)}, {"reports", std::move(list)}, {"records_kept_until", kept}}.dump(2)
+                 << '\n';
         return;
     }
     table.print(with.out);
@@ -113,16 +121,27 @@ void run_budget(const award_options& how, context& with) {
         const bool over = !seen.season.budget.empty() && (sums.grant > line.grant || sums.match > line.match);
         table.add({line.category, text_of(line.grant), text_of(sums.grant), text_of(line.grant - sums.grant),
                    text_of(line.match), text_of(sums.match), over ? "over" : ""});
-        list.push_back({{"category", line.category}, {"grant", text_of(line.grant)}, {"grant_spent", text_of(sums.grant)},
-                        {"grant_left", text_of(line.grant - sums.grant)}, {"match", text_of(line.match)},
-                        {"match_spent", text_of(sums.match)}, {"over", over}});
+        list.push_back({{"category", line.category},
+                        {"grant", text_of(line.grant)},
+                        {"grant_spent", text_of(sums.grant)},
+                        {"grant_left", text_of(line.grant - sums.grant)},
+                        {"match", text_of(line.match)},
+                        {"match_spent", text_of(sums.match)},
+                        {"over", over}});
     }
     const auto moves = grant::budget_moves_through(seen.season, on);
-    const double share = moves.total.count() > 0 ? quantity::nearest_double(moves.moved.count(), moves.total.count()) : 0;
+    const double share =
+        moves.total.count() > 0 ? quantity::nearest_double(moves.moved.count(), moves.total.count()) : 0;
     if (how.json) {
-        with.out << json{{"on", text_of(on)}, {"lines", std::move(list)},
-                         {"moves", {{"moved", text_of(moves.moved)}, {"total", text_of(moves.total)}, {"share", share},
-                                    {"past_limit", moves.past_limit}}}}.dump(2) << '\n';
+        with.out << json{{"on", text_of(on)},
+                         {"lines", std::move(list)},
+                         {"moves",
+                          {{"moved", text_of(moves.moved)},
+                           {"total", text_of(moves.total)},
+                           {"share", share},
+                           {"past_limit", moves.past_limit}}}}
+                        .dump(2)
+                 << '\n';
         return;
     }
     table.print(with.out);
@@ -151,10 +170,15 @@ void run_requests(const award_options& how, context& with) {
         table.add({each.request, text_of(each.date), std::to_string(each.costs.size()), text_of(each.direct),
                    text_of(each.indirect), text_of(each.claimed()), text_of(each.paid), text_of(each.retained),
                    text_of(each.open())});
-        list.push_back({{"request", each.request}, {"date", text_of(each.date)}, {"costs", std::move(costs)},
-                        {"direct", text_of(each.direct)}, {"indirect", text_of(each.indirect)},
-                        {"claimed", text_of(each.claimed())}, {"paid", text_of(each.paid)},
-                        {"retained", text_of(each.retained)}, {"open", text_of(each.open())}});
+        list.push_back({{"request", each.request},
+                        {"date", text_of(each.date)},
+                        {"costs", std::move(costs)},
+                        {"direct", text_of(each.direct)},
+                        {"indirect", text_of(each.indirect)},
+                        {"claimed", text_of(each.claimed())},
+                        {"paid", text_of(each.paid)},
+                        {"retained", text_of(each.retained)},
+                        {"open", text_of(each.open())}});
     }
     quantity::money direct_left;
     json left = json::array();
@@ -167,13 +191,16 @@ void run_requests(const award_options& how, context& with) {
         names += (names.empty() ? "" : ", ") + cost.id;
     }
     if (how.json) {
-        with.out << json{{"on", text_of(on)}, {"requests", std::move(list)}, {"not_claimed", std::move(left)},
-                         {"not_claimed_amount", text_of(direct_left)}}.dump(2) << '\n';
+        with.out << json{{"on", text_of(on)},
+                         {"requests", std::move(list)},
+                         {"not_claimed", std::move(left)},
+                         {"not_claimed_amount", text_of(direct_left)}}
+                        .dump(2)
+                 << '\n';
         return;
     }
     table.print(with.out);
-    if (!names.empty())
-        with.out << fmt::format("\nnot claimed yet: ${} in {}\n", text_of(direct_left), names);
+    if (!names.empty()) with.out << fmt::format("\nnot claimed yet: ${} in {}\n", text_of(direct_left), names);
 }
 
 void run_rates(const award_options& how, context& with) {
@@ -181,26 +208,30 @@ void run_rates(const award_options& how, context& with) {
     const auto seen = view(with);
     text_table table{{"kind", "what", "from", "rate", "source"}};
     json list = json::array();
-    const auto add = [&](std::string_view kind, const std::string& what, const std::string& from, const std::string& value,
-                         std::string_view source, bool yours) {
+    const auto add = [&](std::string_view kind, const std::string& what, const std::string& from,
+                         const std::string& value, std::string_view source, bool yours) {
         table.add({std::string{kind}, what, from, value, std::string{source}});
-        list.push_back({{"kind", kind}, {"what", what}, {"from", from}, {"rate", value}, {"source", source}, {"yours", yours}});
+        list.push_back(
+            {{"kind", kind}, {"what", what}, {"from", from}, {"rate", value}, {"source", source}, {"yours", yours}});
     };
     for (const auto& each : seen.season.rates)
         if (each.begins <= on)
-            add(each.kind, each.what.empty() ? each.id : each.what, text_of(each.begins), quantity::shortest_text(each.value),
-                each.source, true);
+            add(each.kind, each.what.empty() ? each.id : each.what, text_of(each.begins),
+                quantity::shortest_text(each.value), each.source, true);
     for (const char* kind : {"hours", "miles"})
         if (const auto usual = reconcile::usual_rate_on(kind, on))
             add(kind, "(national)", "", quantity::shortest_text(usual->value), usual->source, false);
-    if (how.json) with.out << list.dump(2) << '\n';
-    else table.print(with.out);
+    if (how.json)
+        with.out << list.dump(2) << '\n';
+    else
+        table.print(with.out);
 }
 
 } // namespace
 
 void add_award(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("award", "the award's reports and money: what is due, budget lines, requests, rates");
+    auto* sub =
+        program.add_subcommand("award", "the award's reports and money: what is due, budget lines, requests, rates");
     sub->require_subcommand(1);
     const auto add = [&](const char* name, const char* what, void (*run)(const award_options&, context&)) {
         auto* command = sub->add_subcommand(name, what);
@@ -209,7 +240,8 @@ void add_award(CLI::App& program, context& with) {
         command->add_flag("--json", how->json, "for machines");
         command->callback([how, run, &with] { run(*how, with); });
     };
-    add("calendar", "reports with their due dates, and how long to keep records (exit 1 when one is late)", run_calendar);
+    add("calendar", "reports with their due dates, and how long to keep records (exit 1 when one is late)",
+        run_calendar);
     add("budget", "budget lines against what was spent, and the running share of moves between them", run_budget);
     add("requests", "reimbursement requests: claimed, paid, retained, open; and costs not claimed yet", run_requests);
     add("rates", "your table of in-kind rates, and national values to hold against it", run_rates);

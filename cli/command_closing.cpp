@@ -26,25 +26,34 @@ void run_close(const close_options& how, context& with) {
         const auto equals = each.find('=');
         const auto code = each.substr(0, equals);
         if (equals == std::string::npos || !reconcile::stops_closing(code))
-            throw ledger::input_error(fmt::format("--accept {}: write a flag that stops closing and the reason, such as "
-                                                  "--accept net-as-printed='the yard confirms it'; see: tarewell flags --codes", each));
+            throw ledger::input_error(
+                fmt::format("--accept {}: write a flag that stops closing and the reason, such as "
+                            "--accept net-as-printed='the yard confirms it'; see: tarewell flags --codes",
+                            each));
         accepted[code] = each.substr(equals + 1);
     }
     auto file = with.open();
     const auto quarter = quarter_named(how.quarter);
     const auto entry = figures::close_quarter(file, quarter, how.signatures, accepted, writing(with));
-    with.out << fmt::format("closed {} by entry {}; its report stands as of entry {}\nhead {}\n", how.quarter, entry, entry - 1,
-                            ledger::hex(file.head_at(entry - 1).hash));
+    with.out << fmt::format("closed {} by entry {}; its report stands as of entry {}\nhead {}\n", how.quarter, entry,
+                            entry - 1, ledger::hex(file.head_at(entry - 1).hash));
 }
 
 json restatement_json(const figures::restatement& each) {
     json entries = json::array();
     for (const auto& entry : each.moved_by)
-        entries.push_back({{"entry", entry.seq}, {"at", entry.at}, {"who", entry.who}, {"command", entry.command},
+        entries.push_back({{"entry", entry.seq},
+                           {"at", entry.at},
+                           {"who", entry.who},
+                           {"command", entry.command},
                            {"why", entry.reason.empty() ? json(nullptr) : json(entry.reason)}});
-    return {{"figure", each.figure}, {"unit", each.unit}, {"filed", render::json_of(each.filed)},
-            {"now", render::json_of(each.now)}, {"difference", render::json_of(each.difference())},
-            {"entries", std::move(entries)}, {"own_rows", each.exactly}};
+    return {{"figure", each.figure},
+            {"unit", each.unit},
+            {"filed", render::json_of(each.filed)},
+            {"now", render::json_of(each.now)},
+            {"difference", render::json_of(each.difference())},
+            {"entries", std::move(entries)},
+            {"own_rows", each.exactly}};
 }
 
 /// As people read it: reals to six digits.
@@ -71,8 +80,9 @@ void print_restatements(const std::string& quarter, const std::vector<figures::r
         }
     out << "\nwhat moved them:\n";
     for (const auto& [seq, found] : entries)
-        out << fmt::format("  entry {}, {}, {}: {} {}{}\n    {}\n", seq, found.first.at, found.first.who, found.first.command,
-                           found.first.effective, found.first.reason.empty() ? "" : " (" + found.first.reason + ")", found.second);
+        out << fmt::format("  entry {}, {}, {}: {} {}{}\n    {}\n", seq, found.first.at, found.first.who,
+                           found.first.command, found.first.effective,
+                           found.first.reason.empty() ? "" : " (" + found.first.reason + ")", found.second);
 }
 
 struct restate_options {
@@ -90,24 +100,32 @@ void run_restate(const restate_options& how, context& with) {
     if (!moved.empty()) with.exit = findings;
     if (!how.json) return print_restatements(how.quarter, moved, with.out);
     json list = json::array();
-    for (const auto& each : moved) list.push_back(restatement_json(each));
-    with.out << json{{"quarter", how.quarter}, {"filed_as_of", figures::as_of_quarter(file, quarter)}, {"as_of", as_of},
-                     {"figures", std::move(list)}}.dump(2) << '\n';
+    for (const auto& each : moved)
+        list.push_back(restatement_json(each));
+    with.out << json{{"quarter", how.quarter},
+                     {"filed_as_of", figures::as_of_quarter(file, quarter)},
+                     {"as_of", as_of},
+                     {"figures", std::move(list)}}
+                    .dump(2)
+             << '\n';
 }
 
 } // namespace
 
 void add_closing(CLI::App& quarter, context& with) {
-    auto* close = quarter.add_subcommand("close", "close a quarter: from then on its report can be printed again, byte for byte");
+    auto* close =
+        quarter.add_subcommand("close", "close a quarter: from then on its report can be printed again, byte for byte");
     auto how = std::make_shared<close_options>();
     close->add_option("QUARTER", how->quarter, "such as 2026-Q3")->required();
     close->add_option("--prepared-by", how->signatures.prepared_by, "who prepared the report")->required();
     close->add_option("--reviewed-by", how->signatures.reviewed_by, "who reviewed it")->required();
     close->add_option("--certified-by", how->signatures.certified_by, "who certifies it")->required();
-    close->add_option("--accept", how->accepted, "FLAG='why': close over a flag that stops closing")->allow_extra_args(false)
+    close->add_option("--accept", how->accepted, "FLAG='why': close over a flag that stops closing")
+        ->allow_extra_args(false)
         ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
     close->callback([how, &with] { run_close(*how, with); });
-    auto* restate = quarter.add_subcommand("restate", "what changed since a quarter was closed (exit 1 when anything did)");
+    auto* restate =
+        quarter.add_subcommand("restate", "what changed since a quarter was closed (exit 1 when anything did)");
     auto again = std::make_shared<restate_options>();
     restate->add_option("QUARTER", again->quarter, "such as 2026-Q3")->required();
     restate->add_option("--as-of", again->as_of, "as the ledger stood after this entry");

@@ -39,8 +39,10 @@ estimate::cover_size cover_of(const options& how) {
     cover.length = length("--length", how.length, how.metres);
     cover.width = length("--width", how.width, how.metres);
     cover.layers = how.layers;
-    if (how.half_circle) cover.rise = quantity::length{cover.width.numerator, cover.width.denominator * 2};
-    else if (!how.rise.empty()) cover.rise = length("--rise", how.rise, how.metres);
+    if (how.half_circle)
+        cover.rise = quantity::length{cover.width.numerator, cover.width.denominator * 2};
+    else if (!how.rise.empty())
+        cover.rise = length("--rise", how.rise, how.metres);
     if (!how.mil.empty()) cover.thickness = quantity::mils{number("--mil", how.mil)};
     return cover;
 }
@@ -54,8 +56,9 @@ options with_settings(options how, const context& with) {
     ledger::season program;
     if (!with.ledger_path.empty() || !with.environment("TAREWELL_LEDGER").empty()) {
         const auto file = with.open();
-        file.for_each(ledger::kind::setting, file.head().seq,
-                      [&](const ledger::stored_row& stored) { program.add(stored.values, stored.entry, stored.entry); });
+        file.for_each(ledger::kind::setting, file.head().seq, [&](const ledger::stored_row& stored) {
+            program.add(stored.values, stored.entry, stored.entry);
+        });
     }
     const auto latest = quantity::day::max();
     const auto fill = [&](std::string& value, const char* setting) {
@@ -67,7 +70,8 @@ options with_settings(options how, const context& with) {
     const auto unit = *quantity::read_weight_unit(how.unit);
     const auto size = [&](std::string& value, const char* setting) {
         if (!value.empty()) return;
-        value = quantity::text_of(quantity::weight_from(quantity::decimal_of(program.setting_on(setting, latest)), weight_unit::lb, unit));
+        value = quantity::text_of(
+            quantity::weight_from(quantity::decimal_of(program.setting_on(setting, latest)), weight_unit::lb, unit));
     };
     size(how.aim, "bundle_aim_lb");
     size(how.maximum, "bundle_maximum_lb");
@@ -104,9 +108,10 @@ result work_out(const options& how, weight_unit unit) {
     made.constant_over_clean = static_cast<double>(
         static_cast<long double>(constant.mantissa) / static_cast<long double>(quantity::power_of_ten(constant.scale)) /
         estimate::clean_area_weight_lb_per_ft2(thickness, program.density_g_per_cm3));
-    const auto floor_area = static_cast<long double>(cover.length.numerator) / static_cast<long double>(cover.length.denominator) *
-                            static_cast<long double>(cover.width.numerator) / static_cast<long double>(cover.width.denominator) *
-                            cover.layers;
+    const auto floor_area = static_cast<long double>(cover.length.numerator) /
+                            static_cast<long double>(cover.length.denominator) *
+                            static_cast<long double>(cover.width.numerator) /
+                            static_cast<long double>(cover.width.denominator) * cover.layers;
     made.factor = made.area_ft2 / floor_area;
     made.plan = estimate::bundle_plan(made.claimed, sizes_of(how, unit));
     return made;
@@ -127,7 +132,8 @@ void print(const options& how, const result& made, std::ostream& out) {
                        how.mil.empty() ? how.area_weight + " lb/ft2, the program's constant"
                                        : how.mil + " mil at " + how.density + " g/cm3");
     if (made.by_constant)
-        out << fmt::format("for comparison: the program's constant would claim {} {}\n", quantity::text_of(*made.by_constant), how.unit);
+        out << fmt::format("for comparison: the program's constant would claim {} {}\n",
+                           quantity::text_of(*made.by_constant), how.unit);
     out << fmt::format("bundles       {}\n", made.plan.size());
     for (std::size_t i = 0; i < made.plan.size(); ++i)
         out << fmt::format("  {:>10} {}  {}\n", quantity::text_of(made.plan[i]), how.unit,
@@ -165,14 +171,18 @@ void run_estimate(const options& given, context& with) {
     } catch (const std::overflow_error& wrong) {
         throw ledger::input_error(wrong.what());
     }
-    if (how.json) print_json(how, made, with.out);
-    else print(how, made, with.out);
+    if (how.json)
+        print_json(how, made, with.out);
+    else
+        print(how, made, with.out);
 }
 
 } // namespace
 
 void add_estimate(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("estimate", "a cover's weight by its size, and its bundles (needs no ledger; takes the settings of one that is named)");
+    auto* sub = program.add_subcommand(
+        "estimate",
+        "a cover's weight by its size, and its bundles (needs no ledger; takes the settings of one that is named)");
     auto how = std::make_shared<options>();
     sub->add_option("--length", how->length, "length of the house, ft")->required();
     sub->add_option("--width", how->width, "floor width, ft")->required();
@@ -180,8 +190,10 @@ void add_estimate(CLI::App& program, context& with) {
     sub->add_flag("--half-circle", how->half_circle, "the cover is a half circle over its floor")->excludes(rise);
     sub->add_option("--layers", how->layers, "layers of film")->check(CLI::Range(1, 1000));
     sub->add_option("--mil", how->mil, "thickness in mil: the weight is worked out from it");
-    sub->add_option("--factor", how->factor, "film area over floor area, without a rise (1.5, or the ledger's setting)");
-    sub->add_option("--area-weight", how->area_weight, "the program's lb/ft2, without a thickness (0.04, or the ledger's setting)");
+    sub->add_option("--factor", how->factor,
+                    "film area over floor area, without a rise (1.5, or the ledger's setting)");
+    sub->add_option("--area-weight", how->area_weight,
+                    "the program's lb/ft2, without a thickness (0.04, or the ledger's setting)");
     sub->add_option("--density", how->density, "g/cm3, with a thickness (0.92, or the ledger's setting)");
     sub->add_flag("--metres", how->metres, "lengths are metres");
     sub->add_option("--unit", how->unit, "lb or kg")->check(CLI::IsMember({"lb", "kg"}));

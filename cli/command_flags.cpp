@@ -24,7 +24,8 @@ void print_codes(std::ostream& out) {
 
 json flag_json(const reconcile::flag& flag) {
     json rows = json::array();
-    for (const auto& row : flag.rows) rows.push_back({{"kind", ledger::info(row.which).name}, {"entry", row.entry}});
+    for (const auto& row : flag.rows)
+        rows.push_back({{"kind", ledger::info(row.which).name}, {"entry", row.entry}});
     return {{"code", flag.code},
             {"subject", flag.subject},
             {"date", quantity::text_of(flag.on)},
@@ -36,7 +37,8 @@ json flag_json(const reconcile::flag& flag) {
 void run_flags(const options& how, context& with) {
     if (how.codes) return print_codes(with.out);
     const auto codes = reconcile::flag_codes();
-    if (!how.code.empty() && std::none_of(codes.begin(), codes.end(), [&](const auto& each) { return each.code == how.code; }))
+    if (!how.code.empty() &&
+        std::none_of(codes.begin(), codes.end(), [&](const auto& each) { return each.code == how.code; }))
         throw ledger::input_error(fmt::format("no flag is called '{}'; see: tarewell flags --codes", how.code));
     const auto seen = view(with);
     auto flags = reconcile::flags_of(seen.season, seen.reckoning);
@@ -46,7 +48,8 @@ void run_flags(const options& how, context& with) {
     if (!flags.empty()) with.exit = findings;
     if (how.json) {
         json list = json::array();
-        for (const auto& flag : flags) list.push_back(flag_json(flag));
+        for (const auto& flag : flags)
+            list.push_back(flag_json(flag));
         with.out << json{{"as_of", seen.as_of}, {"flags", std::move(list)}}.dump(2) << '\n';
         return;
     }

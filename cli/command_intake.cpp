@@ -22,7 +22,8 @@ void tell(const intake::file_summary& summary, bool dry_run, std::ostream& out) 
     if (!dry_run && summary.taken == 1) out << fmt::format(" (entry {})", summary.first);
     if (!dry_run && summary.taken > 1) out << fmt::format(" (entries {} to {})", summary.first, summary.last);
     out << '\n';
-    for (const auto& note : summary.notes) out << "  " << note << '\n';
+    for (const auto& note : summary.notes)
+        out << "  " << note << '\n';
 }
 
 void tell_all(const std::vector<intake::file_summary>& summaries, bool dry_run, std::ostream& out) {
@@ -31,8 +32,10 @@ void tell_all(const std::vector<intake::file_summary>& summaries, bool dry_run, 
         tell(each, dry_run, out);
         taken += each.taken;
     }
-    if (taken == 0) out << "nothing changed: the ledger holds all of it already\n";
-    else if (dry_run) out << "dry run: nothing was changed\n";
+    if (taken == 0)
+        out << "nothing changed: the ledger holds all of it already\n";
+    else if (dry_run)
+        out << "dry run: nothing was changed\n";
 }
 
 void run_intake(const intake_options& options, context& with) {
@@ -70,7 +73,8 @@ void add_intake(CLI::App& program, context& with) {
     auto* sub = program.add_subcommand("intake", "take in a CSV file, or a whole season's folder");
     auto options = std::make_shared<intake_options>();
     std::vector<std::string> kinds{"season"};
-    for (const auto& kind : ledger::recorded_kinds()) kinds.emplace_back(kind.file);
+    for (const auto& kind : ledger::recorded_kinds())
+        kinds.emplace_back(kind.file);
     sub->add_option("KIND", options->what, "what the file holds, or 'season' for a folder")
         ->required()
         ->check(CLI::IsMember(kinds));

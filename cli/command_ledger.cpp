@@ -17,12 +17,18 @@ namespace {
 using json = nlohmann::ordered_json;
 
 json entry_json(const ledger::journal_entry& entry) {
-    return {{"entry", entry.seq}, {"at", entry.at}, {"who", entry.who}, {"command", entry.command}, {"kind", entry.kind},
-            {"deed", entry.deed}, {"why", entry.reason.empty() ? json(nullptr) : json(entry.reason)},
+    return {{"entry", entry.seq},
+            {"at", entry.at},
+            {"who", entry.who},
+            {"command", entry.command},
+            {"kind", entry.kind},
+            {"deed", entry.deed},
+            {"why", entry.reason.empty() ? json(nullptr) : json(entry.reason)},
             {"replaces", entry.replaces ? json(*entry.replaces) : json(nullptr)},
             {"effective", entry.effective.empty() ? json(nullptr) : json(entry.effective)},
             {"source", entry.source.empty() ? json(nullptr) : json(entry.source)},
-            {"line", entry.line ? json(*entry.line) : json(nullptr)}, {"hash", entry.hash}};
+            {"line", entry.line ? json(*entry.line) : json(nullptr)},
+            {"hash", entry.hash}};
 }
 
 std::string values_of(const ledger::ledger_file& file, const ledger::journal_entry& entry) {
@@ -55,24 +61,29 @@ std::vector<ledger::journal_entry> entries_of(const ledger::ledger_file& file, c
         bool belongs = entry.replaces && std::find(mine.begin(), mine.end(), *entry.replaces) != mine.end();
         if (!belongs && entry.deed != "void")
             file.with_entry(kind->which, entry.seq, [&](const ledger::stored_row& stored) {
-                belongs = key.empty() || ledger::key_for_people(stored.values) == key || stored.values[kind->key[0]] == key;
+                belongs =
+                    key.empty() || ledger::key_for_people(stored.values) == key || stored.values[kind->key[0]] == key;
             });
         if (!belongs) return;
         mine.push_back(entry.seq);
         found.push_back(entry);
     });
-    if (found.empty()) throw ledger::input_error(fmt::format("the ledger has no {} '{}'; mend the id", kind->name, key));
+    if (found.empty())
+        throw ledger::input_error(fmt::format("the ledger has no {} '{}'; mend the id", kind->name, key));
     return found;
 }
 
 void run_history(const history_options& how, context& with) {
     const auto file = with.open();
     std::vector<ledger::journal_entry> entries;
-    if (!how.record.empty()) entries = entries_of(file, how.record);
-    else file.for_each_journal_entry(1, file.head().seq, [&](const auto& entry) { entries.push_back(entry); });
+    if (!how.record.empty())
+        entries = entries_of(file, how.record);
+    else
+        file.for_each_journal_entry(1, file.head().seq, [&](const auto& entry) { entries.push_back(entry); });
     if (how.json) {
         json list = json::array();
-        for (const auto& entry : entries) list.push_back(entry_json(entry));
+        for (const auto& entry : entries)
+            list.push_back(entry_json(entry));
         with.out << list.dump(2) << '\n';
         return;
     }
@@ -81,7 +92,8 @@ void run_history(const history_options& how, context& with) {
                                 entry.replaces ? fmt::format(" (replaces {})", *entry.replaces) : std::string{},
                                 entry.line ? fmt::format(" from {}:{}", entry.source, *entry.line) : std::string{});
         if (!entry.reason.empty()) with.out << "    why: " << entry.reason << '\n';
-        if (const auto values = values_of(file, entry); !values.empty() && !how.record.empty()) with.out << "    " << values << '\n';
+        if (const auto values = values_of(file, entry); !values.empty() && !how.record.empty())
+            with.out << "    " << values << '\n';
     }
 }
 
@@ -91,20 +103,28 @@ void run_check(bool as_json, context& with) {
     if (!found.empty()) with.exit = findings;
     const auto head = file.head();
     if (as_json) {
-        with.out << json{{"sound", found.empty()}, {"entries", head.seq}, {"head", ledger::hex(head.hash)}, {"findings", found}}.dump(2) << '\n';
+        with.out << json{{"sound", found.empty()},
+                         {"entries", head.seq},
+                         {"head", ledger::hex(head.hash)},
+                         {"findings", found}}
+                        .dump(2)
+                 << '\n';
         return;
     }
-    for (const auto& each : found) with.out << each << '\n';
+    for (const auto& each : found)
+        with.out << each << '\n';
     with.out << (found.empty() ? fmt::format("sound: {} entries, head {}\n", head.seq, ledger::hex(head.hash))
-                               : fmt::format("{} {}: keep this file as it is, and hold it against the last backup\n", found.size(),
-                                             found.size() == 1 ? "finding" : "findings"));
+                               : fmt::format("{} {}: keep this file as it is, and hold it against the last backup\n",
+                                             found.size(), found.size() == 1 ? "finding" : "findings"));
 }
 
 void run_head(std::optional<ledger::entry_no> as_of, bool as_json, context& with) {
     const auto file = with.open();
     const auto head = as_of ? file.head_at(*as_of) : file.head();
-    if (as_json) with.out << json{{"entry", head.seq}, {"at", head.at}, {"head", ledger::hex(head.hash)}}.dump(2) << '\n';
-    else with.out << fmt::format("{}  entry {}  {}\n", ledger::hex(head.hash), head.seq, head.at);
+    if (as_json)
+        with.out << json{{"entry", head.seq}, {"at", head.at}, {"head", ledger::hex(head.hash)}}.dump(2) << '\n';
+    else
+        with.out << fmt::format("{}  entry {}  {}\n", ledger::hex(head.hash), head.seq, head.at);
 }
 
 void add_looking(CLI::App& sub, context& with) {
@@ -144,7 +164,8 @@ void add_keeping(CLI::App& sub, context& with) {
         with.out << fmt::format("restored {} from {}\n", with.path(), *from);
         if (!kept.empty()) with.out << "the damaged file is kept as " << kept << '\n';
     });
-    auto* evidence = sub.add_subcommand("evidence", "an auditor's folder: report, journal, documents, and how to check them");
+    auto* evidence =
+        sub.add_subcommand("evidence", "an auditor's folder: report, journal, documents, and how to check them");
     auto quarter = std::make_shared<std::string>();
     auto folder = std::make_shared<std::string>();
     evidence->add_option("QUARTER", *quarter, "such as 2026-Q3")->required();

@@ -16,15 +16,17 @@ struct options {
     bool json = false, csv = false;
 };
 
-void print_csv(const ledger::kind_info& kind, const ledger::ledger_file& file, ledger::entry_no seq, std::ostream& out) {
+void print_csv(const ledger::kind_info& kind, const ledger::ledger_file& file, ledger::entry_no seq,
+               std::ostream& out) {
     std::string line;
-    for (const auto& column : kind.columns) line += (line.empty() ? "" : ",") + std::string{column.name};
+    for (const auto& column : kind.columns)
+        line += (line.empty() ? "" : ",") + std::string{column.name};
     out << line << '\n';
     file.for_each(kind.which, seq, [&](const ledger::stored_row& stored) {
         std::string row;
         for (std::size_t i = 0; i < kind.columns.size(); ++i) {
-            const bool words = kind.columns[i].type == ledger::column_type::text ||
-                               kind.columns[i].type == ledger::column_type::id;
+            const bool words =
+                kind.columns[i].type == ledger::column_type::text || kind.columns[i].type == ledger::column_type::id;
             if (i > 0) row += ',';
             row += words ? intake::csv_field(stored.values[i]) : intake::csv_number(stored.values[i]);
         }
@@ -32,14 +34,17 @@ void print_csv(const ledger::kind_info& kind, const ledger::ledger_file& file, l
     });
 }
 
-void print_json(const ledger::kind_info& kind, const ledger::ledger_file& file, ledger::entry_no seq, std::ostream& out) {
+void print_json(const ledger::kind_info& kind, const ledger::ledger_file& file, ledger::entry_no seq,
+                std::ostream& out) {
     nlohmann::ordered_json list = nlohmann::ordered_json::array();
     file.for_each(kind.which, seq, [&](const ledger::stored_row& stored) {
         nlohmann::ordered_json row{{"seq", stored.entry}};
         for (std::size_t i = 0; i < kind.columns.size(); ++i) {
             const std::string name{kind.columns[i].name};
-            if (stored.values[i].empty()) row[name] = nullptr;
-            else row[name] = stored.values[i];
+            if (stored.values[i].empty())
+                row[name] = nullptr;
+            else
+                row[name] = stored.values[i];
         }
         list.push_back(std::move(row));
     });
@@ -53,11 +58,13 @@ void run_list(const options& how, context& with) {
     if (how.csv) return print_csv(kind, file, seq, with.out);
     if (how.json) return print_json(kind, file, seq, with.out);
     std::vector<std::string> headings{"seq"};
-    for (const auto& column : kind.columns) headings.emplace_back(column.name);
+    for (const auto& column : kind.columns)
+        headings.emplace_back(column.name);
     text_table table{headings};
     file.for_each(kind.which, seq, [&](const ledger::stored_row& stored) {
         std::vector<std::string> cells{fmt::format("{}", stored.entry)};
-        for (std::size_t i = 0; i < kind.columns.size(); ++i) cells.emplace_back(stored.values[i]);
+        for (std::size_t i = 0; i < kind.columns.size(); ++i)
+            cells.emplace_back(stored.values[i]);
         table.add(std::move(cells));
     });
     table.print(with.out);
@@ -69,7 +76,8 @@ void add_list(CLI::App& program, context& with) {
     auto* sub = program.add_subcommand("list", "the records of a kind in force");
     auto how = std::make_shared<options>();
     std::vector<std::string> kinds;
-    for (const auto& kind : ledger::all_kinds()) kinds.emplace_back(kind.file);
+    for (const auto& kind : ledger::all_kinds())
+        kinds.emplace_back(kind.file);
     sub->add_option("KIND", how->kind, "such as tickets")->required()->check(CLI::IsMember(kinds));
     sub->add_option("--as-of", how->as_of, "as the ledger stood after this entry");
     sub->add_flag("--csv", how->csv, "as CSV; texts that a spreadsheet would take for a formula get an apostrophe");

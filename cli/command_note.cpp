@@ -22,26 +22,30 @@ struct note_options {
 };
 
 std::string text_of_file(const std::string& path) {
-    if (!std::filesystem::is_regular_file(path)) throw ledger::io_error(fmt::format("{} is no file that can be read", path));
+    if (!std::filesystem::is_regular_file(path))
+        throw ledger::io_error(fmt::format("{} is no file that can be read", path));
     std::ifstream in{path, std::ios::binary};
     std::string text{std::istreambuf_iterator<char>{in}, {}};
     if (!in || in.bad()) throw ledger::io_error(fmt::format("{} cannot be read", path));
-    while (text.ends_with('\n') || text.ends_with('\r')) text.pop_back();
+    while (text.ends_with('\n') || text.ends_with('\r'))
+        text.pop_back();
     return text;
 }
 
 void show_notes(const note_options& how, context& with) {
     const auto quarter = quarter_named(how.quarter);
     auto seen = view(with);
-    std::stable_sort(seen.season.notes.begin(), seen.season.notes.end(),
-                     [](const auto& a, const auto& b) { return a.order < b.order; }); // a note written anew keeps its place
+    std::stable_sort(seen.season.notes.begin(), seen.season.notes.end(), [](const auto& a, const auto& b) {
+        return a.order < b.order;
+    }); // a note written anew keeps its place
     auto list = nlohmann::ordered_json::array();
     for (const auto& each : seen.season.notes) {
         if (each.quarter != quarter || (!how.part.empty() && each.part != how.part)) continue;
         list.push_back({{"part", each.part}, {"text", each.text}, {"entry", each.entry}});
         if (!how.json) with.out << fmt::format("[{}]\n{}\n\n", each.part, each.text);
     }
-    if (how.json) with.out << list.dump(2) << '\n';
+    if (how.json)
+        with.out << list.dump(2) << '\n';
     else if (list.empty())
         with.out << fmt::format("no note for {} yet; write one with: tarewell quarter note {} done 'what was done'\n",
                                 how.quarter, how.quarter);
@@ -53,7 +57,8 @@ void run_note(note_options how, context& with) {
         throw ledger::input_error("TEXT and --file are both given; give one of them");
     if (!how.file.empty()) how.text = text_of_file(how.file);
     if (how.text.empty()) {
-        if (!how.file.empty()) throw ledger::input_error(fmt::format("{} is empty; a note has a paragraph at least", how.file));
+        if (!how.file.empty())
+            throw ledger::input_error(fmt::format("{} is empty; a note has a paragraph at least", how.file));
         return show_notes(how, with);
     }
     auto file = with.open();
@@ -66,13 +71,15 @@ void run_note(note_options how, context& with) {
                               : intake::record(file, ledger::kind::note,
                                                {{"quarter", how.quarter}, {"part", how.part}, {"text", how.text}},
                                                writing(with), {}, how.why);
-    with.out << (change.entries.empty() ? change.note : fmt::format("kept by entry {}", change.entries.front())) << '\n';
+    with.out << (change.entries.empty() ? change.note : fmt::format("kept by entry {}", change.entries.front()))
+             << '\n';
 }
 
 } // namespace
 
 void add_note(CLI::App& quarter, context& with) {
-    auto* sub = quarter.add_subcommand("note", "keep or show the paragraphs of a quarter's report: done, problems, next");
+    auto* sub =
+        quarter.add_subcommand("note", "keep or show the paragraphs of a quarter's report: done, problems, next");
     auto how = std::make_shared<note_options>();
     sub->add_option("QUARTER", how->quarter, "such as 2026-Q3")->required();
     sub->add_option("PART", how->part, "done, problems, next, or a word of your own");

@@ -19,16 +19,19 @@ void run_export(const std::string& to, context& with) {
     const auto file = with.open();
     const auto& kind = ledger::info(ledger::kind::grower);
     std::string text;
-    for (const auto& column : kind.columns) text += (text.empty() ? "" : ",") + std::string{column.name};
+    for (const auto& column : kind.columns)
+        text += (text.empty() ? "" : ",") + std::string{column.name};
     text += '\n';
     std::size_t count = 0;
     file.for_each(kind.which, file.head().seq, [&](const ledger::stored_row& stored) {
-        for (std::size_t i = 0; i < kind.columns.size(); ++i) text += (i == 0 ? "" : ",") + intake::csv_field(stored.values[i]);
+        for (std::size_t i = 0; i < kind.columns.size(); ++i)
+            text += (i == 0 ? "" : ",") + intake::csv_field(stored.values[i]);
         text += '\n';
         ++count;
     });
     ledger::write_whole(to, text);
-    with.out << fmt::format("wrote {} growers with their contact details to {}; it is personal, keep it so\n", count, to);
+    with.out << fmt::format("wrote {} growers with their contact details to {}; it is personal, keep it so\n", count,
+                            to);
 }
 
 struct erase_options {
@@ -38,10 +41,13 @@ struct erase_options {
 void run_erase(const erase_options& how, context& with) {
     auto file = with.open();
     const auto entry = ledger::erase_contact(file, how.grower, how.why, writing(with));
-    if (entry == 0) with.out << "nothing was left to erase\n";
+    if (entry == 0)
+        with.out << "nothing was left to erase\n";
     else
-        with.out << fmt::format("erased the contact details of {} by entry {}; ids and weights stay. Backups and exported "
-                                "files made before still hold them: see to those too\n", how.grower, entry);
+        with.out << fmt::format(
+            "erased the contact details of {} by entry {}; ids and weights stay. Backups and exported "
+            "files made before still hold them: see to those too\n",
+            how.grower, entry);
 }
 
 struct attach_options {
@@ -60,7 +66,8 @@ void run_documents(bool missing, bool as_json, context& with) {
     const auto file = with.open();
     const auto head = file.head().seq;
     auto list = nlohmann::ordered_json::array();
-    text_table table{missing ? std::vector<std::string>{"record", "named in the record"} : std::vector<std::string>{"record", "name", "sha256"}};
+    text_table table{missing ? std::vector<std::string>{"record", "named in the record"}
+                             : std::vector<std::string>{"record", "name", "sha256"}};
     std::set<std::string> attached;
     file.for_each(ledger::kind::document, head, [&](const ledger::stored_row& stored) {
         attached.emplace(stored.values[0]);
@@ -69,7 +76,8 @@ void run_documents(bool missing, bool as_json, context& with) {
         list.push_back({{"record", stored.values[0]}, {"name", stored.values[2]}, {"sha256", stored.values[1]}});
     });
     if (missing)
-        for (const auto which : {ledger::kind::cost, ledger::kind::ticket, ledger::kind::reject, ledger::kind::acceptance})
+        for (const auto which :
+             {ledger::kind::cost, ledger::kind::ticket, ledger::kind::reject, ledger::kind::acceptance})
             file.for_each(which, head, [&](const ledger::stored_row& stored) {
                 const auto& kind = ledger::info(which);
                 const auto record = fmt::format("{} {}", kind.name, ledger::key_for_people(stored.values));
@@ -79,8 +87,10 @@ void run_documents(bool missing, bool as_json, context& with) {
                 list.push_back({{"record", record}, {"document", named}});
                 with.exit = findings;
             });
-    if (as_json) with.out << list.dump(2) << '\n';
-    else table.print(with.out);
+    if (as_json)
+        with.out << list.dump(2) << '\n';
+    else
+        table.print(with.out);
 }
 
 } // namespace

@@ -22,7 +22,8 @@ void show_table(const figures::report& report, std::ostream& out) {
                        report.basis.as_of, report.basis.closed ? ", closed" : "");
     for (const auto& figure : report.figures) {
         std::string value = figures::text_of(figure.value);
-        if (const auto* real = std::get_if<figures::real>(&figure.value)) value = fmt::format("{:.{}f}", *real, figure.unit == "$/ton" ? 2 : 4);
+        if (const auto* real = std::get_if<figures::real>(&figure.value))
+            value = fmt::format("{:.{}f}", *real, figure.unit == "$/ton" ? 2 : 4);
         if (value.empty()) value = "-";
         out << fmt::format("{:<28}{:>14} {:<8}  {}\n", figure.name, value, figure.unit,
                            figure.reason.empty() ? figure.meaning : figure.reason);
@@ -31,12 +32,15 @@ void show_table(const figures::report& report, std::ostream& out) {
 
 void run_show(const show_options& options, context& with) {
     const auto shown = view_quarter(with, options.quarter, options.as_of);
-    if (options.json) with.out << render::json_text(shown.report);
-    else show_table(shown.report, with.out);
+    if (options.json)
+        with.out << render::json_text(shown.report);
+    else
+        show_table(shown.report, with.out);
 }
 
 /// A subcommand that fills in one form.
-void add_form(CLI::App& quarter, const char* name, const char* what, const char* form, const char* example, context& with) {
+void add_form(CLI::App& quarter, const char* name, const char* what, const char* form, const char* example,
+              context& with) {
     auto* sub = quarter.add_subcommand(name, what);
     auto request = std::make_shared<form_request>();
     request->form = form;

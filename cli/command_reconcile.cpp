@@ -68,7 +68,8 @@ void print_table(const std::vector<side_by_side>& lines, const side_by_side& tot
                  const season_view& seen, std::ostream& out) {
     text_table table{{how.by, how.by == "bale" ? "pressed at" : "name", "registered", "received", "rejected", "baled",
                       "weighed", "estimate", "scale", "difference", "ratio"}};
-    for (const auto& line : lines) table.add(cells_of(line));
+    for (const auto& line : lines)
+        table.add(cells_of(line));
     table.add(cells_of(total));
     out << fmt::format("Bundles registered, received, rejected, baled and weighed; estimate and scale of what was "
                        "weighed, in {}.\nRatio is scale over estimate: below 1, claims ran high.\n\n",
@@ -92,7 +93,8 @@ void run_reconcile(const options& how, context& with) {
     json whole{{"by", how.by}, {"unit", quantity::name_of(seen.award().unit)}, {"as_of", seen.as_of}};
     if (!how.quarter.empty()) whole["quarter"] = how.quarter;
     auto& list = whole["lines"] = json::array();
-    for (const auto& line : lines) list.push_back(line_json(line, how.by, seen.season));
+    for (const auto& line : lines)
+        list.push_back(line_json(line, how.by, seen.season));
     whole["total"] = line_json(total, "of", seen.season);
     with.out << whole.dump(2) << '\n';
 }

@@ -22,19 +22,35 @@ std::string help_of(const ledger::column& column) {
     std::string text;
     switch (column.type) {
     case ledger::column_type::id:
-        text = !column.names                              ? "id"
+        text = !column.names                          ? "id"
                : *column.names == ledger::kind::cover ? "id of a registration"
-                                                       : fmt::format("id of a {}", ledger::info(*column.names).name);
+                                                      : fmt::format("id of a {}", ledger::info(*column.names).name);
         break;
-    case ledger::column_type::date: text = "date, 2026-05-14"; break;
-    case ledger::column_type::time: text = "time, 08:30"; break;
+    case ledger::column_type::date:
+        text = "date, 2026-05-14";
+        break;
+    case ledger::column_type::time:
+        text = "time, 08:30";
+        break;
     case ledger::column_type::amount:
-    case ledger::column_type::credit: text = "amount, 1250.00"; break;
-    case ledger::column_type::count: text = "whole number from 1"; break;
-    case ledger::column_type::month: text = "month, 1 to 12"; break;
-    case ledger::column_type::word: text = fmt::format("{}", fmt::join(column.words, ", ")); break;
-    case ledger::column_type::text: text = "text"; break;
-    default: text = "number"; break;
+    case ledger::column_type::credit:
+        text = "amount, 1250.00";
+        break;
+    case ledger::column_type::count:
+        text = "whole number from 1";
+        break;
+    case ledger::column_type::month:
+        text = "month, 1 to 12";
+        break;
+    case ledger::column_type::word:
+        text = fmt::format("{}", fmt::join(column.words, ", "));
+        break;
+    case ledger::column_type::text:
+        text = "text";
+        break;
+    default:
+        text = "number";
+        break;
     }
     return text;
 }
@@ -60,7 +76,8 @@ void tell(const intake::change_summary& change, const char* verb, std::ostream& 
 /// "REGISTRATION [COVER]"
 std::string key_words(const kind_info& kind) {
     std::string words;
-    for (const char c : kind.columns[kind.key[0]].name) words += static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+    for (const char c : kind.columns[kind.key[0]].name)
+        words += static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
     return words;
 }
 

@@ -27,8 +27,8 @@ std::string templates_folder(const std::string& given, const context& with) {
 void show_faults(const std::vector<std::string>& faults, const char* outcome, context& with) {
     for (const auto& each : faults)
         with.err << each << '\n';
-    with.err << fmt::format("refused: {} {} in the form; {}\n", faults.size(),
-                            faults.size() == 1 ? "fault" : "faults", outcome);
+    with.err << fmt::format("refused: {} {} in the form; {}\n", faults.size(), faults.size() == 1 ? "fault" : "faults",
+                            outcome);
     with.exit = bad_input;
 }
 
@@ -42,17 +42,15 @@ void run_forms(const shelf_options& options, context& with) {
     if (options.json) {
         auto list = nlohmann::ordered_json::array();
         for (const auto& each : forms)
-            list.push_back(
-                {{"form", each.name},
-                 {"kind", each.workbook ? "workbook" : "page"},
-                 {"sentence", each.sentence},
-                 {"built_in", each.built_in}});
+            list.push_back({{"form", each.name},
+                            {"kind", each.workbook ? "workbook" : "page"},
+                            {"sentence", each.sentence},
+                            {"built_in", each.built_in}});
         with.out << list.dump(2) << '\n';
         return;
     }
     for (const auto& each : forms)
-        with.out << fmt::format("{:<18}{:<10}{}{}\n", each.name,
-                                each.workbook ? "workbook" : "page", each.sentence,
+        with.out << fmt::format("{:<18}{:<10}{}{}\n", each.name, each.workbook ? "workbook" : "page", each.sentence,
                                 each.built_in ? "" : " (yours)");
 }
 
@@ -62,17 +60,15 @@ void run_names(const shelf_options& options, context& with) {
     if (options.json) {
         auto list = nlohmann::ordered_json::array();
         for (const auto& each : lines)
-            list.push_back({{"name", each.path},
-                            {"kind", std::string{render::name_of(each.kind)}},
-                            {"meaning", each.meaning}});
+            list.push_back(
+                {{"name", each.path}, {"kind", std::string{render::name_of(each.kind)}}, {"meaning", each.meaning}});
         for (const auto& each : of_layouts)
             list.push_back({{"name", each.name}, {"kind", each.kind}, {"meaning", each.meaning}});
         with.out << list.dump(2) << '\n';
         return;
     }
     for (const auto& each : lines)
-        with.out << fmt::format("| {} | {} | {} |\n", each.path, render::name_of(each.kind),
-                                each.meaning);
+        with.out << fmt::format("| {} | {} | {} |\n", each.path, render::name_of(each.kind), each.meaning);
     for (const auto& each : of_layouts)
         with.out << fmt::format("| {} | {} | {} |\n", each.name, each.kind, each.meaning);
 }
@@ -86,34 +82,33 @@ void run_check(const check_options& options, context& with) {
     const auto checked = render::form_shelf{beside}.check(render::form_in_file(options.file));
     if (!checked.faults.empty()) return show_faults(checked.faults, "nothing was written", with);
     with.out << fmt::format("{}: every name is known and {}\n", options.file,
-                            render::is_layout_file(options.file) ? "every sheet can be made"
-                                                                 : "every tag is closed");
+                            render::is_layout_file(options.file) ? "every sheet can be made" : "every tag is closed");
 }
 
-void write_layout(const form_request& request, const render::form_text& form,
-                  const render::page_input& input) {
+void write_layout(const form_request& request, const render::form_text& form, const render::page_input& input) {
     const auto layout = render::need_layout(form);
-    if (request.csv) render::write_csv_folder(request.file, render::csv_of(layout, input));
+    if (request.csv)
+        render::write_csv_folder(request.file, render::csv_of(layout, input));
     else if (request.json)
         ledger::write_whole(request.file, render::layout_json(layout, input).dump(2) + "\n");
-    else render::write_workbook(request.file, layout, input);
+    else
+        render::write_workbook(request.file, layout, input);
 }
 
-void write_page(const form_request& request, const render::form_shelf& shelf,
-                const render::form_text& form, const render::page_input& input) {
+void write_page(const form_request& request, const render::form_shelf& shelf, const render::form_text& form,
+                const render::page_input& input) {
     if (request.csv) {
         const auto checked = shelf.check(form);
         if (!checked.faults.empty()) throw ledger::refused(checked.faults);
         render::write_csv_folder(request.file, render::csv_of(checked.used, input));
     } else {
-        ledger::write_whole(request.file, request.json ? render::page_data(input, {}).dump(2) + "\n"
-                                                       : shelf.fill(form, input));
+        ledger::write_whole(request.file,
+                            request.json ? render::page_data(input, {}).dump(2) + "\n" : shelf.fill(form, input));
     }
 }
 
 void add_shelf_options(CLI::App& sub, shelf_options& options) {
-    sub.add_option("--templates", options.templates,
-                   "your folder of forms (or set TAREWELL_TEMPLATES)");
+    sub.add_option("--templates", options.templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
     sub.add_flag("--json", options.json, "for machines");
 }
 
@@ -123,8 +118,7 @@ void write_form(const form_request& request, context& with) {
     if (request.json && request.csv)
         throw ledger::input_error("--json writes a file and --csv a folder; give one of them");
     const render::form_shelf shelf{templates_folder(request.templates, with)};
-    const auto chosen =
-        shelf.choose(request.form, request.csv || request.file.ends_with(".xlsx"));
+    const auto chosen = shelf.choose(request.form, request.csv || request.file.ends_with(".xlsx"));
     const auto quarter = quarter_named(request.quarter);
     const auto file = with.open();
     const ledger::ledger_file::snapshot one_state{file};
@@ -140,25 +134,25 @@ void write_form(const form_request& request, context& with) {
                              request.with_names};
     input.signed_by = figures::signatures_of(file, quarter, as_of);
     if (!request.site.empty() && !(input.site = seen.season.find_site(request.site)))
-        throw ledger::input_error(
-            fmt::format("there is no site '{}'; `tarewell list sites` shows all", request.site));
+        throw ledger::input_error(fmt::format("there is no site '{}'; `tarewell list sites` shows all", request.site));
     if (!request.grower.empty() && !(input.grower = seen.season.find_grower(request.grower)))
-        throw ledger::input_error(fmt::format(
-            "there is no grower '{}'; `tarewell list growers` shows all", request.grower));
+        throw ledger::input_error(
+            fmt::format("there is no grower '{}'; `tarewell list growers` shows all", request.grower));
     try {
-        if (chosen.workbook) write_layout(request, chosen.form, input);
-        else write_page(request, shelf, chosen.form, input);
+        if (chosen.workbook)
+            write_layout(request, chosen.form, input);
+        else
+            write_page(request, shelf, chosen.form, input);
     } catch (const ledger::refused& refusal) {
         return show_faults(refusal.lines(), "nothing was written", with);
     }
     if (!request.quiet)
-        with.out << fmt::format("wrote {}: {} as of entry {}{}\n", request.file, request.quarter,
-                                as_of, seen.report.basis.closed ? ", as filed" : "");
+        with.out << fmt::format("wrote {}: {} as of entry {}{}\n", request.file, request.quarter, as_of,
+                                seen.report.basis.closed ? ", as filed" : "");
 }
 
 void add_report(CLI::App& program, context& with) {
-    auto* sub =
-        program.add_subcommand("report", "fill in a page or workbook for a quarter, or list and check forms");
+    auto* sub = program.add_subcommand("report", "fill in a page or workbook for a quarter, or list and check forms");
     auto request = std::make_shared<form_request>();
     sub->add_option("FORM", request->form, "the form's name, as `tarewell report forms` lists it");
     sub->add_option("QUARTER", request->quarter, "such as 2026-Q3");
@@ -167,12 +161,10 @@ void add_report(CLI::App& program, context& with) {
     sub->add_flag("--names", request->with_names, "print growers' names beside their ids");
     sub->add_option("--site", request->site, "for a form about one site: its id");
     sub->add_option("--grower", request->grower, "for a form about one grower: the id");
-    sub->add_option("--templates", request->templates,
-                    "your folder of forms (or set TAREWELL_TEMPLATES)");
+    sub->add_option("--templates", request->templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
     sub->add_flag("--json", request->json,
                   "write the workbook's sheets, or all data that a page may use, for machines");
-    sub->add_flag("--csv", request->csv,
-                  "write a folder OUT: a CSV file for each sheet or list, and figures.csv");
+    sub->add_flag("--csv", request->csv, "write a folder OUT: a CSV file for each sheet or list, and figures.csv");
     auto* forms = sub->add_subcommand("forms", "list all forms with a sentence each");
     auto list = std::make_shared<shelf_options>();
     add_shelf_options(*forms, *list);
@@ -190,8 +182,7 @@ void add_report(CLI::App& program, context& with) {
     check->callback([check_what, &with] { run_check(*check_what, with); });
     sub->callback([sub, request, &with] {
         if (!sub->get_subcommands().empty()) return;
-        if (request->file.empty())
-            throw CLI::RequiredError("FORM, QUARTER and OUT (or forms, names, check)");
+        if (request->file.empty()) throw CLI::RequiredError("FORM, QUARTER and OUT (or forms, names, check)");
         write_form(*request, with);
     });
 }

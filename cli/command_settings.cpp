@@ -27,8 +27,10 @@ void run_show(bool as_json, context& with) {
         for (const auto& set : seen.season.settings)
             if (set.name == each.name) put(set.from ? quantity::text_of(*set.from) : "always", set.value);
     }
-    if (as_json) with.out << list.dump(2) << '\n';
-    else table.print(with.out);
+    if (as_json)
+        with.out << list.dump(2) << '\n';
+    else
+        table.print(with.out);
 }
 
 struct set_options {
@@ -42,10 +44,10 @@ void run_set(const set_options& how, context& with) {
     file.for_each(ledger::kind::setting, file.head().seq, [&](const ledger::stored_row& stored) {
         known = known || (stored.values[0] == how.name && stored.values[1] == how.from);
     });
-    const auto change =
-        known ? intake::correct(file, ledger::kind::setting, {how.name, how.from}, {{"value", how.value}},
-                                how.reason.empty() ? "set anew" : how.reason, writing(with))
-              : intake::record(file, ledger::kind::setting, values, writing(with), {}, how.reason);
+    const auto change = known
+                            ? intake::correct(file, ledger::kind::setting, {how.name, how.from}, {{"value", how.value}},
+                                              how.reason.empty() ? "set anew" : how.reason, writing(with))
+                            : intake::record(file, ledger::kind::setting, values, writing(with), {}, how.reason);
     with.out << (change.entries.empty() ? change.note : fmt::format("set by entry {}", change.entries.front())) << '\n';
 }
 

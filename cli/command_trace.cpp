@@ -40,9 +40,12 @@ std::string unit_of_adds(const figure& of, const season_view& seen) {
 std::string on_no_row(const figure& of) {
     std::int64_t left = 0;
     int places = 3;
-    if (const auto* dollars = std::get_if<quantity::money>(&of.value)) left = dollars->count(), places = 2;
-    else if (const auto* heft = std::get_if<quantity::weight>(&of.value)) left = heft->count();
-    else return {};
+    if (const auto* dollars = std::get_if<quantity::money>(&of.value))
+        left = dollars->count(), places = 2;
+    else if (const auto* heft = std::get_if<quantity::weight>(&of.value))
+        left = heft->count();
+    else
+        return {};
     bool any = false;
     for (const auto& row : of.evidence) {
         any = any || row.adds;
@@ -69,7 +72,8 @@ described describe(const ledger::ledger_file& file, const evidence_row& row) {
         if (kind.date_column) made.date = stored.values[*kind.date_column];
         for (std::size_t i = 0; i < kind.columns.size(); ++i)
             if (!stored.values[i].empty() && !kind.columns[i].personal && i != kind.date_column && i != kind.key[0])
-                made.values += fmt::format("{}{}={}", made.values.empty() ? "" : " ", kind.columns[i].name, stored.values[i]);
+                made.values +=
+                    fmt::format("{}{}={}", made.values.empty() ? "" : " ", kind.columns[i].name, stored.values[i]);
     });
     file.for_each_journal_entry(row.entry, row.entry, [&](const ledger::journal_entry& entry) { made.entry = entry; });
     return made;
@@ -89,8 +93,11 @@ const figure& figure_named(const figures::report& report, const std::string& nam
 void trace_figure(const options& how, const figures::report& report, const season_view& seen, context& with) {
     const auto& of = figure_named(report, how.figure);
     if (how.json) {
-        json whole{{"figure", of.name}, {"quarter", how.quarter}, {"value", render::json_of(of.value)},
-                   {"unit", of.unit}, {"as_of", seen.as_of}};
+        json whole{{"figure", of.name},
+                   {"quarter", how.quarter},
+                   {"value", render::json_of(of.value)},
+                   {"unit", of.unit},
+                   {"as_of", seen.as_of}};
         if (!of.reason.empty()) whole["reason"] = of.reason;
         whole["unit_of_adds"] = unit_of_adds(of, seen);
         if (const auto left = on_no_row(of); !left.empty()) whole["on_no_row"] = left;
@@ -98,16 +105,20 @@ void trace_figure(const options& how, const figures::report& report, const seaso
         for (const auto& row : of.evidence) {
             const auto text = describe(seen.file, row);
             const auto adds = adds_text(of, row);
-            rows.push_back({{"kind", ledger::info(row.which).name}, {"key", text.key}, {"entry", row.entry},
+            rows.push_back({{"kind", ledger::info(row.which).name},
+                            {"key", text.key},
+                            {"entry", row.entry},
                             {"date", text.date.empty() ? json(nullptr) : json(text.date)},
-                            {"adds", adds.empty() ? json(nullptr) : json(adds)}, {"from", origin(text.entry)}});
+                            {"adds", adds.empty() ? json(nullptr) : json(adds)},
+                            {"from", origin(text.entry)}});
         }
         with.out << whole.dump(2) << '\n';
         return;
     }
     const auto value = figures::text_of(of.value);
-    with.out << fmt::format("{} of {}: {} {}\n{}\n\n", of.name, how.quarter, value.empty() ? "undefined, since " + of.reason : value,
-                            value.empty() ? "" : of.unit, of.meaning + ".");
+    with.out << fmt::format("{} of {}: {} {}\n{}\n\n", of.name, how.quarter,
+                            value.empty() ? "undefined, since " + of.reason : value, value.empty() ? "" : of.unit,
+                            of.meaning + ".");
     text_table table{{"kind", "record", "entry", "date", "adds", "taken in from", "as written"}};
     for (const auto& row : of.evidence) {
         auto text = describe(seen.file, row);
@@ -133,27 +144,37 @@ void trace_record(const options& how, const figures::report& report, const seaso
     text_table table{{"figure", "adds", "of", "figure's value", "unit"}};
     for (const auto& of : report.figures)
         for (const auto& row : of.evidence) {
-            if (row.which != kind->which || std::find(entries.begin(), entries.end(), row.entry) == entries.end()) continue;
+            if (row.which != kind->which || std::find(entries.begin(), entries.end(), row.entry) == entries.end())
+                continue;
             const auto adds = adds_text(of, row);
-            list.push_back({{"figure", of.name}, {"entry", row.entry}, {"adds", adds.empty() ? json(nullptr) : json(adds)},
+            list.push_back({{"figure", of.name},
+                            {"entry", row.entry},
+                            {"adds", adds.empty() ? json(nullptr) : json(adds)},
                             {"value", render::json_of(of.value)}});
             table.add({of.name, adds, adds.empty() ? "" : unit_of_adds(of, seen), shown_value(of), of.unit});
         }
     if (how.json)
-        with.out << json{{"kind", kind->name}, {"key", how.key}, {"quarter", how.quarter}, {"figures", std::move(list)}}.dump(2) << '\n';
-    else if (list.empty()) with.out << fmt::format("{} {} moves no figure of {}\n", kind->name, how.key, how.quarter);
-    else table.print(with.out);
+        with.out << json{{"kind", kind->name}, {"key", how.key}, {"quarter", how.quarter}, {"figures", std::move(list)}}
+                        .dump(2)
+                 << '\n';
+    else if (list.empty())
+        with.out << fmt::format("{} {} moves no figure of {}\n", kind->name, how.key, how.quarter);
+    else
+        table.print(with.out);
 }
 
 void run_trace(const options& how, context& with) {
     if (how.kind.empty() == how.figure.empty())
         throw ledger::input_error("name a figure, or a record with --record KIND --key KEY");
-    if (how.quarter.empty()) throw ledger::input_error("--quarter is missing; name the quarter, such as --quarter 2026-Q3");
+    if (how.quarter.empty())
+        throw ledger::input_error("--quarter is missing; name the quarter, such as --quarter 2026-Q3");
     const auto shown = view_quarter(with, how.quarter, how.as_of);
     const auto& seen = shown.seen;
     const auto& report = shown.report;
-    if (!how.figure.empty()) trace_figure(how, report, seen, with);
-    else trace_record(how, report, seen, with);
+    if (!how.figure.empty())
+        trace_figure(how, report, seen, with);
+    else
+        trace_record(how, report, seen, with);
 }
 
 } // namespace
@@ -162,10 +183,12 @@ void add_trace(CLI::App& program, context& with) {
     auto* sub = program.add_subcommand("trace", "the rows behind a figure, or the figures that a row moves");
     auto how = std::make_shared<options>();
     std::vector<std::string> kinds;
-    for (const auto& kind : ledger::recorded_kinds()) kinds.emplace_back(kind.name);
+    for (const auto& kind : ledger::recorded_kinds())
+        kinds.emplace_back(kind.name);
     sub->add_option("FIGURE", how->figure, "a figure's name, such as diverted_weight");
     sub->add_option("--quarter", how->quarter, "such as 2026-Q3");
-    auto* record = sub->add_option("--record", how->kind, "a kind of record, to see what it moves")->check(CLI::IsMember(kinds));
+    auto* record =
+        sub->add_option("--record", how->kind, "a kind of record, to see what it moves")->check(CLI::IsMember(kinds));
     auto* key = sub->add_option("--key", how->key, "the record's id");
     record->needs(key);
     key->needs(record);

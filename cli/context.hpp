@@ -12,19 +12,12 @@
 namespace tarewell::cli {
 
 /// Exit codes, as README lists them.
-enum exit_code : int {
-    done = 0,
-    findings = 1,
-    usage = 2,
-    bad_input = 65,
-    input_output = 74,
-    busy = 75
-};
+enum exit_code : int { done = 0, findings = 1, usage = 2, bad_input = 65, input_output = 74, busy = 75 };
 
 /// All that a command may reach of the world, so that it can be tested without a process.
 struct context {
-    std::ostream& out;   ///< data
-    std::ostream& err;   ///< talk
+    std::ostream& out;             ///< data
+    std::ostream& err;             ///< talk
     bool talk_on_terminal = false; ///< progress may be drawn on err
     std::function<std::string(const std::string& name)> environment;
     ledger::surroundings around;

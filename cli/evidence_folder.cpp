@@ -25,12 +25,14 @@ namespace fs = std::filesystem;
 std::string exact(const std::string& text) { return intake::csv_number(text); }
 
 std::string journal_csv(const ledger::ledger_file& file, ledger::entry_no as_of) {
-    std::string text = "seq,act,at,who,command,reason,once,source,source_sha256,kind,deed,replaces,effective,line,values,hash\n";
+    std::string text =
+        "seq,act,at,who,command,reason,once,source,source_sha256,kind,deed,replaces,effective,line,values,hash\n";
     ledger::for_each_chained_entry(file, as_of, [&](const ledger::chained_entry& each) {
         const auto& entry = each.entry;
-        text += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", entry.seq, entry.act, entry.at, exact(entry.who),
-                            exact(entry.command), exact(entry.reason), exact(each.once), exact(entry.source), each.source_sha256,
-                            entry.kind, entry.deed, entry.replaces ? std::to_string(*entry.replaces) : "", entry.effective,
+        text += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", entry.seq, entry.act, entry.at,
+                            exact(entry.who), exact(entry.command), exact(entry.reason), exact(each.once),
+                            exact(entry.source), each.source_sha256, entry.kind, entry.deed,
+                            entry.replaces ? std::to_string(*entry.replaces) : "", entry.effective,
                             entry.line ? std::to_string(*entry.line) : "", exact(each.values), entry.hash);
     });
     return text;
@@ -58,7 +60,8 @@ This folder can be checked without the program that made it.
 
 Growers are named by id. Their contact details are not in the journal; only a salted digest of them is.
 The weights are as recorded. This folder is not legal or accounting advice; the award's terms win.
-)", quarter, shown.seen.award().id, shown.seen.as_of, ledger::hex(head.hash));
+)",
+                       quarter, shown.seen.award().id, shown.seen.as_of, ledger::hex(head.hash));
 }
 
 /// Every document attached by now, also after the closing, and a list of them.
@@ -74,8 +77,10 @@ void copy_documents(const ledger::ledger_file& file, const fs::path& into) {
             throw ledger::io_error(fmt::format("the document {} of {} could not be copied: {}", stored.values[2],
                                                stored.values[0], failure.message()));
         if (ledger::sha256_of_file((into / "documents" / hash).string()) != hash)
-            throw ledger::io_error(fmt::format("the document {} of {} was changed since it was attached; put the file back, or "
-                                               "attach it again, then: tarewell ledger check", stored.values[2], stored.values[0]));
+            throw ledger::io_error(
+                fmt::format("the document {} of {} was changed since it was attached; put the file back, or "
+                            "attach it again, then: tarewell ledger check",
+                            stored.values[2], stored.values[0]));
         list += fmt::format("{},{},{},{}\n", stored.entry, intake::csv_field(stored.values[0]),
                             intake::csv_field(stored.values[2]), hash);
     });

@@ -23,7 +23,8 @@ std::string now() {
 std::string random_hex() {
     static std::random_device source;
     std::string text;
-    for (int i = 0; i < 4; ++i) text += fmt::format("{:08x}", source());
+    for (int i = 0; i < 4; ++i)
+        text += fmt::format("{:08x}", source());
     return text;
 }
 
@@ -31,8 +32,7 @@ std::string random_hex() {
 
 int main(int count, char** values) {
     std::ios::sync_with_stdio(false);
-    tarewell::cli::context with{std::cout, std::cerr, isatty(STDERR_FILENO) == 1, environment,
-                                {now, random_hex, {}}};
+    tarewell::cli::context with{std::cout, std::cerr, isatty(STDERR_FILENO) == 1, environment, {now, random_hex, {}}};
     const std::vector<std::string> arguments{values + 1, values + count};
     const int code = tarewell::cli::run(arguments, with);
     std::cout.flush();

@@ -9,13 +9,12 @@ namespace tarewell::cli {
 
 const std::vector<command>& commands() {
     static const std::vector<command> table = {
-        {"new", add_new},           {"intake", add_intake},   {"record", add_record},
-        {"correct", add_correct},   {"void", add_void},       {"list", add_list},
+        {"new", add_new},           {"intake", add_intake},     {"record", add_record},
+        {"correct", add_correct},   {"void", add_void},         {"list", add_list},
         {"settings", add_settings}, {"estimate", add_estimate}, {"reconcile", add_reconcile},
-        {"flags", add_flags},       {"quarter", add_quarter}, {"report", add_report},
-        {"trace", add_trace},       {"ledger", add_ledger},   {"growers", add_growers},
-        {"document", add_document}, {"award", add_award},
-        {"audit", add_audit},
+        {"flags", add_flags},       {"quarter", add_quarter},   {"report", add_report},
+        {"trace", add_trace},       {"ledger", add_ledger},     {"growers", add_growers},
+        {"document", add_document}, {"award", add_award},       {"audit", add_audit},
     };
     return table;
 }
@@ -38,7 +37,8 @@ void set_up(CLI::App& program, context& with) {
     program.set_help_flag("-h,--help", "say what the command does and takes");
     program.add_option("--ledger", with.ledger_path, "the ledger's file (or set TAREWELL_LEDGER)");
     program.add_option("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
-    for (const auto& each : commands()) each.add(program, with);
+    for (const auto& each : commands())
+        each.add(program, with);
     // After the commands, which would each repeat it.
     program.footer("Exit codes: 0 fine, 1 checks found something, 2 usage, 65 bad input (nothing was "
                    "taken in), 74 a file could not be read or written, 75 the ledger is in use.\n"
@@ -62,7 +62,8 @@ int guarded_run(CLI::App& program, const std::vector<std::string>& arguments, co
             with.err << fmt::format("'{}' is no command; `tarewell --help` lists them\n", arguments.front());
         return usage;
     } catch (const ledger::refused& refusal) {
-        for (const auto& line : refusal.lines()) with.err << line << '\n';
+        for (const auto& line : refusal.lines())
+            with.err << line << '\n';
         with.err << fmt::format("refused: {} {}; nothing was changed\n", refusal.lines().size(),
                                 refusal.lines().size() == 1 ? "fault" : "faults");
         return bad_input;
@@ -79,8 +80,9 @@ int guarded_run(CLI::App& program, const std::vector<std::string>& arguments, co
         with.err << "tarewell: " << wrong.what() << '\n';
         return input_output;
     } catch (const std::bad_alloc&) {
-        with.err << "tarewell: memory ran out; make room and run the command again: what is in the ledger already is not "
-                    "taken in twice\n";
+        with.err
+            << "tarewell: memory ran out; make room and run the command again: what is in the ledger already is not "
+               "taken in twice\n";
         return input_output;
     } catch (const std::exception& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';

@@ -7,8 +7,7 @@
 namespace tarewell::cli {
 
 const ledger::award& season_view::award() const {
-    if (!season.the_award)
-        throw ledger::input_error("the ledger has no award yet; take in award.csv first");
+    if (!season.the_award) throw ledger::input_error("the ledger has no award yet; take in award.csv first");
     return *season.the_award;
 }
 
@@ -33,14 +32,14 @@ quarter_seen view_quarter(const context& with, const std::string& text, std::opt
     auto made = figures::view_quarter(file, quarter, seq);
     figures::add_statistics(made.report, made.season, made.reckoning);
     auto adjusted = figures::adjustments(file, quarter, seq);
-    return {{std::move(file), seq, std::move(made.season), std::move(made.reckoning)}, std::move(made.report),
+    return {{std::move(file), seq, std::move(made.season), std::move(made.reckoning)},
+            std::move(made.report),
             std::move(adjusted)};
 }
 
 quantity::quarter quarter_named(const std::string& text) {
     const auto quarter = quantity::read_quarter(text);
-    if (!quarter)
-        throw ledger::input_error(fmt::format("'{}' is not a quarter; write it as 2026-Q3", text));
+    if (!quarter) throw ledger::input_error(fmt::format("'{}' is not a quarter; write it as 2026-Q3", text));
     return *quarter;
 }
 

@@ -22,7 +22,8 @@ struct season_view {
 /// Reads the ledger as of a sequence, or as it stands.
 season_view view(const context& with, std::optional<ledger::entry_no> as_of = std::nullopt);
 
-/// A quarter's report and what stands behind it. A closed quarter is shown as it was filed unless `as_of` says otherwise.
+/// A quarter's report and what stands behind it. A closed quarter is shown as it was filed unless `as_of` says
+/// otherwise.
 struct quarter_seen {
     season_view seen;
     figures::report report;

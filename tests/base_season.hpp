@@ -44,7 +44,8 @@ inline const std::map<std::string, std::string>& base_files() {
 class base_season {
   public:
     base_season() : ledger_{ledger::ledger_file::create(folder_.file("basin.tarewell"))} {
-        for (const auto& [name, text] : base_files()) folder_.write(name, text);
+        for (const auto& [name, text] : base_files())
+            folder_.write(name, text);
     }
     [[nodiscard]] const temporary_folder& folder() const { return folder_; }
     [[nodiscard]] ledger::ledger_file& ledger() { return ledger_; }
@@ -54,8 +55,7 @@ class base_season {
         return intake::take_season(ledger_, folder_.path(), around_, options);
     }
     /// Takes in the text as the one file of its kind.
-    intake::file_summary take(ledger::kind which, const std::string& text,
-                              const intake::intake_options& options = {}) {
+    intake::file_summary take(ledger::kind which, const std::string& text, const intake::intake_options& options = {}) {
         const auto path = folder_.write(std::string{ledger::info(which).file} + ".csv", text);
         return intake::take_file(ledger_, which, path, around_, options);
     }

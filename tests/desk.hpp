@@ -27,14 +27,16 @@ class desk {
     /// The same where it must do: its output. Throws with what it said otherwise.
     [[nodiscard]] std::string done(const std::vector<std::string>& arguments) const {
         auto said = tell(arguments);
-        if (said.code != cli::done) throw std::runtime_error(fmt::format("exit {}: {}{}", said.code, said.out, said.err));
+        if (said.code != cli::done)
+            throw std::runtime_error(fmt::format("exit {}: {}{}", said.code, said.out, said.err));
         return said.out;
     }
     /// Closes a quarter, with a reason for everything that may stop it.
     [[nodiscard]] answer close(const std::string& quarter) const {
         return tell({"quarter", "close", quarter, "--prepared-by", "Maud Ellery", "--reviewed-by", "Dell Rourke",
-                     "--certified-by", "Odile Fenn", "--accept", "baled-not-received=label lost, the baler's sheet names it",
-                     "--accept", "net-as-printed=the yard confirms what it printed", "--accept",
+                     "--certified-by", "Odile Fenn", "--accept",
+                     "baled-not-received=label lost, the baler's sheet names it", "--accept",
+                     "net-as-printed=the yard confirms what it printed", "--accept",
                      "residue-capped=the settlement is asked about", "--accept", "late-rejection=told by the processor",
                      "--accept", "reject-without-weight=nothing was weighed"});
     }

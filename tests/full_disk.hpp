@@ -71,7 +71,8 @@ class small_disk {
   private:
     /// Mounts are seen by this process alone, and end with it.
     static bool apart() {
-        static const bool done = unshare(CLONE_NEWNS) == 0 && mount(nullptr, "/", nullptr, MS_REC | MS_PRIVATE, nullptr) == 0;
+        static const bool done =
+            unshare(CLONE_NEWNS) == 0 && mount(nullptr, "/", nullptr, MS_REC | MS_PRIVATE, nullptr) == 0;
         return done;
     }
 

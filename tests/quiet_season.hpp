@@ -39,7 +39,8 @@ inline const season_files& quiet_season() {
         {"budget.csv", "category,grant,match\npersonnel,5900.00,900.00\ntravel,100,0\n"},
         {"costs.csv",
          "cost,date,category,description,amount,fund,document\nC1,2026-05-03,personnel,sorting,100.50,grant,inv 1\n"},
-        {"inkind.csv", "inkind,date,kind,giver,site,quantity,rate,document\nI1,2026-05-04,hours,Ola,S1,2,31.80,sheet 1\n"},
+        {"inkind.csv",
+         "inkind,date,kind,giver,site,quantity,rate,document\nI1,2026-05-04,hours,Ola,S1,2,31.80,sheet 1\n"},
         {"settings.csv", "setting,from,value\n"}};
     return files;
 }

@@ -54,8 +54,8 @@ inline std::string bytes_in(const std::string& path) {
 /// A world that stands still: one moment, one person, salts that count up from 1.
 inline ledger::surroundings standing_still() {
     const auto drawn = std::make_shared<std::uint64_t>(0);
-    return {[] { return std::string{"2026-05-14T09:30:00Z"}; },
-            [drawn] { return fmt::format("{:032x}", ++*drawn); }, "Ruth Ames"};
+    return {[] { return std::string{"2026-05-14T09:30:00Z"}; }, [drawn] { return fmt::format("{:032x}", ++*drawn); },
+            "Ruth Ames"};
 }
 
 /// The message of the exception of this type that `body` throws; fails the test when it does not.

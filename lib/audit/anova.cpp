@@ -13,13 +13,13 @@ namespace tarewell::audit {
 
 namespace {
 
-void check_finite(const std::vector<double> &values) {
+void check_finite(const std::vector<double>& values) {
     if (!std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); })) {
         throw std::invalid_argument("every value must be a finite number");
     }
 }
 
-void check_pairs(const std::vector<double> &x, const std::vector<double> &y) {
+void check_pairs(const std::vector<double>& x, const std::vector<double>& y) {
     if (x.size() != y.size()) {
         throw std::invalid_argument("pairs need as many first as second values");
     }
@@ -28,7 +28,7 @@ void check_pairs(const std::vector<double> &x, const std::vector<double> &y) {
 }
 
 std::vector<double> shifted(std::vector<double> values, double origin) {
-    for (auto &value : values) {
+    for (auto& value : values) {
         value -= origin;
     }
     return values;
@@ -36,12 +36,12 @@ std::vector<double> shifted(std::vector<double> values, double origin) {
 
 } // namespace
 
-one_way_anova analyse_one_way(const std::vector<std::vector<double>> &values_by_group) {
+one_way_anova analyse_one_way(const std::vector<std::vector<double>>& values_by_group) {
     one_way_anova result;
     result.group_mean.assign(values_by_group.size(), 0.0);
     // An origin within the data makes the differences exact to the last digit that was written.
     double origin = 0.0;
-    for (const auto &values : values_by_group) {
+    for (const auto& values : values_by_group) {
         check_finite(values);
         if (!values.empty()) {
             origin = result.values == 0 ? values.front() : origin;
@@ -68,7 +68,7 @@ one_way_anova analyse_one_way(const std::vector<std::vector<double>> &values_by_
     }
     const double mean = total.value() / result.values;
     exact_sum between;
-    for (const auto &values : moved) {
+    for (const auto& values : moved) {
         const double from_mean = mean_of(values) - mean;
         between.add(static_cast<double>(values.size()) * from_mean * from_mean);
     }
@@ -92,7 +92,7 @@ one_way_anova analyse_one_way(const std::vector<std::vector<double>> &values_by_
     return result;
 }
 
-straight_line fit_line(const std::vector<double> &x, const std::vector<double> &y) {
+straight_line fit_line(const std::vector<double>& x, const std::vector<double>& y) {
     check_pairs(x, y);
     straight_line line;
     line.points = static_cast<int>(x.size());
@@ -123,8 +123,7 @@ straight_line fit_line(const std::vector<double> &x, const std::vector<double> &
     return line;
 }
 
-paired_difference compare_scales(const std::vector<double> &first,
-                                 const std::vector<double> &second, double level) {
+paired_difference compare_scales(const std::vector<double>& first, const std::vector<double>& second, double level) {
     check_pairs(first, second);
     if (!(level > 0.0 && level < 1.0)) {
         throw std::invalid_argument("a level lies between 0 and 1");

@@ -28,7 +28,7 @@ struct one_way_anova {
 
 // Values by group, all in one unit; empty groups are left out (their mean is 0).
 // Throws std::invalid_argument on a value that is not finite.
-one_way_anova analyse_one_way(const std::vector<std::vector<double>> &values_by_group);
+one_way_anova analyse_one_way(const std::vector<std::vector<double>>& values_by_group);
 
 struct straight_line {
     bool usable = false; // false: fewer than three points, or all x equal
@@ -44,7 +44,7 @@ struct straight_line {
 
 // Least squares of y on x. Throws std::invalid_argument when lengths differ or a value is not
 // finite.
-straight_line fit_line(const std::vector<double> &x, const std::vector<double> &y);
+straight_line fit_line(const std::vector<double>& x, const std::vector<double>& y);
 
 struct paired_difference {
     bool usable = false; // false: fewer than two pairs
@@ -58,7 +58,7 @@ struct paired_difference {
 };
 
 // The same loads on two scales. `level` in (0, 1). Throws std::invalid_argument as fit_line.
-paired_difference compare_scales(const std::vector<double> &first,
-                                 const std::vector<double> &second, double level = 0.95);
+paired_difference compare_scales(const std::vector<double>& first, const std::vector<double>& second,
+                                 double level = 0.95);
 
 } // namespace tarewell::audit

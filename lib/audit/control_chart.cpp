@@ -13,14 +13,13 @@ namespace {
 constexpr double d2 = 1.128;
 constexpr double big_d4 = 3.267;
 
-void check_finite(const std::vector<double> &values) {
+void check_finite(const std::vector<double>& values) {
     if (!std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); })) {
         throw std::invalid_argument("every value must be a finite number");
     }
 }
 
-void note_if_out(std::vector<chart_signal> &out, std::size_t index, double value, double lower,
-                 double upper) {
+void note_if_out(std::vector<chart_signal>& out, std::size_t index, double value, double lower, double upper) {
     if (value > upper || value < lower) {
         out.push_back({static_cast<int>(index), value > upper});
     }
@@ -28,7 +27,7 @@ void note_if_out(std::vector<chart_signal> &out, std::size_t index, double value
 
 } // namespace
 
-individuals_chart chart_individuals(const std::vector<double> &values, int baseline) {
+individuals_chart chart_individuals(const std::vector<double>& values, int baseline) {
     check_finite(values);
     if (baseline < 0 || baseline == 1 || baseline > static_cast<int>(values.size())) {
         throw std::invalid_argument("a chart's baseline has at least two of the values");
@@ -41,8 +40,7 @@ individuals_chart chart_individuals(const std::vector<double> &values, int basel
         chart.sentence = "A control chart needs two values.";
         return chart;
     }
-    const auto count = static_cast<std::ptrdiff_t>(baseline > 0 ? static_cast<std::size_t>(baseline)
-                                                                : values.size());
+    const auto count = static_cast<std::ptrdiff_t>(baseline > 0 ? static_cast<std::size_t>(baseline) : values.size());
     chart.centre = mean_of({values.begin(), values.begin() + count});
     chart.mean_range = mean_of({chart.range.begin(), chart.range.begin() + count - 1});
     chart.sd = chart.mean_range / d2;
@@ -66,10 +64,10 @@ individuals_chart chart_individuals(const std::vector<double> &values, int basel
     return chart;
 }
 
-ewma_chart chart_ewma(const std::vector<double> &values, const ewma_settings &settings) {
+ewma_chart chart_ewma(const std::vector<double>& values, const ewma_settings& settings) {
     check_finite(values);
-    if (!std::isfinite(settings.target) || !(settings.sd > 0.0) ||
-        !(settings.weight > 0.0 && settings.weight <= 1.0) || !(settings.width > 0.0)) {
+    if (!std::isfinite(settings.target) || !(settings.sd > 0.0) || !(settings.weight > 0.0 && settings.weight <= 1.0) ||
+        !(settings.width > 0.0)) {
         throw std::invalid_argument("a setting of the moving average is out of range");
     }
     ewma_chart chart;
@@ -80,8 +78,7 @@ ewma_chart chart_ewma(const std::vector<double> &values, const ewma_settings &se
         statistic = settings.weight * values[i] + keep * statistic;
         forgotten *= keep * keep;
         const double part = settings.steady ? 1.0 : 1.0 - forgotten;
-        const double reach = settings.width * settings.sd *
-                             std::sqrt(settings.weight / (2.0 - settings.weight) * part);
+        const double reach = settings.width * settings.sd * std::sqrt(settings.weight / (2.0 - settings.weight) * part);
         chart.statistic.push_back(statistic);
         chart.lower.push_back(settings.target - reach);
         chart.upper.push_back(settings.target + reach);

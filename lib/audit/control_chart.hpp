@@ -30,7 +30,7 @@ struct individuals_chart {
 // Individuals and moving range of two. `centre` and limits come from the first `baseline` values
 // (0: from all). Constants d2 and D4 to three decimals as printed in the tables, so that limits
 // can be checked by hand. Throws std::invalid_argument on a value that is not finite.
-individuals_chart chart_individuals(const std::vector<double> &values, int baseline = 0);
+individuals_chart chart_individuals(const std::vector<double>& values, int baseline = 0);
 
 struct ewma_settings {
     double target = 0.0;
@@ -49,6 +49,6 @@ struct ewma_chart {
 
 // Exponentially weighted moving average (Roberts 1959, Technometrics 1).
 // Throws std::invalid_argument on settings out of range or values that are not finite.
-ewma_chart chart_ewma(const std::vector<double> &values, const ewma_settings &settings);
+ewma_chart chart_ewma(const std::vector<double>& values, const ewma_settings& settings);
 
 } // namespace tarewell::audit

@@ -12,18 +12,17 @@ std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
 class direct_factor final : public ridge_factor {
   public:
-    direct_factor(const supernodal_order &order, const std::vector<double> &scale)
-        : factor_(order), scale_(scale) {
+    direct_factor(const supernodal_order& order, const std::vector<double>& scale) : factor_(order), scale_(scale) {
         factor_.factorise(scale_);
     }
 
     double log_determinant() const override { return factor_.log_determinant(); }
     double log_determinant_error() const override { return 0.0; }
-    void solve(std::vector<double> &b, int columns) const override { factor_.solve(b, columns); }
+    void solve(std::vector<double>& b, int columns) const override { factor_.solve(b, columns); }
 
-    std::vector<double> form_variances(const ready_forms &ready) const override {
+    std::vector<double> form_variances(const ready_forms& ready) const override {
         const auto inverse = factor_.inverse_at(ready.cells);
-        const auto &forms = ready.forms;
+        const auto& forms = ready.forms;
         std::vector<double> variance(at(forms.rows), 0.0);
         std::size_t pair = 0;
         for (int f = 0; f < forms.rows; ++f) {
@@ -44,7 +43,7 @@ class direct_factor final : public ridge_factor {
     }
 
   private:
-    double by_solving(const sparse_rows &forms, int f) const {
+    double by_solving(const sparse_rows& forms, int f) const {
         std::vector<double> a(scale_.size(), 0.0);
         for (auto k = forms.start[at(f)]; k < forms.start[at(f + 1)]; ++k) {
             const auto column = at(forms.column[at(k)]);
@@ -65,7 +64,7 @@ class direct_system final : public ridge_system {
 
     bool approximate() const override { return false; }
 
-    std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale, wanted /*all is made*/) const override {
+    std::unique_ptr<ridge_factor> factor(const std::vector<double>& scale, wanted /*all is made*/) const override {
         return std::make_unique<direct_factor>(order_, scale);
     }
 
@@ -77,7 +76,7 @@ class direct_system final : public ridge_system {
             const auto before = cells.size();
             try {
                 locate_pairs(forms, f, cells);
-            } catch (const std::logic_error &) {
+            } catch (const std::logic_error&) {
                 cells.resize(before);
                 ready.by_solving[at(f)] = 1;
             }
@@ -97,8 +96,7 @@ class direct_system final : public ridge_system {
     }
 
   private:
-    void locate_pairs(const sparse_rows &forms, int f,
-                      std::vector<supernodal_order::cell> &cells) const {
+    void locate_pairs(const sparse_rows& forms, int f, std::vector<supernodal_order::cell>& cells) const {
         for (auto k = forms.start[at(f)]; k < forms.start[at(f + 1)]; ++k) {
             for (auto m = k; m < forms.start[at(f + 1)]; ++m) {
                 cells.push_back(order_.locate(forms.column[at(k)], forms.column[at(m)]));
@@ -110,7 +108,7 @@ class direct_system final : public ridge_system {
 };
 
 // `z` with the rows of `reserved` below it, as zeros: only their pattern counts.
-sparse_rows with_reserved(const sparse_rows &z, const sparse_rows &reserved) {
+sparse_rows with_reserved(const sparse_rows& z, const sparse_rows& reserved) {
     auto both = z;
     both.rows += reserved.rows;
     both.column.insert(both.column.end(), reserved.column.begin(), reserved.column.end());
@@ -123,8 +121,8 @@ sparse_rows with_reserved(const sparse_rows &z, const sparse_rows &reserved) {
 
 } // namespace
 
-std::unique_ptr<ridge_system> make_direct_system(const sparse_rows &z, const sparse_rows &reserved,
-                                                 const factor_limits &limits) {
+std::unique_ptr<ridge_system> make_direct_system(const sparse_rows& z, const sparse_rows& reserved,
+                                                 const factor_limits& limits) {
     auto order = supernodal_order::analyse(cross_product(with_reserved(z, reserved)), limits);
     if (!order) {
         return nullptr;

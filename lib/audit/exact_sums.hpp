@@ -20,7 +20,7 @@ class exact_sum {
     double lost_ = 0.0;
 };
 
-inline double mean_of(const std::vector<double> &values) {
+inline double mean_of(const std::vector<double>& values) {
     exact_sum sum;
     for (const double value : values) {
         sum.add(value);
@@ -30,7 +30,7 @@ inline double mean_of(const std::vector<double> &values) {
 
 // Sum of (x - mean x)(y - mean y), corrected for the means' rounding (Chan, Golub and LeVeque 1983,
 // Am. Stat. 37).
-inline double product_sum(const std::vector<double> &x, const std::vector<double> &y) {
+inline double product_sum(const std::vector<double>& x, const std::vector<double>& y) {
     const double mean_x = mean_of(x);
     const double mean_y = mean_of(y);
     exact_sum sum;
@@ -45,6 +45,6 @@ inline double product_sum(const std::vector<double> &x, const std::vector<double
     return x.empty() ? 0.0 : sum.value() - left_x.value() * left_y.value() / count;
 }
 
-inline double square_sum(const std::vector<double> &x) { return product_sum(x, x); }
+inline double square_sum(const std::vector<double>& x) { return product_sum(x, x); }
 
 } // namespace tarewell::audit

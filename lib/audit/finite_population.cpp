@@ -12,13 +12,13 @@ namespace tarewell::audit {
 
 namespace {
 
-void check_finite(const std::vector<double> &values) {
+void check_finite(const std::vector<double>& values) {
     if (!std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); })) {
         throw std::invalid_argument("every value must be a finite number");
     }
 }
 
-void check_sample(const paired_sample &sample, double population) {
+void check_sample(const paired_sample& sample, double population) {
     if (sample.x.size() != sample.y.size()) {
         throw std::invalid_argument("a sample needs as many weights as claims");
     }
@@ -36,7 +36,7 @@ population_total unusable(std::string sentence) {
 }
 
 // sum (y - r x)^2 / (n - 1)
-double ratio_scatter(const paired_sample &sample, double ratio) {
+double ratio_scatter(const paired_sample& sample, double ratio) {
     exact_sum squares;
     for (std::size_t i = 0; i < sample.x.size(); ++i) {
         const double rest = sample.y[i] - ratio * sample.x[i];
@@ -45,10 +45,10 @@ double ratio_scatter(const paired_sample &sample, double ratio) {
     return squares.value() / (static_cast<double>(sample.x.size()) - 1.0);
 }
 
-const char *const two_needed = "A standard error needs two weighed items with claims above zero.";
-const char *const three_needed = "A regression needs three weighed items with different claims.";
+const char* const two_needed = "A standard error needs two weighed items with claims above zero.";
+const char* const three_needed = "A regression needs three weighed items with different claims.";
 
-void check_first(const paired_sample &second, double first_count, double population) {
+void check_first(const paired_sample& second, double first_count, double population) {
     check_sample(second, population);
     if (!(first_count >= static_cast<double>(second.x.size())) || !(population >= first_count)) {
         throw std::invalid_argument("double sampling needs n <= n' <= N");
@@ -57,7 +57,7 @@ void check_first(const paired_sample &second, double first_count, double populat
 
 } // namespace
 
-std::vector<double> pro_rata_shares(double net, const std::vector<double> &estimates) {
+std::vector<double> pro_rata_shares(double net, const std::vector<double>& estimates) {
     check_finite(estimates);
     if (std::any_of(estimates.begin(), estimates.end(), [](double e) { return e < 0.0; })) {
         throw std::invalid_argument("an estimate is not negative");
@@ -83,7 +83,7 @@ population_total pro_rata_total(double weighed_net, double weighed_claim, double
     return result;
 }
 
-population_total ratio_total(const paired_sample &sample, double population, double x_total) {
+population_total ratio_total(const paired_sample& sample, double population, double x_total) {
     check_sample(sample, population);
     const double n = static_cast<double>(sample.x.size());
     const double mean_x = mean_of(sample.x);
@@ -95,14 +95,13 @@ population_total ratio_total(const paired_sample &sample, double population, dou
     result.ratio = mean_of(sample.y) / mean_x;
     result.total = result.ratio * x_total;
     result.form = error_form::a;
-    result.standard_error =
-        population * std::sqrt((1.0 - n / population) * ratio_scatter(sample, result.ratio) / n);
+    result.standard_error = population * std::sqrt((1.0 - n / population) * ratio_scatter(sample, result.ratio) / n);
     result.other_error = result.standard_error * (x_total / population) / mean_x;
     result.sentence = "Ratio estimator; standard error of form A, form B beside it.";
     return result;
 }
 
-population_total regression_total(const paired_sample &sample, double population, double x_total) {
+population_total regression_total(const paired_sample& sample, double population, double x_total) {
     check_sample(sample, population);
     const auto line = fit_line(sample.x, sample.y);
     if (!line.usable) {
@@ -112,16 +111,15 @@ population_total regression_total(const paired_sample &sample, double population
     population_total result;
     result.usable = true;
     result.ratio = line.slope;
-    result.total =
-        population * (mean_of(sample.y) + line.slope * (x_total / population - mean_of(sample.x)));
+    result.total = population * (mean_of(sample.y) + line.slope * (x_total / population - mean_of(sample.x)));
     result.form = error_form::linear;
     result.standard_error = population * line.residual_sd * std::sqrt((1.0 - n / population) / n);
     result.sentence = "Regression estimator; residual scatter with n - 2.";
     return result;
 }
 
-population_total double_sampling_ratio(const paired_sample &second, double first_count,
-                                       double first_mean_x, double population) {
+population_total double_sampling_ratio(const paired_sample& second, double first_count, double first_mean_x,
+                                       double population) {
     check_first(second, first_count, population);
     const double n = static_cast<double>(second.x.size());
     const double mean_x = mean_of(second.x);
@@ -132,8 +130,7 @@ population_total double_sampling_ratio(const paired_sample &second, double first
     result.usable = true;
     result.ratio = mean_of(second.y) / mean_x;
     result.total = population * result.ratio * first_mean_x;
-    const double first_part =
-        (1.0 / first_count - 1.0 / population) * square_sum(second.y) / (n - 1.0);
+    const double first_part = (1.0 / first_count - 1.0 / population) * square_sum(second.y) / (n - 1.0);
     const double second_part = (1.0 / n - 1.0 / first_count) * ratio_scatter(second, result.ratio);
     const double up = first_mean_x / mean_x;
     result.form = error_form::a;
@@ -143,8 +140,8 @@ population_total double_sampling_ratio(const paired_sample &second, double first
     return result;
 }
 
-population_total double_sampling_regression(const paired_sample &second, double first_count,
-                                            double first_mean_x, double population) {
+population_total double_sampling_regression(const paired_sample& second, double first_count, double first_mean_x,
+                                            double population) {
     check_first(second, first_count, population);
     const auto line = fit_line(second.x, second.y);
     if (!line.usable) {
@@ -154,18 +151,16 @@ population_total double_sampling_regression(const paired_sample &second, double 
     population_total result;
     result.usable = true;
     result.ratio = line.slope;
-    result.total =
-        population * (mean_of(second.y) + line.slope * (first_mean_x - mean_of(second.x)));
+    result.total = population * (mean_of(second.y) + line.slope * (first_mean_x - mean_of(second.x)));
     result.form = error_form::linear;
     result.standard_error =
-        population *
-        std::sqrt((1.0 / first_count - 1.0 / population) * square_sum(second.y) / (n - 1.0) +
-                  (1.0 / n - 1.0 / first_count) * line.residual_sd * line.residual_sd);
+        population * std::sqrt((1.0 / first_count - 1.0 / population) * square_sum(second.y) / (n - 1.0) +
+                               (1.0 / n - 1.0 / first_count) * line.residual_sd * line.residual_sd);
     result.sentence = "Double sampling with a regression; residual scatter with n - 2.";
     return result;
 }
 
-population_total expansion_total(const std::vector<double> &cluster_totals, double weight,
+population_total expansion_total(const std::vector<double>& cluster_totals, double weight,
                                  double clusters_in_population) {
     check_finite(cluster_totals);
     const double n = static_cast<double>(cluster_totals.size());
@@ -179,14 +174,13 @@ population_total expansion_total(const std::vector<double> &cluster_totals, doub
     result.usable = true;
     result.total = weight * n * mean_of(cluster_totals);
     result.form = error_form::expansion;
-    result.standard_error = weight * std::sqrt((1.0 - n / clusters_in_population) * n *
-                                               square_sum(cluster_totals) / (n - 1.0));
+    result.standard_error =
+        weight * std::sqrt((1.0 - n / clusters_in_population) * n * square_sum(cluster_totals) / (n - 1.0));
     result.sentence = "Expansion of cluster totals, drawn without replacement.";
     return result;
 }
 
-population_total hansen_hurwitz_total(const std::vector<double> &y,
-                                      const std::vector<double> &draw_probability) {
+population_total hansen_hurwitz_total(const std::vector<double>& y, const std::vector<double>& draw_probability) {
     if (y.size() != draw_probability.size()) {
         throw std::invalid_argument("every draw needs its probability");
     }

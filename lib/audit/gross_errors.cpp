@@ -27,39 +27,35 @@ struct fitted_season {
 
 class error_search {
   public:
-    error_search(const pooled_season &season, const pooled_options &options)
+    error_search(const pooled_season& season, const pooled_options& options)
         : season_(season), options_(options), out_(season.bales.size(), 0) {}
 
-    std::vector<char> &left_out() { return out_; }
+    std::vector<char>& left_out() { return out_; }
 
-    bool fit(fitted_season &fitted, const std::vector<double> &start) const {
+    bool fit(fitted_season& fitted, const std::vector<double>& start) const {
         fitted.prepared = prepare(season_, out_);
         const int rows = static_cast<int>(fitted.prepared.bale_of_row.size());
         if (rows < fitted.prepared.fixed + 3) {
             return false;
         }
         auto design = whitened_design(season_, fitted.prepared, 0.0);
-        const double size =
-            std::inner_product(design.y.begin(), design.y.end(), design.y.begin(), 0.0);
+        const double size = std::inner_product(design.y.begin(), design.y.end(), design.y.begin(), 0.0);
         fitted.solver = std::make_unique<mixed_solver>(
-            std::move(design), sparse_rows{},
-            factor_limits{options_.largest_work, factor_limits{}.stored},
+            std::move(design), sparse_rows{}, factor_limits{options_.largest_work, factor_limits{}.stored},
             iterative_settings{.probes = options_.probes, .samples = options_.samples});
         const std::vector<double> none(at(fitted.solver->design().blocks), 0.0);
         if (!(fitted.solver->evaluate(none).residual > 1e-18 * size)) {
             return false;
         }
         const bool same = start.size() == none.size();
-        fitted.theta =
-            find_variances(*fitted.solver, options_.threads, same ? start : std::vector<double>{})
-                .point;
+        fitted.theta = find_variances(*fitted.solver, options_.threads, same ? start : std::vector<double>{}).point;
         return true;
     }
 
     // Every bale of the fit against all others, the variance ratios held.
-    std::vector<bale_test> test_all(const fitted_season &fitted) const {
-        const auto &solver = *fitted.solver;
-        const auto &design = solver.design();
+    std::vector<bale_test> test_all(const fitted_season& fitted) const {
+        const auto& solver = *fitted.solver;
+        const auto& design = solver.design();
         const auto rows = at(solver.rows());
         std::vector<double> x(rows * at(design.fixed));
         for (std::size_t row = 0; row < rows; ++row) {
@@ -72,27 +68,25 @@ class error_search {
         const auto values = solver.value(state, forms);
         std::vector<bale_test> tests(season_.bales.size());
         for (std::size_t row = 0; row < rows; ++row) {
-            const double *fixed = forms.fixed.data() + row * at(design.fixed);
-            std::vector<double> slope(
-                values.random_slope.begin() + static_cast<std::ptrdiff_t>(row * at(design.fixed)),
-                values.random_slope.begin() +
-                    static_cast<std::ptrdiff_t>((row + 1) * at(design.fixed)));
+            const double* fixed = forms.fixed.data() + row * at(design.fixed);
+            std::vector<double> slope(values.random_slope.begin() + static_cast<std::ptrdiff_t>(row * at(design.fixed)),
+                                      values.random_slope.begin() +
+                                          static_cast<std::ptrdiff_t>((row + 1) * at(design.fixed)));
             std::transform(slope.begin(), slope.end(), fixed, slope.begin(), std::plus<>());
-            const double leverage = values.own[row] + bilinear(state.fixed_inverse, slope.data(),
-                                                               slope.data(), design.fixed);
+            const double leverage =
+                values.own[row] + bilinear(state.fixed_inverse, slope.data(), slope.data(), design.fixed);
             const double left = design.y[row] - values.fixed_mean[row] - values.random_mean[row];
             const double room = std::max(1.0 - leverage, 1e-12);
             const double others = (state.residual - left * left / room) / (state.freedom - 1);
-            auto &test = tests[at(fitted.prepared.bale_of_row[row])];
+            auto& test = tests[at(fitted.prepared.bale_of_row[row])];
             test.t = others > 0.0 ? left / std::sqrt(room * others) : 0.0;
-            test.expected =
-                (design.y[row] - left / room) * std::sqrt(fitted.prepared.square_sum[row]);
+            test.expected = (design.y[row] - left / room) * std::sqrt(fitted.prepared.square_sum[row]);
         }
         return tests;
     }
 
     // One bale against a fit without it, variances included.
-    bale_test test_one(int bale, const std::vector<double> &start) {
+    bale_test test_one(int bale, const std::vector<double>& start) {
         out_[at(bale)] = 1;
         fitted_season without;
         const bool usable = fit(without, start);
@@ -101,13 +95,13 @@ class error_search {
     }
 
   private:
-    bale_test predict(const fitted_season &fitted, int bale) const {
-        const auto &prepared = fitted.prepared;
+    bale_test predict(const fitted_season& fitted, int bale) const {
+        const auto& prepared = fitted.prepared;
         const int fixed = fitted.solver->design().fixed;
         std::vector<double> x(at(fixed), 0.0);
         std::vector<double> a(at(prepared.effects(season_)), 0.0);
         double squares = 0.0;
-        for (const auto &bundle : season_.bundles) {
+        for (const auto& bundle : season_.bundles) {
             if (bundle.bale != bale) {
                 continue;
             }
@@ -132,26 +126,25 @@ class error_search {
         return test;
     }
 
-    const pooled_season &season_;
+    const pooled_season& season_;
     pooled_options options_;
     std::vector<char> out_;
 };
 
 constexpr std::size_t refitted_candidates = 4;
 
-std::vector<int> worst_first(const std::vector<bale_test> &tests) {
+std::vector<int> worst_first(const std::vector<bale_test>& tests) {
     std::vector<int> order(tests.size());
     std::iota(order.begin(), order.end(), 0);
-    std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
-        return std::abs(tests[at(a)].t) > std::abs(tests[at(b)].t);
-    });
+    std::stable_sort(order.begin(), order.end(),
+                     [&](int a, int b) { return std::abs(tests[at(a)].t) > std::abs(tests[at(b)].t); });
     return order;
 }
 
 } // namespace
 
-gross_error_report find_gross_errors(const pooled_season &season, const pooled_options &options,
-                                     const gross_error_options &gross) {
+gross_error_report find_gross_errors(const pooled_season& season, const pooled_options& options,
+                                     const gross_error_options& gross) {
     gross_error_report report;
     report.t.assign(season.bales.size(), 0.0);
     error_search search(season, options);
@@ -160,12 +153,11 @@ gross_error_report find_gross_errors(const pooled_season &season, const pooled_o
     while (search.fit(fitted, start)) {
         report.tested = true;
         start = fitted.theta;
-        for (auto &theta : start) {
+        for (auto& theta : start) {
             theta = std::clamp(theta, 0.05, 5.0);
         }
         auto tests = search.test_all(fitted);
-        std::transform(tests.begin(), tests.end(), report.t.begin(),
-                       [](const bale_test &test) { return test.t; });
+        std::transform(tests.begin(), tests.end(), report.t.begin(), [](const bale_test& test) { return test.t; });
         auto order = worst_first(tests);
         const bool refit = fitted.solver->rows() <= gross.refit_up_to;
         if (refit) {
@@ -177,34 +169,30 @@ gross_error_report find_gross_errors(const pooled_season &season, const pooled_o
                     report.t[at(bale)] = tests[at(bale)].t;
                 }
             }
-            std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
-                return std::abs(tests[at(a)].t) > std::abs(tests[at(b)].t);
-            });
+            std::stable_sort(order.begin(), order.end(),
+                             [&](int a, int b) { return std::abs(tests[at(a)].t) > std::abs(tests[at(b)].t); });
             order.erase(order.begin() + (order.empty() ? 0 : 1), order.end());
         }
         bool found = false;
         for (const int bale : order) {
-            const auto &test = tests[at(bale)];
-            if (std::abs(test.t) <= gross.limit ||
-                static_cast<int>(report.suspects.size()) >= gross.most) {
+            const auto& test = tests[at(bale)];
+            if (std::abs(test.t) <= gross.limit || static_cast<int>(report.suspects.size()) >= gross.most) {
                 break;
             }
             found = true;
             search.left_out()[at(bale)] = 1;
-            report.suspects.push_back(
-                {bale, test.t, season.bales[at(bale)].net, test.expected,
-                 test.t > 0.0
-                     ? "Weighs far more than its bundles' claims and all other bales say."
-                     : "Weighs far less than its bundles' claims and all other bales say."});
+            report.suspects.push_back({bale, test.t, season.bales[at(bale)].net, test.expected,
+                                       test.t > 0.0
+                                           ? "Weighs far more than its bundles' claims and all other bales say."
+                                           : "Weighs far less than its bundles' claims and all other bales say."});
         }
         if (!found) {
             break;
         }
     }
-    report.sentence = !report.tested ? "Too few bales, or no scatter, to judge single bales by."
-                      : report.suspects.empty()
-                          ? "No bale's weight stands out from its bundles' claims."
-                          : "Look at the tickets of these bales first.";
+    report.sentence = !report.tested            ? "Too few bales, or no scatter, to judge single bales by."
+                      : report.suspects.empty() ? "No bale's weight stands out from its bundles' claims."
+                                                : "Look at the tickets of these bales first.";
     return report;
 }
 

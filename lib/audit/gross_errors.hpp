@@ -34,8 +34,7 @@ struct gross_error_options {
 // bale stands out (externally studentised residuals of the marginal model; Cook and Weisberg 1982,
 // chapter 2). In simulated pilots 2.2-fold errors are found in more than 9 of 10 bales. A missing
 // bundle is not found this way; count pieces for that. Throws as pooled_model.
-gross_error_report find_gross_errors(const pooled_season &season,
-                                     const pooled_options &options = {},
-                                     const gross_error_options &gross = {});
+gross_error_report find_gross_errors(const pooled_season& season, const pooled_options& options = {},
+                                     const gross_error_options& gross = {});
 
 } // namespace tarewell::audit

@@ -16,20 +16,17 @@ std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
 } // namespace
 
-hub_pattern find_hubs(const sparse_rows &z_by_column, const symmetric_lower &gram) {
+hub_pattern find_hubs(const sparse_rows& z_by_column, const symmetric_lower& gram) {
     hub_pattern pattern;
-    const auto touched = [&](int effect) {
-        return z_by_column.start[at(effect) + 1] - z_by_column.start[at(effect)];
-    };
-    const double mean = static_cast<double>(z_by_column.column.size()) /
-                        static_cast<double>(std::max(z_by_column.rows, 1));
+    const auto touched = [&](int effect) { return z_by_column.start[at(effect) + 1] - z_by_column.start[at(effect)]; };
+    const double mean =
+        static_cast<double>(z_by_column.column.size()) / static_cast<double>(std::max(z_by_column.rows, 1));
     for (int effect = 0; effect < z_by_column.rows; ++effect) {
         if (static_cast<double>(touched(effect)) > hub_times_mean * mean) {
             pattern.hub.push_back(effect);
         }
     }
-    std::stable_sort(pattern.hub.begin(), pattern.hub.end(),
-                     [&](int a, int b) { return touched(a) > touched(b); });
+    std::stable_sort(pattern.hub.begin(), pattern.hub.end(), [&](int a, int b) { return touched(a) > touched(b); });
     pattern.hub.resize(std::min(pattern.hub.size(), most_hubs));
     std::sort(pattern.hub.begin(), pattern.hub.end());
     pattern.hub_place.assign(at(z_by_column.rows), -1);
@@ -55,8 +52,8 @@ hub_pattern find_hubs(const sparse_rows &z_by_column, const symmetric_lower &gra
     return pattern;
 }
 
-hub_preconditioner::hub_preconditioner(const hub_pattern &pattern, const symmetric_lower &gram,
-                                       const Eigen::VectorXd &scale)
+hub_preconditioner::hub_preconditioner(const hub_pattern& pattern, const symmetric_lower& gram,
+                                       const Eigen::VectorXd& scale)
     : pattern_(&pattern), scale_(&scale), diagonal_(scale.size()) {
     Eigen::VectorXd hub_scale(static_cast<Eigen::Index>(pattern.hub.size()));
     for (std::size_t h = 0; h < pattern.hub.size(); ++h) {
@@ -78,7 +75,7 @@ hub_preconditioner::hub_preconditioner(const hub_pattern &pattern, const symmetr
             }
         }
     }
-    const auto &meet = pattern.meetings;
+    const auto& meet = pattern.meetings;
     for (int j = 0; j < gram.size; ++j) {
         if (pattern.hub_place[at(j)] >= 0) {
             continue;
@@ -100,8 +97,8 @@ hub_preconditioner::hub_preconditioner(const hub_pattern &pattern, const symmetr
     log_determinant_ += 2.0 * schur_.matrixLLT().diagonal().array().log().sum();
 }
 
-void hub_preconditioner::half(row_matrix &x) const {
-    const auto &meet = pattern_->meetings;
+void hub_preconditioner::half(row_matrix& x) const {
+    const auto& meet = pattern_->meetings;
     row_matrix own(static_cast<Eigen::Index>(pattern_->hub.size()), x.cols());
     for (Eigen::Index h = 0; h < own.rows(); ++h) {
         own.row(h) = x.row(pattern_->hub[at(h)]);
@@ -112,8 +109,7 @@ void hub_preconditioner::half(row_matrix &x) const {
         }
         for (auto k = meet.start[at(j)]; k < meet.start[at(j) + 1]; ++k) {
             const int hub = meet.column[at(k)];
-            const double value =
-                meet.value[at(k)] * (*scale_)(j) * (*scale_)(pattern_->hub[at(hub)]);
+            const double value = meet.value[at(k)] * (*scale_)(j) * (*scale_)(pattern_->hub[at(hub)]);
             own.row(hub) -= value / lumped_(j) * x.row(j);
         }
         x.row(j) /= std::sqrt(lumped_(j));
@@ -124,8 +120,8 @@ void hub_preconditioner::half(row_matrix &x) const {
     }
 }
 
-void hub_preconditioner::half_transposed(row_matrix &x) const {
-    const auto &meet = pattern_->meetings;
+void hub_preconditioner::half_transposed(row_matrix& x) const {
+    const auto& meet = pattern_->meetings;
     row_matrix own(static_cast<Eigen::Index>(pattern_->hub.size()), x.cols());
     for (Eigen::Index h = 0; h < own.rows(); ++h) {
         own.row(h) = x.row(pattern_->hub[at(h)]);
@@ -138,8 +134,7 @@ void hub_preconditioner::half_transposed(row_matrix &x) const {
         x.row(j) /= std::sqrt(lumped_(j));
         for (auto k = meet.start[at(j)]; k < meet.start[at(j) + 1]; ++k) {
             const int hub = meet.column[at(k)];
-            const double value =
-                meet.value[at(k)] * (*scale_)(j) * (*scale_)(pattern_->hub[at(hub)]);
+            const double value = meet.value[at(k)] * (*scale_)(j) * (*scale_)(pattern_->hub[at(hub)]);
             x.row(j) -= value / lumped_(j) * own.row(hub);
         }
     }

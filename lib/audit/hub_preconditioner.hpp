@@ -20,24 +20,23 @@ struct hub_pattern {
     Eigen::MatrixXd among;      // hubs x hubs: the Gram matrix
 };
 
-hub_pattern find_hubs(const sparse_rows &z_by_column, const symmetric_lower &gram);
+hub_pattern find_hubs(const sparse_rows& z_by_column, const symmetric_lower& gram);
 
 // M = A with what non-hubs have in common moved to their diagonal (all cells of Z'Z are >= 0, so
 // M - A is diagonally dominant and M is safely positive definite): solved exactly by eliminating
 // the non-hubs first, which leaves a small dense matrix over the hubs. M = L L'.
 class hub_preconditioner {
   public:
-    hub_preconditioner(const hub_pattern &pattern, const symmetric_lower &gram,
-                       const Eigen::VectorXd &scale);
+    hub_preconditioner(const hub_pattern& pattern, const symmetric_lower& gram, const Eigen::VectorXd& scale);
 
     double log_determinant() const { return log_determinant_; }
-    const Eigen::VectorXd &diagonal() const { return diagonal_; } // of A
-    void half(row_matrix &x) const;                               // x = L^-1 x
-    void half_transposed(row_matrix &x) const;                    // x = L^-T x
+    const Eigen::VectorXd& diagonal() const { return diagonal_; } // of A
+    void half(row_matrix& x) const;                               // x = L^-1 x
+    void half_transposed(row_matrix& x) const;                    // x = L^-T x
 
   private:
-    const hub_pattern *pattern_;
-    const Eigen::VectorXd *scale_;
+    const hub_pattern* pattern_;
+    const Eigen::VectorXd* scale_;
     Eigen::VectorXd diagonal_; // of A
     Eigen::VectorXd lumped_;   // of M, non-hubs only
     Eigen::LLT<Eigen::MatrixXd> schur_;

@@ -30,9 +30,9 @@ struct shared_parts {
 
 class iterative_factor final : public ridge_factor {
   public:
-    iterative_factor(const shared_parts &parts, const std::vector<double> &scale, wanted what)
-        : parts_(parts), scale_(Eigen::Map<const Eigen::VectorXd>(
-                             scale.data(), static_cast<Eigen::Index>(scale.size()))),
+    iterative_factor(const shared_parts& parts, const std::vector<double>& scale, wanted what)
+        : parts_(parts),
+          scale_(Eigen::Map<const Eigen::VectorXd>(scale.data(), static_cast<Eigen::Index>(scale.size()))),
           preconditioner_(parts.hubs, parts.gram, scale_), diagonal_(preconditioner_.diagonal()) {
         if (what == wanted::all) {
             estimate_log_determinant();
@@ -42,17 +42,17 @@ class iterative_factor final : public ridge_factor {
     double log_determinant() const override { return log_determinant_; }
     double log_determinant_error() const override { return log_determinant_error_; }
 
-    void solve(std::vector<double> &b, int columns) const override {
+    void solve(std::vector<double>& b, int columns) const override {
         Eigen::Map<matrix> right(b.data(), scale_.size(), columns);
         row_matrix x = right;
         solve_all(x, parts_.settings.tolerance);
         right = x;
     }
 
-    std::vector<double> form_variances(const ready_forms &ready) const override;
+    std::vector<double> form_variances(const ready_forms& ready) const override;
 
   private:
-    void apply(const row_matrix &x, row_matrix &out) const {
+    void apply(const row_matrix& x, row_matrix& out) const {
         row_matrix rows;
         const row_matrix scaled = x.array().colwise() * scale_.array();
         multiply_all(parts_.z, scaled, rows);
@@ -60,30 +60,30 @@ class iterative_factor final : public ridge_factor {
         out = (out.array().colwise() * scale_.array()).matrix() + x;
     }
 
-    void solve_all(row_matrix &b, double tolerance) const;
+    void solve_all(row_matrix& b, double tolerance) const;
     void estimate_log_determinant();
     double cell(int i, int j) const;
 
-    const shared_parts &parts_;
+    const shared_parts& parts_;
     Eigen::VectorXd scale_;
     hub_preconditioner preconditioner_;
-    const Eigen::VectorXd &diagonal_;
+    const Eigen::VectorXd& diagonal_;
     double log_determinant_ = 0.0;
     double log_determinant_error_ = 0.0;
 };
 
 // Preconditioned conjugate gradients, all right sides side by side.
-void iterative_factor::solve_all(row_matrix &b, double tolerance) const {
+void iterative_factor::solve_all(row_matrix& b, double tolerance) const {
     row_matrix x = row_matrix::Zero(b.rows(), b.cols());
     row_matrix residual = b;
     row_matrix direction = residual;
-    const auto precondition = [&](row_matrix &values) {
+    const auto precondition = [&](row_matrix& values) {
         preconditioner_.half(values);
         preconditioner_.half_transposed(values);
     };
     precondition(direction);
     row_matrix image;
-    const auto products = [](const row_matrix &left, const row_matrix &right) {
+    const auto products = [](const row_matrix& left, const row_matrix& right) {
         return Eigen::RowVectorXd(left.cwiseProduct(right).colwise().sum());
     };
     Eigen::RowVectorXd rho = products(residual, direction);
@@ -91,15 +91,13 @@ void iterative_factor::solve_all(row_matrix &b, double tolerance) const {
     for (int iteration = 0; iteration < 1000 && (rho.array() > stop.array()).any(); ++iteration) {
         apply(direction, image);
         const Eigen::RowVectorXd curvature = products(direction, image);
-        const Eigen::RowVectorXd step =
-            (curvature.array() > 0.0).select(rho.array() / curvature.array(), 0.0);
+        const Eigen::RowVectorXd step = (curvature.array() > 0.0).select(rho.array() / curvature.array(), 0.0);
         x += direction * step.asDiagonal();
         residual -= image * step.asDiagonal();
         image = residual;
         precondition(image);
         const Eigen::RowVectorXd next = products(residual, image);
-        const Eigen::RowVectorXd ratio =
-            (rho.array() > 0.0).select(next.array() / rho.array(), 0.0);
+        const Eigen::RowVectorXd ratio = (rho.array() > 0.0).select(next.array() / rho.array(), 0.0);
         direction = image + direction * ratio.asDiagonal();
         rho = next;
     }
@@ -148,8 +146,7 @@ void iterative_factor::estimate_log_determinant() {
     const double mean = trace.mean();
     const double count = static_cast<double>(probes);
     log_determinant_ = preconditioner_.log_determinant() + mean;
-    log_determinant_error_ =
-        std::sqrt((trace.array() - mean).square().sum() / (count * (count - 1.0)));
+    log_determinant_error_ = std::sqrt((trace.array() - mean).square().sum() / (count * (count - 1.0)));
 }
 
 double iterative_factor::cell(int i, int j) const {
@@ -157,7 +154,7 @@ double iterative_factor::cell(int i, int j) const {
     if (low == high) {
         return diagonal_(low);
     }
-    const auto &gram = parts_.gram;
+    const auto& gram = parts_.gram;
     const auto begin = gram.row.begin() + gram.start[at(low)];
     const auto end = gram.row.begin() + gram.start[at(low + 1)];
     const auto found = std::lower_bound(begin, end, high);
@@ -169,15 +166,14 @@ double iterative_factor::cell(int i, int j) const {
 
 // Var a'x = E Var(a'x | rest) + Var E(a'x | rest), x ~ N(0, A^-1): the first part exactly from
 // A's block of the form's own effects, the second, small, from draws.
-std::vector<double> iterative_factor::form_variances(const ready_forms &ready) const {
-    const auto &forms = ready.forms;
+std::vector<double> iterative_factor::form_variances(const ready_forms& ready) const {
+    const auto& forms = ready.forms;
     const Eigen::Index size = scale_.size();
     seeded_random random(parts_.settings.seed + 1);
     row_matrix draws(size, parts_.settings.samples);
     row_matrix noise(parts_.z.rows, parts_.settings.samples);
-    const auto fill = [&](row_matrix &values) {
-        std::generate(values.data(), values.data() + values.size(),
-                      [&] { return random.normal(); });
+    const auto fill = [&](row_matrix& values) {
+        std::generate(values.data(), values.data() + values.size(), [&] { return random.normal(); });
     };
     fill(draws);
     fill(noise);
@@ -208,15 +204,14 @@ std::vector<double> iterative_factor::form_variances(const ready_forms &ready) c
             const int column = forms.column[at(begin + k)];
             conditional += a(k) * draws.row(column) - weights(k) * image.row(column);
         }
-        variance[at(f)] =
-            a.dot(weights) + conditional.squaredNorm() / static_cast<double>(draws.cols());
+        variance[at(f)] = a.dot(weights) + conditional.squaredNorm() / static_cast<double>(draws.cols());
     }
     return variance;
 }
 
 class iterative_system final : public ridge_system {
   public:
-    iterative_system(const sparse_rows &z, const iterative_settings &settings) {
+    iterative_system(const sparse_rows& z, const iterative_settings& settings) {
         parts_.z = z;
         parts_.z_by_column = transpose(z);
         parts_.gram = cross_product(z);
@@ -230,7 +225,7 @@ class iterative_system final : public ridge_system {
 
     bool approximate() const override { return true; }
 
-    std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale, wanted what) const override {
+    std::unique_ptr<ridge_factor> factor(const std::vector<double>& scale, wanted what) const override {
         return std::make_unique<iterative_factor>(parts_, scale, what);
     }
 
@@ -246,8 +241,7 @@ class iterative_system final : public ridge_system {
 
 } // namespace
 
-std::unique_ptr<ridge_system> make_iterative_system(const sparse_rows &z,
-                                                    const iterative_settings &settings) {
+std::unique_ptr<ridge_system> make_iterative_system(const sparse_rows& z, const iterative_settings& settings) {
     return std::make_unique<iterative_system>(z, settings);
 }
 

@@ -16,7 +16,7 @@ std::vector<std::vector<double>> coarse_grid(int blocks) {
     std::vector<std::vector<double>> grid(1);
     for (int b = 0; b < blocks; ++b) {
         std::vector<std::vector<double>> wider;
-        for (const auto &shorter : grid) {
+        for (const auto& shorter : grid) {
             for (const double mark : marks) {
                 wider.push_back(shorter);
                 wider.back().push_back(mark);
@@ -27,12 +27,12 @@ std::vector<std::vector<double>> coarse_grid(int blocks) {
     return grid;
 }
 
-mixed_design design_of(const lmm_data &data) {
+mixed_design design_of(const lmm_data& data) {
     mixed_design design;
     const auto rows = static_cast<int>(data.response.size());
     design.y = data.response;
     design.fixed = static_cast<int>(data.fixed.size());
-    for (const auto &column : data.fixed) {
+    for (const auto& column : data.fixed) {
         if (column.size() != data.response.size()) {
             throw std::invalid_argument("a fixed column needs one value for each row");
         }
@@ -40,7 +40,7 @@ mixed_design design_of(const lmm_data &data) {
     }
     std::vector<sparse_entry> entries;
     int offset = 0;
-    for (const auto &term : data.terms) {
+    for (const auto& term : data.terms) {
         for (auto entry : term.entries) {
             if (entry.column < 0 || entry.column >= term.levels) {
                 throw std::invalid_argument("a random effect's level is out of range");
@@ -48,15 +48,14 @@ mixed_design design_of(const lmm_data &data) {
             entry.column += offset;
             entries.push_back(entry);
         }
-        design.block_of.insert(design.block_of.end(), static_cast<std::size_t>(term.levels),
-                               design.blocks++);
+        design.block_of.insert(design.block_of.end(), static_cast<std::size_t>(term.levels), design.blocks++);
         offset += term.levels;
     }
     design.z = rows_from_entries(rows, offset, entries);
     return design;
 }
 
-double square_sum(const std::vector<double> &values) {
+double square_sum(const std::vector<double>& values) {
     double sum = 0.0;
     for (const double value : values) {
         sum += value * value;
@@ -64,7 +63,7 @@ double square_sum(const std::vector<double> &values) {
     return sum;
 }
 
-void fill(lmm_fit &fit, const lmm_data &data, const mixed_state &state) {
+void fill(lmm_fit& fit, const lmm_data& data, const mixed_state& state) {
     const auto fixed = data.fixed.size();
     const double variance = state.residual / state.freedom;
     fit.residual_sd = std::sqrt(variance);
@@ -83,7 +82,7 @@ void fill(lmm_fit &fit, const lmm_data &data, const mixed_state &state) {
 
 } // namespace
 
-lmm_term grouping_term(const std::vector<int> &level_of_row) {
+lmm_term grouping_term(const std::vector<int>& level_of_row) {
     lmm_term term;
     int row = 0;
     for (const int level : level_of_row) {
@@ -96,8 +95,8 @@ lmm_term grouping_term(const std::vector<int> &level_of_row) {
     return term;
 }
 
-minimum find_variances(const mixed_solver &solver, int threads, const std::vector<double> &start) {
-    const auto function = [&](const std::vector<std::vector<double>> &points) {
+minimum find_variances(const mixed_solver& solver, int threads, const std::vector<double>& start) {
+    const auto function = [&](const std::vector<std::vector<double>>& points) {
         std::vector<double> values(points.size());
         for_each_index(static_cast<int>(points.size()), threads, [&](int k) {
             const auto place = static_cast<std::size_t>(k);
@@ -115,15 +114,14 @@ minimum find_variances(const mixed_solver &solver, int threads, const std::vecto
     return minimise_even(function, starts, largest_theta, solver.approximate());
 }
 
-lmm_fit fit_lmm(const lmm_data &data, int threads) {
+lmm_fit fit_lmm(const lmm_data& data, int threads) {
     lmm_fit fit;
     if (data.response.size() <= data.fixed.size() || data.fixed.empty()) {
         fit.sentence = "There are too few rows to fit the model.";
         return fit;
     }
     const auto spread = square_sum(data.response);
-    const mixed_solver solver(design_of(data), sparse_rows{}, factor_limits{},
-                              iterative_settings{});
+    const mixed_solver solver(design_of(data), sparse_rows{}, factor_limits{}, iterative_settings{});
     const std::vector<double> none(data.terms.size(), 0.0);
     auto state = solver.evaluate(none);
     if (!(state.residual > 1e-24 * spread)) {
@@ -139,13 +137,10 @@ lmm_fit fit_lmm(const lmm_data &data, int threads) {
     fill(fit, data, state);
     fit.approximate = solver.approximate();
     fit.evaluations = best.evaluations;
-    const bool at_zero = std::any_of(best.point.begin(), best.point.end(),
-                                     [](double theta) { return theta == 0.0; });
-    const bool no_residual = std::any_of(best.point.begin(), best.point.end(),
-                                         [](double theta) { return theta >= largest_theta; });
-    fit.status = no_residual ? lmm_status::no_residual
-                 : at_zero   ? lmm_status::fitted_at_boundary
-                             : lmm_status::fitted;
+    const bool at_zero = std::any_of(best.point.begin(), best.point.end(), [](double theta) { return theta == 0.0; });
+    const bool no_residual =
+        std::any_of(best.point.begin(), best.point.end(), [](double theta) { return theta >= largest_theta; });
+    fit.status = no_residual ? lmm_status::no_residual : at_zero ? lmm_status::fitted_at_boundary : lmm_status::fitted;
     fit.sentence = no_residual ? "The random effects reproduce the response; there is no scatter."
                    : at_zero   ? "A variance is estimated as 0: the data show no such differences."
                                : "The model is fitted.";

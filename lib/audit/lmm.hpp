@@ -16,7 +16,7 @@ struct lmm_term {
 
 // The usual term: each row belongs to one level (0 ..), coefficient 1.
 // Throws std::invalid_argument on a negative level.
-lmm_term grouping_term(const std::vector<int> &level_of_row);
+lmm_term grouping_term(const std::vector<int>& level_of_row);
 
 struct lmm_data {
     std::vector<double> response;           // one value a row, finite
@@ -46,6 +46,6 @@ struct lmm_fit {
 
 // Fits by penalised least squares and REML (Bates et al. 2015, J. Stat. Softw. 67(1)).
 // `threads` >= 1. Throws std::invalid_argument when lengths differ or an entry is out of range.
-lmm_fit fit_lmm(const lmm_data &data, int threads = 1);
+lmm_fit fit_lmm(const lmm_data& data, int threads = 1);
 
 } // namespace tarewell::audit

@@ -22,7 +22,7 @@ struct local_model {
 
 // Solves (H + shift I) step = -gradient by Gauss elimination with the Cholesky's test; false when
 // not positive definite.
-bool newton_step(const local_model &model, double shift, point &step) {
+bool newton_step(const local_model& model, double shift, point& step) {
     const auto size = model.gradient.size();
     auto h = model.hessian;
     step = model.gradient;
@@ -53,8 +53,7 @@ bool newton_step(const local_model &model, double shift, point &step) {
 
 // Gradient and Hessian by differences around `centre`: the diagonal to second order, or `fine`, for
 // the last digits, to fourth.
-local_model differences(const batch_function &function, const point &centre, double value,
-                        bool fine) {
+local_model differences(const batch_function& function, const point& centre, double value, bool fine) {
     const auto size = centre.size();
     std::vector<double> h(size);
     std::vector<point> points;
@@ -78,11 +77,10 @@ local_model differences(const batch_function &function, const point &centre, dou
     const auto values = function(points);
     local_model model{point(size), std::vector<double>(size * size)};
     for (std::size_t i = 0; i < size; ++i) {
-        const double *v = values.data() + width * i;
+        const double* v = values.data() + width * i;
         if (fine) {
             model.gradient[i] = (8.0 * (v[0] - v[1]) - (v[2] - v[3])) / (12.0 * h[i]);
-            model.hessian[i * size + i] =
-                (16.0 * (v[0] + v[1]) - (v[2] + v[3]) - 30.0 * value) / (12.0 * h[i] * h[i]);
+            model.hessian[i * size + i] = (16.0 * (v[0] + v[1]) - (v[2] + v[3]) - 30.0 * value) / (12.0 * h[i] * h[i]);
         } else {
             model.gradient[i] = (v[0] - v[1]) / (2.0 * h[i]);
             model.hessian[i * size + i] = (v[0] + v[1] - 2.0 * value) / (h[i] * h[i]);
@@ -92,8 +90,7 @@ local_model differences(const batch_function &function, const point &centre, dou
     for (std::size_t i = 0; i < size; ++i) {
         for (std::size_t j = i + 1; j < size; ++j) {
             // f(+,+) less the one-coordinate parts leaves h_i h_j H_ij to first order.
-            const double cross =
-                (values[next++] - values[width * i] - values[width * j] + value) / (h[i] * h[j]);
+            const double cross = (values[next++] - values[width * i] - values[width * j] + value) / (h[i] * h[j]);
             model.hessian[i * size + j] = cross;
             model.hessian[j * size + i] = cross;
         }
@@ -102,7 +99,7 @@ local_model differences(const batch_function &function, const point &centre, dou
 }
 
 // A Newton step, shifted until it goes down and is no longer than the radius allows.
-point limited_step(const local_model &model, const point &centre, double radius) {
+point limited_step(const local_model& model, const point& centre, double radius) {
     point step;
     double shift = 0.0;
     double trace = 0.0;
@@ -121,14 +118,14 @@ point limited_step(const local_model &model, const point &centre, double radius)
         longest = std::max(longest, std::abs(step[i]) / std::max(centre[i], 0.2));
     }
     if (longest > radius) {
-        for (auto &part : step) {
+        for (auto& part : step) {
             part *= radius / longest;
         }
     }
     return step;
 }
 
-point moved(const point &centre, const point &step, double largest) {
+point moved(const point& centre, const point& step, double largest) {
     point next(centre.size());
     for (std::size_t i = 0; i < centre.size(); ++i) {
         next[i] = std::min(std::abs(centre[i] + step[i]), largest);
@@ -140,7 +137,7 @@ point moved(const point &centre, const point &step, double largest) {
 }
 
 // Tries exact zeros for coordinates that ended next to one.
-void settle_at_zero(const batch_function &function, minimum &best) {
+void settle_at_zero(const batch_function& function, minimum& best) {
     for (std::size_t i = 0; i < best.point.size(); ++i) {
         if (best.point[i] == 0.0 || best.point[i] > 0.02) {
             continue;
@@ -158,8 +155,8 @@ void settle_at_zero(const batch_function &function, minimum &best) {
 
 } // namespace
 
-minimum minimise_even(const batch_function &function,
-                      const std::vector<std::vector<double>> &starts, double largest, bool noisy) {
+minimum minimise_even(const batch_function& function, const std::vector<std::vector<double>>& starts, double largest,
+                      bool noisy) {
     if (starts.empty()) {
         throw std::invalid_argument("a minimum needs a point to start from");
     }
@@ -182,8 +179,7 @@ minimum minimise_even(const batch_function &function,
             const auto next = moved(best.point, step, largest);
             double relative = 0.0;
             for (std::size_t i = 0; i < size; ++i) {
-                relative =
-                    std::max(relative, std::abs(next[i] - best.point[i]) / std::max(next[i], 0.05));
+                relative = std::max(relative, std::abs(next[i] - best.point[i]) / std::max(next[i], 0.05));
             }
             const double value = function({next})[0];
             ++best.evaluations;
@@ -212,7 +208,7 @@ minimum minimise_even(const batch_function &function,
     return best;
 }
 
-void for_each_index(int count, int threads, const std::function<void(int)> &work) {
+void for_each_index(int count, int threads, const std::function<void(int)>& work) {
     std::atomic<int> next{0};
     std::exception_ptr failure;
     std::mutex guard;
@@ -231,7 +227,7 @@ void for_each_index(int count, int threads, const std::function<void(int)> &work
         others.emplace_back(run);
     }
     run();
-    for (auto &other : others) {
+    for (auto& other : others) {
         other.join();
     }
     if (failure) {

@@ -21,20 +21,20 @@ constexpr double two_pi = 6.283185307179586476925286766559;
 
 std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
-const_vector_view view(const std::vector<double> &values) {
+const_vector_view view(const std::vector<double>& values) {
     return {values.data(), static_cast<Eigen::Index>(values.size())};
 }
 
-const_matrix_view view(const std::vector<double> &values, Eigen::Index columns) {
+const_matrix_view view(const std::vector<double>& values, Eigen::Index columns) {
     return {values.data(), static_cast<Eigen::Index>(values.size()) / columns, columns};
 }
 
-template <typename expression> std::vector<double> to_vector(const expression &values) {
+template <typename expression> std::vector<double> to_vector(const expression& values) {
     const matrix held = values;
     return {held.data(), held.data() + held.size()};
 }
 
-std::vector<double> transposed_times(const sparse_rows &z, const double *x) {
+std::vector<double> transposed_times(const sparse_rows& z, const double* x) {
     std::vector<double> result(at(z.columns), 0.0);
     for (int r = 0; r < z.rows; ++r) {
         for (auto k = z.start[at(r)]; k < z.start[at(r + 1)]; ++k) {
@@ -46,7 +46,7 @@ std::vector<double> transposed_times(const sparse_rows &z, const double *x) {
 
 } // namespace
 
-double bilinear(const std::vector<double> &m, const double *d, const double *e, int size) {
+double bilinear(const std::vector<double>& m, const double* d, const double* e, int size) {
     double sum = 0.0;
     for (int j = 0; j < size; ++j) {
         for (int i = 0; i < size; ++i) {
@@ -65,8 +65,8 @@ double mixed_state::marginal() const {
     return log_det_random + log_det_fixed + static_cast<double>(freedom) * std::log(residual);
 }
 
-mixed_solver::mixed_solver(mixed_design design, const sparse_rows &reserved,
-                           const factor_limits &limits, const iterative_settings &iterative)
+mixed_solver::mixed_solver(mixed_design design, const sparse_rows& reserved, const factor_limits& limits,
+                           const iterative_settings& iterative)
     : design_(std::move(design)) {
     const auto x = view(design_.x, design_.fixed);
     if (x.rows() != rows() || design_.z.rows != rows() || rows() <= design_.fixed) {
@@ -88,14 +88,14 @@ mixed_solver::mixed_solver(mixed_design design, const sparse_rows &reserved,
     }
 }
 
-std::vector<double> mixed_solver::scale_of(const std::vector<double> &theta) const {
+std::vector<double> mixed_solver::scale_of(const std::vector<double>& theta) const {
     std::vector<double> scale(design_.block_of.size());
     std::transform(design_.block_of.begin(), design_.block_of.end(), scale.begin(),
                    [&](int block) { return theta[at(block)]; });
     return scale;
 }
 
-mixed_state mixed_solver::evaluate(const std::vector<double> &theta, wanted what) const {
+mixed_state mixed_solver::evaluate(const std::vector<double>& theta, wanted what) const {
     mixed_state state;
     const int fixed = design_.fixed;
     const Eigen::Index effects = design_.z.columns;
@@ -114,21 +114,18 @@ mixed_state mixed_solver::evaluate(const std::vector<double> &theta, wanted what
     state.factor->solve(solved, fixed + 1);
     const Eigen::Map<const matrix> inverse_right(solved.data(), effects, fixed + 1);
 
-    const matrix inner =
-        view(xtx_, fixed) - right.leftCols(fixed).transpose() * inverse_right.leftCols(fixed);
+    const matrix inner = view(xtx_, fixed) - right.leftCols(fixed).transpose() * inverse_right.leftCols(fixed);
     const Eigen::LLT<matrix> inner_factor(inner);
     if (inner_factor.info() != Eigen::Success) {
         throw std::runtime_error("the fixed effects cannot be told apart");
     }
     state.log_det_fixed = 2.0 * matrix(inner_factor.matrixL()).diagonal().array().log().sum();
     state.fixed_inverse = to_vector(inner_factor.solve(matrix::Identity(fixed, fixed)));
-    const Eigen::VectorXd beta = inner_factor.solve(view(xty_) - right.leftCols(fixed).transpose() *
-                                                                     inverse_right.col(fixed));
-    const Eigen::VectorXd spherical =
-        inverse_right.col(fixed) - inverse_right.leftCols(fixed) * beta;
+    const Eigen::VectorXd beta =
+        inner_factor.solve(view(xty_) - right.leftCols(fixed).transpose() * inverse_right.col(fixed));
+    const Eigen::VectorXd spherical = inverse_right.col(fixed) - inverse_right.leftCols(fixed) * beta;
     state.effects = to_vector((spherical.array() * view(scale).array()).matrix());
-    state.carry =
-        to_vector((inverse_right.leftCols(fixed).array().colwise() * view(scale).array()).matrix());
+    state.carry = to_vector((inverse_right.leftCols(fixed).array().colwise() * view(scale).array()).matrix());
 
     std::vector<double> fitted;
     multiply(design_.z, state.effects, fitted);
@@ -142,8 +139,8 @@ mixed_forms mixed_solver::make_forms(std::vector<double> fixed, sparse_rows rand
     return {std::move(fixed), system_->make_ready(std::move(random))};
 }
 
-form_values mixed_solver::value(const mixed_state &state, const mixed_forms &forms) const {
-    const auto &random = forms.random.forms;
+form_values mixed_solver::value(const mixed_state& state, const mixed_forms& forms) const {
+    const auto& random = forms.random.forms;
     const int fixed = design_.fixed;
     const auto effects = at(design_.z.columns);
     form_values values;
@@ -164,15 +161,13 @@ form_values mixed_solver::value(const mixed_state &state, const mixed_forms &for
     return values;
 }
 
-double mixed_solver::solve_form(const mixed_state &state, const std::vector<double> &x,
-                                const std::vector<double> &a, std::vector<double> &solved,
-                                std::vector<double> &slope) const {
+double mixed_solver::solve_form(const mixed_state& state, const std::vector<double>& x, const std::vector<double>& a,
+                                std::vector<double>& solved, std::vector<double>& slope) const {
     const auto scale = scale_of(state.theta);
     solved.resize(a.size());
     std::transform(a.begin(), a.end(), scale.begin(), solved.begin(), std::multiplies<>());
     state.factor->solve(solved, 1);
-    std::transform(solved.begin(), solved.end(), scale.begin(), solved.begin(),
-                   std::multiplies<>());
+    std::transform(solved.begin(), solved.end(), scale.begin(), solved.begin(), std::multiplies<>());
     slope = x;
     for (int c = 0; c < design_.fixed; ++c) {
         const auto begin = state.carry.begin() + static_cast<std::ptrdiff_t>(at(c) * a.size());

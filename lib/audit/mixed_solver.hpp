@@ -59,28 +59,27 @@ struct form_values {
 class mixed_solver {
   public:
     // `reserved` has rows whose pairs will be asked for later (see make_direct_system).
-    mixed_solver(mixed_design design, const sparse_rows &reserved, const factor_limits &limits,
-                 const iterative_settings &iterative);
+    mixed_solver(mixed_design design, const sparse_rows& reserved, const factor_limits& limits,
+                 const iterative_settings& iterative);
 
-    const mixed_design &design() const { return design_; }
+    const mixed_design& design() const { return design_; }
     int rows() const { return static_cast<int>(design_.y.size()); }
     bool approximate() const { return system_->approximate(); }
 
     // Safe to call from several threads at once. Without the determinant (wanted::solutions), an
     // approximate state has no criterion.
-    mixed_state evaluate(const std::vector<double> &theta, wanted what = wanted::all) const;
+    mixed_state evaluate(const std::vector<double>& theta, wanted what = wanted::all) const;
 
     mixed_forms make_forms(std::vector<double> fixed, sparse_rows random) const;
-    form_values value(const mixed_state &state, const mixed_forms &forms) const;
+    form_values value(const mixed_state& state, const mixed_forms& forms) const;
 
     // Covariance over s^2 of one form with others: the first is given densely (x then a), and
     // `solved` receives S A^-1 S a. Returns a' solved + d' (Rx'Rx)^-1 d.
-    double solve_form(const mixed_state &state, const std::vector<double> &x,
-                      const std::vector<double> &a, std::vector<double> &solved,
-                      std::vector<double> &slope) const;
+    double solve_form(const mixed_state& state, const std::vector<double>& x, const std::vector<double>& a,
+                      std::vector<double>& solved, std::vector<double>& slope) const;
 
   private:
-    std::vector<double> scale_of(const std::vector<double> &theta) const;
+    std::vector<double> scale_of(const std::vector<double>& theta) const;
 
     mixed_design design_;
     std::unique_ptr<ridge_system> system_;
@@ -93,6 +92,6 @@ class mixed_solver {
 };
 
 // d' M e for M of size d x d held by columns.
-double bilinear(const std::vector<double> &m, const double *d, const double *e, int size);
+double bilinear(const std::vector<double>& m, const double* d, const double* e, int size);
 
 } // namespace tarewell::audit

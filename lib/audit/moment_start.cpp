@@ -19,9 +19,9 @@ constexpr double largest_ratio = 5.0;
 std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
 // Z_k (Z_k' x), Z_k the columns of one block.
-matrix through_block(const mixed_design &design, int block, const matrix &x) {
-    const auto &z = design.z;
-    const auto each = [&](auto &&visit) {
+matrix through_block(const mixed_design& design, int block, const matrix& x) {
+    const auto& z = design.z;
+    const auto each = [&](auto&& visit) {
         for (int r = 0; r < z.rows; ++r) {
             for (auto k = z.start[at(r)]; k < z.start[at(r) + 1]; ++k) {
                 if (design.block_of[at(z.column[at(k)])] == block) {
@@ -38,7 +38,7 @@ matrix through_block(const mixed_design &design, int block, const matrix &x) {
 }
 
 // Sums of squares of Z'Z by pair of blocks, and of its diagonal by block in the first column.
-matrix gram_sums(const mixed_design &design) {
+matrix gram_sums(const mixed_design& design) {
     const auto gram = cross_product(design.z);
     matrix sums = matrix::Zero(design.blocks + 1, design.blocks + 1);
     for (int j = 0; j < gram.size; ++j) {
@@ -57,7 +57,7 @@ matrix gram_sums(const mixed_design &design) {
 
 } // namespace
 
-std::vector<double> moment_start(const mixed_design &design) {
+std::vector<double> moment_start(const mixed_design& design) {
     const auto rows = static_cast<Eigen::Index>(design.y.size());
     const Eigen::Map<const matrix> x(design.x.data(), rows, design.fixed);
     const Eigen::Map<const Eigen::VectorXd> y(design.y.data(), rows);
@@ -81,13 +81,12 @@ std::vector<double> moment_start(const mixed_design &design) {
     matrix expected(size, size);
     for (Eigen::Index i = 0; i < size; ++i) {
         for (Eigen::Index j = 0; j <= i; ++j) {
-            const auto &a = spread[at(i)];
-            const auto &b = spread[at(j)];
+            const auto& a = spread[at(i)];
+            const auto& b = spread[at(j)];
             const matrix inside_a = basis.transpose() * a;
             const matrix inside_b = basis.transpose() * b;
             const double trace = i == 0 ? static_cast<double>(rows) : sums(i, j);
-            expected(i, j) = trace - 2.0 * a.cwiseProduct(b).sum() +
-                             inside_a.cwiseProduct(inside_b.transpose()).sum();
+            expected(i, j) = trace - 2.0 * a.cwiseProduct(b).sum() + inside_a.cwiseProduct(inside_b.transpose()).sum();
             expected(j, i) = expected(i, j);
         }
     }

@@ -38,16 +38,16 @@ double expansion_factor(double risk) {
     return 1.0;
 }
 
-void check_plan(const monetary_plan &plan) {
-    if (!(plan.book > 0.0) || !(plan.tolerable > 0.0) || !(plan.tolerable <= plan.book) ||
-        !(plan.expected >= 0.0) || !(plan.risk > 0.0 && plan.risk < 1.0)) {
+void check_plan(const monetary_plan& plan) {
+    if (!(plan.book > 0.0) || !(plan.tolerable > 0.0) || !(plan.tolerable <= plan.book) || !(plan.expected >= 0.0) ||
+        !(plan.risk > 0.0 && plan.risk < 1.0)) {
         throw std::invalid_argument("a value of the monetary-unit plan is out of range");
     }
 }
 
 } // namespace
 
-monetary_size monetary_sample_size(const monetary_plan &plan) {
+monetary_size monetary_sample_size(const monetary_plan& plan) {
     check_plan(plan);
     monetary_size result;
     const double room = plan.tolerable - plan.expected * expansion_factor(plan.risk);
@@ -64,8 +64,7 @@ monetary_size monetary_sample_size(const monetary_plan &plan) {
     return result;
 }
 
-std::vector<monetary_hit> monetary_sample(const std::vector<double> &values, double interval,
-                                          std::uint64_t seed) {
+std::vector<monetary_hit> monetary_sample(const std::vector<double>& values, double interval, std::uint64_t seed) {
     if (!(interval > 0.0)) {
         throw std::invalid_argument("a sampling interval is above 0");
     }
@@ -92,15 +91,14 @@ std::vector<monetary_hit> monetary_sample(const std::vector<double> &values, dou
     return sample;
 }
 
-monetary_result evaluate_monetary(const monetary_plan &plan, double interval,
-                                  const std::vector<examined_item> &items) {
+monetary_result evaluate_monetary(const monetary_plan& plan, double interval, const std::vector<examined_item>& items) {
     check_plan(plan);
     if (!(interval > 0.0)) {
         throw std::invalid_argument("a sampling interval is above 0");
     }
     monetary_result result;
     std::vector<double> taintings;
-    for (const auto &item : items) {
+    for (const auto& item : items) {
         if (!(item.book > 0.0) || !std::isfinite(item.audited)) {
             throw std::invalid_argument("an examined item has a book value above 0");
         }
@@ -117,15 +115,13 @@ monetary_result evaluate_monetary(const monetary_plan &plan, double interval,
     result.basic_precision = poisson_factor(plan.risk, 0) * interval;
     for (std::size_t i = 0; i < taintings.size(); ++i) {
         const int errors = static_cast<int>(i) + 1;
-        const double step =
-            poisson_factor(plan.risk, errors) - poisson_factor(plan.risk, errors - 1) - 1.0;
+        const double step = poisson_factor(plan.risk, errors) - poisson_factor(plan.risk, errors - 1) - 1.0;
         result.incremental += step * taintings[i] * interval;
     }
     result.upper_limit = result.projected + result.basic_precision + result.incremental;
     result.acceptable = result.upper_limit <= plan.tolerable;
-    result.sentence = result.acceptable
-                          ? "The overstatement is, at the stated risk, below the tolerable one."
-                          : "The overstatement may be above the tolerable one.";
+    result.sentence = result.acceptable ? "The overstatement is, at the stated risk, below the tolerable one."
+                                        : "The overstatement may be above the tolerable one.";
     return result;
 }
 

@@ -36,7 +36,7 @@ std::string fit_sentence(pooled_status status) {
 }
 
 // What an approximate fit owes its reader; empty for an exact one.
-std::string approximation(const pooled_fit &fit) {
+std::string approximation(const pooled_fit& fit) {
     if (!fit.approximate) {
         return {};
     }
@@ -47,16 +47,16 @@ std::string approximation(const pooled_fit &fit) {
            error + " (conjugate gradients, random probes).";
 }
 
-void check_options(const pooled_options &options) {
-    if (!(options.level > 0.0 && options.level < 1.0) || !(options.prior_scale > 0.0) ||
-        options.threads < 1 || options.probes < 2 || options.samples < 2) {
+void check_options(const pooled_options& options) {
+    if (!(options.level > 0.0 && options.level < 1.0) || !(options.prior_scale > 0.0) || options.threads < 1 ||
+        options.probes < 2 || options.samples < 2) {
         throw std::invalid_argument("an option of the pooled model is out of range");
     }
 }
 
 } // namespace
 
-bool pooled_parts::on_hand(const pooled_bundle &bundle) const {
+bool pooled_parts::on_hand(const pooled_bundle& bundle) const {
     if (!(bundle.estimate >= 0.0) || !std::isfinite(bundle.estimate)) {
         return false;
     }
@@ -79,7 +79,7 @@ void pooled_parts::run_fit() {
     for (const int bale : prepared.bale_of_row) {
         net += season.bales[at(bale)].net;
     }
-    for (const auto &bundle : season.bundles) {
+    for (const auto& bundle : season.bundles) {
         claim += in_fit(bundle) ? bundle.estimate : 0.0;
     }
     fit.mu = claim > 0.0 ? net / claim : 0.0;
@@ -87,16 +87,15 @@ void pooled_parts::run_fit() {
         fit.status = fit.n == 0 ? pooled_status::no_bales : pooled_status::too_few_bales;
         return;
     }
-    const bool divisions =
-        options.include_division && std::any_of(season.bales.begin(), season.bales.end(),
-                                                [](const auto &b) { return b.division > 0.0; });
+    const bool divisions = options.include_division && std::any_of(season.bales.begin(), season.bales.end(),
+                                                                   [](const auto& b) { return b.division > 0.0; });
     double s2 = 0.0;
     std::vector<double> start;
     for (int pass = 0; pass < (divisions ? 4 : 1); ++pass) {
-        auto made = std::make_unique<mixed_solver>(
-            whitened_design(season, prepared, s2), make_forms().random(),
-            factor_limits{options.largest_work, factor_limits{}.stored},
-            iterative_settings{.probes = options.probes, .samples = options.samples});
+        auto made =
+            std::make_unique<mixed_solver>(whitened_design(season, prepared, s2), make_forms().random(),
+                                           factor_limits{options.largest_work, factor_limits{}.stored},
+                                           iterative_settings{.probes = options.probes, .samples = options.samples});
         if (options.never_approximate && made->approximate()) {
             fit.status = pooled_status::too_large;
             return;
@@ -116,7 +115,7 @@ void pooled_parts::run_fit() {
         const auto state = solver->evaluate(best.point);
         fill_fit(state, s2);
         start = best.point;
-        for (auto &theta : start) {
+        for (auto& theta : start) {
             theta = std::clamp(theta, 0.05, 5.0);
         }
         const double next = state.residual / state.freedom;
@@ -128,7 +127,7 @@ void pooled_parts::run_fit() {
     student = std::make_unique<student_table>(fit.n - fit.p);
 }
 
-void pooled_parts::fill_fit(const mixed_state &state, double s2_for_division) {
+void pooled_parts::fill_fit(const mixed_state& state, double s2_for_division) {
     fit.sd_bundle = std::sqrt(state.residual / state.freedom);
     int block = 0;
     fit.sd_grower = prepared.grower_block ? state.theta[at(block++)] * fit.sd_bundle : 0.0;
@@ -152,20 +151,19 @@ void pooled_parts::fill_fit(const mixed_state &state, double s2_for_division) {
     for (int site = 0; site < season.sites && prepared.site_block; ++site) {
         fit.site_effect[at(site)] = state.effects[at(prepared.site_effect(season, site))];
     }
-    fit.status =
-        std::any_of(best.point.begin(), best.point.end(), [](double theta) { return theta == 0.0; })
-            ? pooled_status::fitted_at_boundary
-            : pooled_status::fitted;
+    fit.status = std::any_of(best.point.begin(), best.point.end(), [](double theta) { return theta == 0.0; })
+                     ? pooled_status::fitted_at_boundary
+                     : pooled_status::fitted;
 }
 
-pooled_model::pooled_model(pooled_season season, const pooled_options &options)
+pooled_model::pooled_model(pooled_season season, const pooled_options& options)
     : parts_(std::make_unique<pooled_parts>()) {
     check_options(options);
     parts_->season = std::move(season);
     parts_->options = options;
     parts_->prepared = prepare(parts_->season, {});
     parts_->weighed_claim.assign(at(parts_->season.growers), 0.0);
-    for (const auto &bundle : parts_->season.bundles) {
+    for (const auto& bundle : parts_->season.bundles) {
         if (parts_->in_fit(bundle)) {
             parts_->weighed_claim[at(bundle.grower)] += bundle.estimate;
         }
@@ -179,9 +177,9 @@ pooled_model::pooled_model(pooled_season season, const pooled_options &options)
 }
 
 pooled_model::~pooled_model() = default;
-pooled_model::pooled_model(pooled_model &&) noexcept = default;
-pooled_model &pooled_model::operator=(pooled_model &&) noexcept = default;
+pooled_model::pooled_model(pooled_model&&) noexcept = default;
+pooled_model& pooled_model::operator=(pooled_model&&) noexcept = default;
 
-const pooled_fit &pooled_model::fit() const { return parts_->fit; }
+const pooled_fit& pooled_model::fit() const { return parts_->fit; }
 
 } // namespace tarewell::audit

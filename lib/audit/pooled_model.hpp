@@ -20,10 +20,10 @@ struct pooled_options {
     double prior_scale = 1.0;     // of the half-normal priors on sd_grower/sd_bundle, sd_site/...
     bool include_division = true; // false: error variance from sum e^2 alone
     int threads = 2;
-    double largest_work = 5e9; // multiplications of one exact factor; above: iterative
+    double largest_work = 5e9;      // multiplications of one exact factor; above: iterative
     bool never_approximate = false; // true: too_large rather than the iterative method
-    int probes = 10;           // iterative only: random vectors for the log determinant
-    int samples = 24;          // iterative only: draws for variances
+    int probes = 10;                // iterative only: random vectors for the log determinant
+    int samples = 24;               // iterative only: draws for variances
 };
 
 enum class pooled_status {
@@ -73,10 +73,10 @@ struct grower_ratio {
     // None when never weighed, or nothing can be fitted.
     std::optional<ratio_interval> to_claim; // rho = mu + u + v
     std::optional<ratio_interval> to_bases; // rho over the mean of the grower's bases
-    double reml_ratio = 0.0;    // mu + u + v at the REML estimates alone (the BLUP), 0 when none
-    double p_outside = 0.0;     // P(|to_bases - 1| > tolerance): what calls rest on
-    double p_runs_high = 0.0;   // P(to_bases < 1 - tolerance): claims high
-    double p_outside_one = 0.0; // P(|to_claim - 1| > tolerance)
+    double reml_ratio = 0.0;                // mu + u + v at the REML estimates alone (the BLUP), 0 when none
+    double p_outside = 0.0;                 // P(|to_bases - 1| > tolerance): what calls rest on
+    double p_runs_high = 0.0;               // P(to_bases < 1 - tolerance): claims high
+    double p_outside_one = 0.0;             // P(|to_claim - 1| > tolerance)
     grower_call call = grower_call::cannot_tell;
     int group = -1; // of grower_group, -1: none
 };
@@ -151,14 +151,14 @@ struct pooled_parts;
 // between threads. Throws std::invalid_argument on indices out of range or options out of range.
 class pooled_model {
   public:
-    explicit pooled_model(pooled_season season, const pooled_options &options = {});
+    explicit pooled_model(pooled_season season, const pooled_options& options = {});
     ~pooled_model();
-    pooled_model(pooled_model &&) noexcept;
-    pooled_model &operator=(pooled_model &&) noexcept;
+    pooled_model(pooled_model&&) noexcept;
+    pooled_model& operator=(pooled_model&&) noexcept;
 
-    const pooled_fit &fit() const;
+    const pooled_fit& fit() const;
 
-    grower_report growers(const call_options &options = {}) const;
+    grower_report growers(const call_options& options = {}) const;
     std::vector<site_ratio> sites() const;
     std::vector<basis_ratio> bases() const;
     total_weight total() const;

@@ -22,7 +22,7 @@ class form_builder {
     void scale_last(double factor);                      // all of the newest form
     int count() const { return count_; }
     sparse_rows random() const { return rows_from_entries(count_, effects_, entries_); }
-    const std::vector<double> &fixed() const { return fixed_values_; }
+    const std::vector<double>& fixed() const { return fixed_values_; }
 
   private:
     int fixed_;
@@ -60,18 +60,18 @@ struct pooled_parts {
     form_posterior posterior;
 
     bool usable() const { return solver != nullptr; }
-    bool in_fit(const pooled_bundle &bundle) const {
+    bool in_fit(const pooled_bundle& bundle) const {
         return bundle.bale >= 0 && prepared.row_of_bale[static_cast<std::size_t>(bundle.bale)] >= 0;
     }
-    bool on_hand(const pooled_bundle &bundle) const;
+    bool on_hand(const pooled_bundle& bundle) const;
 
     void run_fit();
-    void fill_fit(const mixed_state &state, double s2_for_division);
+    void fill_fit(const mixed_state& state, double s2_for_division);
     void find_groups();
     void run_posterior();
 
     form_builder make_forms();
-    void add_bundle(form_builder &forms, int form, const pooled_bundle &bundle, double e) const;
+    void add_bundle(form_builder& forms, int form, const pooled_bundle& bundle, double e) const;
 
     std::vector<grower_ratio> claims_of_growers() const; // without intervals and calls
     ratio_interval interval_to_claim(int form) const;

@@ -10,21 +10,21 @@ namespace {
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 // Forms valued at one point of the grid, times s^2.
-void value_forms(const mixed_solver &solver, const mixed_state &state, const mixed_forms &forms,
-                 form_posterior &out, std::size_t g) {
+void value_forms(const mixed_solver& solver, const mixed_state& state, const mixed_forms& forms, form_posterior& out,
+                 std::size_t g) {
     const auto values = solver.value(state, forms);
     const double s2 = state.residual / state.freedom;
     const int fixed = solver.design().fixed;
     const auto count = values.own.size();
     out.mean_r[g] = values.random_mean;
     out.mean_f[g] = values.fixed_mean;
-    for (auto *part : {&out.var_r[g], &out.var_f[g], &out.cov_rf[g]}) {
+    for (auto* part : {&out.var_r[g], &out.var_f[g], &out.cov_rf[g]}) {
         part->resize(count);
     }
     for (std::size_t f = 0; f < count; ++f) {
-        const double *slope = values.random_slope.data() + f * at(fixed);
-        const double *x = forms.fixed.data() + f * at(fixed);
-        const auto &inverse = state.fixed_inverse;
+        const double* slope = values.random_slope.data() + f * at(fixed);
+        const double* x = forms.fixed.data() + f * at(fixed);
+        const auto& inverse = state.fixed_inverse;
         out.var_r[g][f] = s2 * (values.own[f] + bilinear(inverse, slope, slope, fixed));
         out.var_f[g][f] = s2 * bilinear(inverse, x, x, fixed);
         out.cov_rf[g][f] = s2 * bilinear(inverse, slope, x, fixed);
@@ -58,8 +58,7 @@ void form_builder::scale_last(double factor) {
     }
 }
 
-void pooled_parts::add_bundle(form_builder &building, int form, const pooled_bundle &bundle,
-                              double e) const {
+void pooled_parts::add_bundle(form_builder& building, int form, const pooled_bundle& bundle, double e) const {
     building.add_fixed(form, prepared.basis_column[at(bundle.basis)], e);
     building.add_random(form, prepared.grower_effect(bundle.grower), e);
     building.add_random(form, prepared.site_effect(season, bundle.site), e);
@@ -76,7 +75,7 @@ form_builder pooled_parts::make_forms() {
             of_site[at(season.bundles[b].site)].push_back(static_cast<int>(b));
         }
     }
-    const auto mean_form = [&](const std::vector<int> &bundles, auto &&add_one) {
+    const auto mean_form = [&](const std::vector<int>& bundles, auto&& add_one) {
         if (bundles.empty()) {
             return -1;
         }
@@ -89,10 +88,10 @@ form_builder pooled_parts::make_forms() {
         building.scale_last(1.0 / claim);
         return form;
     };
-    const auto whole = [&](int form, const pooled_bundle &bundle) {
+    const auto whole = [&](int form, const pooled_bundle& bundle) {
         add_bundle(building, form, bundle, bundle.estimate);
     };
-    const auto without_grower = [&](int form, const pooled_bundle &bundle) {
+    const auto without_grower = [&](int form, const pooled_bundle& bundle) {
         building.add_fixed(form, prepared.basis_column[at(bundle.basis)], bundle.estimate);
         building.add_random(form, prepared.site_effect(season, bundle.site), bundle.estimate);
     };
@@ -100,10 +99,10 @@ form_builder pooled_parts::make_forms() {
     site_form.clear();
     basis_form.clear();
     group_form.clear();
-    for (const auto &bundles : of_grower) {
+    for (const auto& bundles : of_grower) {
         grower_form.push_back(mean_form(bundles, whole));
     }
-    for (const auto &bundles : of_site) {
+    for (const auto& bundles : of_site) {
         site_form.push_back(mean_form(bundles, without_grower));
     }
     for (int basis = 0; basis < season.bases; ++basis) {
@@ -112,11 +111,10 @@ form_builder pooled_parts::make_forms() {
             building.add_fixed(basis_form.back(), prepared.basis_column[at(basis)], 1.0);
         }
     }
-    for (const auto &group : groups) {
+    for (const auto& group : groups) {
         std::vector<int> bundles;
         for (const int grower : group.growers) {
-            bundles.insert(bundles.end(), of_grower[at(grower)].begin(),
-                           of_grower[at(grower)].end());
+            bundles.insert(bundles.end(), of_grower[at(grower)].begin(), of_grower[at(grower)].end());
         }
         group_form.push_back(mean_form(bundles, whole));
     }
@@ -129,7 +127,7 @@ void pooled_parts::run_posterior() {
     std::vector<double> total_fixed(at(prepared.fixed), 0.0);
     std::vector<double> total_random(at(prepared.effects(season)), 0.0);
     double squares = 0.0;
-    for (const auto &bundle : season.bundles) {
+    for (const auto& bundle : season.bundles) {
         if (!on_hand(bundle)) {
             continue;
         }
@@ -144,8 +142,8 @@ void pooled_parts::run_posterior() {
         squares += e * e;
     }
     const auto grid = posterior_grid(*solver, best, options.prior_scale, options.threads);
-    auto &out = posterior;
-    for (auto *part : {&out.mean_r, &out.mean_f, &out.var_r, &out.var_f, &out.cov_rf}) {
+    auto& out = posterior;
+    for (auto* part : {&out.mean_r, &out.mean_f, &out.var_r, &out.var_f, &out.cov_rf}) {
         part->resize(grid.size());
     }
     out.weight.resize(grid.size());
@@ -159,8 +157,7 @@ void pooled_parts::run_posterior() {
         if (squares > 0.0) {
             std::vector<double> solved;
             std::vector<double> slope;
-            const double variance =
-                solver->solve_form(state, total_fixed, total_random, solved, slope);
+            const double variance = solver->solve_form(state, total_fixed, total_random, solved, slope);
             out.total_var[g] = state.residual / state.freedom * (variance + squares);
             for (std::size_t c = 0; c < total_fixed.size(); ++c) {
                 out.total_mean[g] += total_fixed[c] * state.beta[c];
@@ -181,14 +178,11 @@ ratio_interval pooled_parts::interval_to_claim(int form) const {
     double width = 0.0;
     for (std::size_t g = 0; g < points; ++g) {
         mean[g] = posterior.mean_r[g][f] + posterior.mean_f[g][f];
-        sd[g] = std::sqrt(std::max(0.0, posterior.var_r[g][f] + posterior.var_f[g][f] +
-                                            2.0 * posterior.cov_rf[g][f]));
+        sd[g] = std::sqrt(std::max(0.0, posterior.var_r[g][f] + posterior.var_f[g][f] + 2.0 * posterior.cov_rf[g][f]));
         centre += posterior.weight[g] * mean[g];
         width += posterior.weight[g] * sd[g];
     }
-    const auto below = [&](double x) {
-        return mixture_below(*student, posterior.weight, mean, sd, x);
-    };
+    const auto below = [&](double x) { return mixture_below(*student, posterior.weight, mean, sd, x); };
     const double tail = 0.5 * (1.0 - options.level);
     return {centre, quantile_of(below, tail, centre - 2.0 * width, width),
             quantile_of(below, 1.0 - tail, centre + 2.0 * width, width)};
@@ -203,8 +197,7 @@ ratio_interval pooled_parts::interval_to_bases(int form) const {
     for (std::size_t g = 0; g < posterior.weight.size(); ++g) {
         const double fixed = posterior.mean_f[g][f];
         centre += posterior.weight[g] * posterior.mean_r[g][f] / fixed;
-        width +=
-            posterior.weight[g] * std::sqrt(std::max(0.0, posterior.var_r[g][f])) / std::abs(fixed);
+        width += posterior.weight[g] * std::sqrt(std::max(0.0, posterior.var_r[g][f])) / std::abs(fixed);
     }
     const auto below = [&](double r) { return below_bases(form, r); };
     const double tail = 0.5 * (1.0 - options.level);
@@ -220,10 +213,9 @@ double pooled_parts::below_bases(int form, double r) const {
     double sum = 0.0;
     for (std::size_t g = 0; g < posterior.weight.size(); ++g) {
         const double mean = posterior.mean_r[g][f] - r * posterior.mean_f[g][f];
-        const double variance = posterior.var_r[g][f] + r * r * posterior.var_f[g][f] -
-                                2.0 * r * posterior.cov_rf[g][f];
-        const double share = variance > 0.0 ? student->below(-mean / std::sqrt(variance))
-                                            : (mean <= 0.0 ? 1.0 : 0.0);
+        const double variance =
+            posterior.var_r[g][f] + r * r * posterior.var_f[g][f] - 2.0 * r * posterior.cov_rf[g][f];
+        const double share = variance > 0.0 ? student->below(-mean / std::sqrt(variance)) : (mean <= 0.0 ? 1.0 : 0.0);
         sum += posterior.weight[g] * share;
     }
     return sum;
@@ -238,8 +230,8 @@ std::pair<double, double> pooled_parts::outside_one(int form, double tolerance) 
     std::pair<double, double> result{0.0, 0.0};
     for (std::size_t g = 0; g < posterior.weight.size(); ++g) {
         const double mean = posterior.mean_r[g][f] + posterior.mean_f[g][f];
-        const double sd = std::sqrt(std::max(1e-300, posterior.var_r[g][f] + posterior.var_f[g][f] +
-                                                         2.0 * posterior.cov_rf[g][f]));
+        const double sd =
+            std::sqrt(std::max(1e-300, posterior.var_r[g][f] + posterior.var_f[g][f] + 2.0 * posterior.cov_rf[g][f]));
         result.first += posterior.weight[g] * student->below((1.0 - tolerance - mean) / sd);
         result.second += posterior.weight[g] * student->below((mean - 1.0 - tolerance) / sd);
     }

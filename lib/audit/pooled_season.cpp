@@ -8,17 +8,15 @@ namespace tarewell::audit {
 
 namespace {
 
-bool in_range(int index, std::size_t count) {
-    return index >= 0 && static_cast<std::size_t>(index) < count;
-}
+bool in_range(int index, std::size_t count) { return index >= 0 && static_cast<std::size_t>(index) < count; }
 
 } // namespace
 
-void check_indices(const pooled_season &season) {
+void check_indices(const pooled_season& season) {
     if (season.growers < 0 || season.sites < 0 || season.bases < 0) {
         throw std::invalid_argument("a season's counts are not negative");
     }
-    for (const auto &bundle : season.bundles) {
+    for (const auto& bundle : season.bundles) {
         if (bundle.bale < -1 || bundle.bale >= static_cast<int>(season.bales.size()) ||
             !in_range(bundle.grower, static_cast<std::size_t>(season.growers)) ||
             !in_range(bundle.site, static_cast<std::size_t>(season.sites)) ||
@@ -28,11 +26,10 @@ void check_indices(const pooled_season &season) {
     }
 }
 
-spot_season take_off_spot_weights(const pooled_season &season,
-                                  const std::vector<spot_weight> &spots) {
+spot_season take_off_spot_weights(const pooled_season& season, const std::vector<spot_weight>& spots) {
     check_indices(season);
     std::map<int, spot_weight> last;
-    for (const auto &spot : spots) {
+    for (const auto& spot : spots) {
         if (!in_range(spot.bundle, season.bundles.size())) {
             throw std::invalid_argument("a spot weight names a bundle that is not there");
         }
@@ -74,7 +71,7 @@ spot_season take_off_spot_weights(const pooled_season &season,
         result.bale_was.push_back(static_cast<int>(k));
     }
     for (std::size_t b = 0; b < season.bundles.size(); ++b) {
-        auto &bundle = result.season.bundles[b];
+        auto& bundle = result.season.bundles[b];
         if (const auto spot = last.find(static_cast<int>(b)); spot != last.end()) {
             bundle.bale = static_cast<int>(result.season.bales.size());
             result.season.bales.push_back({spot->second.weight, spot->second.division});

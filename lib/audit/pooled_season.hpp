@@ -64,10 +64,9 @@ struct spot_season {
 // several spot weights of one bundle the last counts. A rest below zero is left negative, which
 // the model leaves out, and is reported; the rest's division grows to carry the spot scale's too.
 // Throws std::invalid_argument when an index is out of range.
-spot_season take_off_spot_weights(const pooled_season &season,
-                                  const std::vector<spot_weight> &spots);
+spot_season take_off_spot_weights(const pooled_season& season, const std::vector<spot_weight>& spots);
 
 // Throws std::invalid_argument when an index is out of range or a count is negative.
-void check_indices(const pooled_season &season);
+void check_indices(const pooled_season& season);
 
 } // namespace tarewell::audit

@@ -13,10 +13,10 @@ constexpr double negligible = 8.0; // in log weight, where the lattice ends
 
 class log_weight {
   public:
-    log_weight(const mixed_solver &solver, double prior_scale, int threads)
+    log_weight(const mixed_solver& solver, double prior_scale, int threads)
         : solver_(&solver), prior_scale_(prior_scale), threads_(threads) {}
 
-    double operator()(const std::vector<double> &theta) const {
+    double operator()(const std::vector<double>& theta) const {
         double prior = 0.0;
         for (const double ratio : theta) {
             prior += ratio * ratio / (2.0 * prior_scale_ * prior_scale_);
@@ -24,7 +24,7 @@ class log_weight {
         return -0.5 * solver_->evaluate(theta).marginal() - prior;
     }
 
-    std::vector<double> operator()(const std::vector<std::vector<double>> &points) const {
+    std::vector<double> operator()(const std::vector<std::vector<double>>& points) const {
         std::vector<double> values(points.size());
         for_each_index(static_cast<int>(points.size()), threads_, [&](int k) {
             const auto place = static_cast<std::size_t>(k);
@@ -34,13 +34,13 @@ class log_weight {
     }
 
   private:
-    const mixed_solver *solver_;
+    const mixed_solver* solver_;
     double prior_scale_;
     int threads_;
 };
 
-std::vector<grid_point> normalised(const std::vector<std::vector<double>> &points,
-                                   const std::vector<double> &log_weights) {
+std::vector<grid_point> normalised(const std::vector<std::vector<double>>& points,
+                                   const std::vector<double>& log_weights) {
     const double top = *std::max_element(log_weights.begin(), log_weights.end());
     std::vector<grid_point> grid;
     double sum = 0.0;
@@ -51,15 +51,14 @@ std::vector<grid_point> normalised(const std::vector<std::vector<double>> &point
             sum += weight;
         }
     }
-    for (auto &point : grid) {
+    for (auto& point : grid) {
         point.weight /= sum;
     }
     return grid;
 }
 
 // Where the weight along one axis has become negligible, walking from the mode.
-double end_of_axis(const log_weight &weight, std::vector<double> point, std::size_t axis,
-                   double step, double top) {
+double end_of_axis(const log_weight& weight, std::vector<double> point, std::size_t axis, double step, double top) {
     const double mode = point[axis];
     double reach = step;
     for (int tries = 0; tries < 40; ++tries) {
@@ -72,15 +71,15 @@ double end_of_axis(const log_weight &weight, std::vector<double> point, std::siz
     return point[axis];
 }
 
-std::vector<grid_point> lattice(const log_weight &weight, const std::vector<double> &mode,
-                                const std::vector<double> &sd) {
+std::vector<grid_point> lattice(const log_weight& weight, const std::vector<double>& mode,
+                                const std::vector<double>& sd) {
     const double top = weight(mode);
     std::vector<std::vector<double>> points(1);
     for (std::size_t axis = 0; axis < mode.size(); ++axis) {
         const double high = end_of_axis(weight, mode, axis, 2.5 * sd[axis], top);
         const double low = end_of_axis(weight, mode, axis, -2.5 * sd[axis], top);
         std::vector<std::vector<double>> wider;
-        for (const auto &shorter : points) {
+        for (const auto& shorter : points) {
             for (int k = 0; k < lattice_nodes; ++k) {
                 wider.push_back(shorter);
                 wider.back().push_back(low + (high - low) * (k + 0.5) / lattice_nodes);
@@ -93,8 +92,7 @@ std::vector<grid_point> lattice(const log_weight &weight, const std::vector<doub
 
 // Directions in which the posterior has unit sd: the columns of the inverse root of its curvature
 // (one or two ratios).
-std::vector<std::vector<double>> unit_directions(const std::vector<double> &curvature,
-                                                 std::size_t size) {
+std::vector<std::vector<double>> unit_directions(const std::vector<double>& curvature, std::size_t size) {
     if (size == 1) {
         return {{1.0 / std::sqrt(curvature[0])}};
     }
@@ -104,13 +102,13 @@ std::vector<std::vector<double>> unit_directions(const std::vector<double> &curv
     return {{1.0 / a, 0.0}, {-b / (a * c), 1.0 / c}};
 }
 
-std::vector<grid_point> gauss_hermite(const log_weight &weight, const std::vector<double> &mode,
-                                      const std::vector<std::vector<double>> &directions) {
+std::vector<grid_point> gauss_hermite(const log_weight& weight, const std::vector<double>& mode,
+                                      const std::vector<std::vector<double>>& directions) {
     const std::vector<double> nodes{-std::sqrt(3.0), 0.0, std::sqrt(3.0)};
     const std::vector<double> shares{1.0 / 6.0, 2.0 / 3.0, 1.0 / 6.0};
     std::vector<std::vector<double>> points{mode};
     std::vector<double> rule{0.0}; // log of share over the normal density's shape
-    for (const auto &direction : directions) {
+    for (const auto& direction : directions) {
         std::vector<std::vector<double>> wider;
         std::vector<double> wider_rule;
         for (std::size_t p = 0; p < points.size(); ++p) {
@@ -132,8 +130,8 @@ std::vector<grid_point> gauss_hermite(const log_weight &weight, const std::vecto
 
 } // namespace
 
-std::vector<grid_point> posterior_grid(const mixed_solver &solver, const minimum &best,
-                                       double prior_scale, int threads) {
+std::vector<grid_point> posterior_grid(const mixed_solver& solver, const minimum& best, double prior_scale,
+                                       int threads) {
     const auto size = best.point.size();
     if (size == 0) {
         return {{{}, 1.0}};
@@ -154,11 +152,9 @@ std::vector<grid_point> posterior_grid(const mixed_solver &solver, const minimum
         near_normal = near_normal && mode[i] > 4.0 * sd[i];
     }
     if (size == 2) {
-        near_normal =
-            near_normal && curvature[0] * curvature[3] > 1.05 * curvature[1] * curvature[1];
+        near_normal = near_normal && curvature[0] * curvature[3] > 1.05 * curvature[1] * curvature[1];
     }
-    return near_normal ? gauss_hermite(weight, mode, unit_directions(curvature, size))
-                       : lattice(weight, mode, sd);
+    return near_normal ? gauss_hermite(weight, mode, unit_directions(curvature, size)) : lattice(weight, mode, sd);
 }
 
 } // namespace tarewell::audit

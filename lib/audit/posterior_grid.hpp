@@ -17,7 +17,7 @@ struct grid_point {
 // Points that carry less than 1e-4 of the largest weight are dropped. Many rows whose variance
 // ratios are far from 0 get a 3-point Gauss-Hermite rule in each direction, else a lattice of
 // `nodes` midpoints a direction.
-std::vector<grid_point> posterior_grid(const mixed_solver &solver, const minimum &best,
-                                       double prior_scale, int threads);
+std::vector<grid_point> posterior_grid(const mixed_solver& solver, const minimum& best, double prior_scale,
+                                       int threads);
 
 } // namespace tarewell::audit

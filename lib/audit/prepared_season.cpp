@@ -11,12 +11,11 @@ namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
-void choose_rows(const pooled_season &season, const std::vector<char> &left_out,
-                 prepared_season &prepared) {
+void choose_rows(const pooled_season& season, const std::vector<char>& left_out, prepared_season& prepared) {
     std::vector<double> squares(season.bales.size(), 0.0);
     std::vector<char> usable(season.bales.size(), 1);
     for (std::size_t b = 0; b < season.bundles.size(); ++b) {
-        const auto &bundle = season.bundles[b];
+        const auto& bundle = season.bundles[b];
         const bool bad = !(bundle.estimate >= 0.0) || !std::isfinite(bundle.estimate);
         if (bad) {
             prepared.findings.push_back({finding_kind::estimate_below_zero, static_cast<int>(b),
@@ -57,15 +56,14 @@ void choose_rows(const pooled_season &season, const std::vector<char> &left_out,
 }
 
 // Modified Gram-Schmidt: is `column` (nearly) a combination of the accepted, orthonormal ones?
-bool independent(std::vector<double> column, std::vector<std::vector<double>> &accepted) {
-    const auto norm = [](const std::vector<double> &v) {
+bool independent(std::vector<double> column, std::vector<std::vector<double>>& accepted) {
+    const auto norm = [](const std::vector<double>& v) {
         return std::sqrt(std::inner_product(v.begin(), v.end(), v.begin(), 0.0));
     };
     const double before = norm(column);
     for (int pass = 0; pass < 2; ++pass) {
-        for (const auto &other : accepted) {
-            const double along =
-                std::inner_product(column.begin(), column.end(), other.begin(), 0.0);
+        for (const auto& other : accepted) {
+            const double along = std::inner_product(column.begin(), column.end(), other.begin(), 0.0);
             for (std::size_t i = 0; i < column.size(); ++i) {
                 column[i] -= along * other[i];
             }
@@ -75,7 +73,7 @@ bool independent(std::vector<double> column, std::vector<std::vector<double>> &a
     if (!(after > 1e-7 * before)) {
         return false;
     }
-    for (auto &value : column) {
+    for (auto& value : column) {
         value /= after;
     }
     accepted.push_back(std::move(column));
@@ -84,14 +82,14 @@ bool independent(std::vector<double> column, std::vector<std::vector<double>> &a
 
 // A fixed effect for each basis in use, the commonest (by weighed estimate) first; a basis that
 // cannot be told from those before it shares the commonest one's mean.
-void choose_bases(const pooled_season &season, prepared_season &prepared) {
+void choose_bases(const pooled_season& season, prepared_season& prepared) {
     const auto rows = prepared.bale_of_row.size();
     std::vector<std::vector<double>> columns(at(season.bases));
     std::vector<double> claim(at(season.bases), 0.0);
-    for (const auto &bundle : season.bundles) {
+    for (const auto& bundle : season.bundles) {
         const int row = bundle.bale < 0 ? -1 : prepared.row_of_bale[at(bundle.bale)];
         if (row >= 0 && bundle.estimate > 0.0) {
-            auto &column = columns[at(bundle.basis)];
+            auto& column = columns[at(bundle.basis)];
             column.resize(rows, 0.0);
             column[at(row)] += bundle.estimate / std::sqrt(prepared.square_sum[at(row)]);
             claim[at(bundle.basis)] += bundle.estimate;
@@ -99,8 +97,7 @@ void choose_bases(const pooled_season &season, prepared_season &prepared) {
     }
     std::vector<int> order(at(season.bases));
     std::iota(order.begin(), order.end(), 0);
-    std::stable_sort(order.begin(), order.end(),
-                     [&](int a, int b) { return claim[at(a)] > claim[at(b)]; });
+    std::stable_sort(order.begin(), order.end(), [&](int a, int b) { return claim[at(a)] > claim[at(b)]; });
     prepared.basis_column.assign(at(season.bases), 0);
     prepared.basis_weighed.assign(at(season.bases), 0);
     std::vector<std::vector<double>> accepted;
@@ -120,12 +117,11 @@ void choose_bases(const pooled_season &season, prepared_season &prepared) {
     }
 }
 
-void choose_blocks(const pooled_season &season, prepared_season &prepared) {
+void choose_blocks(const pooled_season& season, prepared_season& prepared) {
     std::set<int> growers;
     std::set<int> sites;
-    for (const auto &bundle : season.bundles) {
-        if (bundle.bale >= 0 && bundle.estimate > 0.0 &&
-            prepared.row_of_bale[at(bundle.bale)] >= 0) {
+    for (const auto& bundle : season.bundles) {
+        if (bundle.bale >= 0 && bundle.estimate > 0.0 && prepared.row_of_bale[at(bundle.bale)] >= 0) {
             growers.insert(bundle.grower);
             sites.insert(bundle.site);
         }
@@ -146,7 +142,7 @@ void choose_blocks(const pooled_season &season, prepared_season &prepared) {
 
 } // namespace
 
-prepared_season prepare(const pooled_season &season, const std::vector<char> &left_out) {
+prepared_season prepare(const pooled_season& season, const std::vector<char>& left_out) {
     check_indices(season);
     prepared_season prepared;
     choose_rows(season, left_out, prepared);
@@ -155,8 +151,7 @@ prepared_season prepare(const pooled_season &season, const std::vector<char> &le
     return prepared;
 }
 
-std::vector<double> row_variance(const pooled_season &season, const prepared_season &prepared,
-                                 double s2) {
+std::vector<double> row_variance(const pooled_season& season, const prepared_season& prepared, double s2) {
     auto variance = prepared.square_sum;
     for (std::size_t row = 0; row < variance.size() && s2 > 0.0; ++row) {
         const double division = season.bales[at(prepared.bale_of_row[row])].division;
@@ -165,8 +160,7 @@ std::vector<double> row_variance(const pooled_season &season, const prepared_sea
     return variance;
 }
 
-mixed_design whitened_design(const pooled_season &season, const prepared_season &prepared,
-                             double s2) {
+mixed_design whitened_design(const pooled_season& season, const prepared_season& prepared, double s2) {
     const auto rows = prepared.bale_of_row.size();
     auto root = row_variance(season, prepared, s2);
     std::transform(root.begin(), root.end(), root.begin(), [](double q) { return std::sqrt(q); });
@@ -177,7 +171,7 @@ mixed_design whitened_design(const pooled_season &season, const prepared_season 
         design.y.push_back(season.bales[at(prepared.bale_of_row[row])].net / root[row]);
     }
     std::vector<sparse_entry> entries;
-    for (const auto &bundle : season.bundles) {
+    for (const auto& bundle : season.bundles) {
         const int row = bundle.bale < 0 ? -1 : prepared.row_of_bale[at(bundle.bale)];
         if (row < 0 || bundle.estimate == 0.0) {
             continue;

@@ -29,9 +29,9 @@ class ridge_factor {
     // Standard error of log_determinant; 0 when exact.
     virtual double log_determinant_error() const = 0;
     // x = A^-1 b in place; b holds `columns` vectors one after the other.
-    virtual void solve(std::vector<double> &b, int columns) const = 0;
+    virtual void solve(std::vector<double>& b, int columns) const = 0;
     // (S a)' A^-1 (S a) for each form a.
-    virtual std::vector<double> form_variances(const ready_forms &forms) const = 0;
+    virtual std::vector<double> form_variances(const ready_forms& forms) const = 0;
 };
 
 class ridge_system {
@@ -39,14 +39,14 @@ class ridge_system {
     virtual ~ridge_system() = default;
 
     virtual bool approximate() const = 0;
-    virtual std::unique_ptr<ridge_factor> factor(const std::vector<double> &scale, wanted what) const = 0;
+    virtual std::unique_ptr<ridge_factor> factor(const std::vector<double>& scale, wanted what) const = 0;
     virtual ready_forms make_ready(sparse_rows forms) const = 0;
 };
 
 // The exact system; null when the factor would pass the limits. The pairs of `reserved`'s rows
 // are kept in the pattern.
-std::unique_ptr<ridge_system> make_direct_system(const sparse_rows &z, const sparse_rows &reserved,
-                                                 const factor_limits &limits);
+std::unique_ptr<ridge_system> make_direct_system(const sparse_rows& z, const sparse_rows& reserved,
+                                                 const factor_limits& limits);
 
 struct iterative_settings {
     int probes = 10;          // random sign vectors for the log determinant
@@ -60,7 +60,6 @@ struct iterative_settings {
 // (Ubaru, Chen and Saad 2017, SIAM J. Matrix Anal. Appl. 38), and Rao-Blackwellised sampling for
 // variances (Siden et al. 2018, J. Comput. Graph. Stat. 27). The probes are the same for every
 // scale, so the criterion stays smooth.
-std::unique_ptr<ridge_system> make_iterative_system(const sparse_rows &z,
-                                                    const iterative_settings &settings);
+std::unique_ptr<ridge_system> make_iterative_system(const sparse_rows& z, const iterative_settings& settings);
 
 } // namespace tarewell::audit

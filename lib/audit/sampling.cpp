@@ -20,16 +20,15 @@ constexpr int most_items = 100'000;
 
 bool is_share(double value) { return value > 0.0 && value < 1.0; }
 
-void check_plan(const attribute_plan &plan) {
+void check_plan(const attribute_plan& plan) {
     if (!is_share(plan.risk) || !is_share(plan.tolerable) || !(plan.expected >= 0.0) ||
-        !(plan.expected < plan.tolerable) ||
-        (plan.model == attribute_model::hypergeometric && plan.population < 1)) {
+        !(plan.expected < plan.tolerable) || (plan.model == attribute_model::hypergeometric && plan.population < 1)) {
         throw std::invalid_argument("a risk or rate of the sampling plan is out of range");
     }
 }
 
 // P(at most `errors` in `size`) from a population of which a share `rate` is wrong.
-double chance_of_at_most(const attribute_plan &plan, int errors, int size, double rate) {
+double chance_of_at_most(const attribute_plan& plan, int errors, int size, double rate) {
     if (errors >= size) {
         return 1.0;
     }
@@ -48,14 +47,13 @@ double chance_of_at_most(const attribute_plan &plan, int errors, int size, doubl
     if (errors < size + wrong - plan.population) {
         return 0.0;
     }
-    const boost::math::hypergeometric among(static_cast<unsigned>(wrong),
-                                            static_cast<unsigned>(size),
+    const boost::math::hypergeometric among(static_cast<unsigned>(wrong), static_cast<unsigned>(size),
                                             static_cast<unsigned>(plan.population));
     return cdf(among, static_cast<unsigned>(errors));
 }
 
 // Rate at which so few errors have just the risk's chance.
-double upper_rate(const attribute_plan &plan, int size, int errors) {
+double upper_rate(const attribute_plan& plan, int size, int errors) {
     if (errors >= size) {
         return 1.0;
     }
@@ -72,8 +70,7 @@ double upper_rate(const attribute_plan &plan, int size, int errors) {
     int high = plan.population;
     while (low < high) {
         const int middle = low + (high - low + 1) / 2;
-        const double chance =
-            chance_of_at_most(plan, errors, size, static_cast<double>(middle) / plan.population);
+        const double chance = chance_of_at_most(plan, errors, size, static_cast<double>(middle) / plan.population);
         if (chance > plan.risk) {
             low = middle;
         } else {
@@ -96,7 +93,7 @@ double poisson_factor_as_printed(double risk, int errors) {
     return std::ceil(100.0 * poisson_factor(risk, errors) - 1e-9) / 100.0;
 }
 
-attribute_size attribute_sample_size(const attribute_plan &plan) {
+attribute_size attribute_sample_size(const attribute_plan& plan) {
     check_plan(plan);
     const int most = plan.model == attribute_model::hypergeometric ? plan.population : most_items;
     attribute_size result;
@@ -109,7 +106,7 @@ attribute_size attribute_sample_size(const attribute_plan &plan) {
     return result;
 }
 
-attribute_result evaluate_attribute(const attribute_plan &plan, int size, int errors) {
+attribute_result evaluate_attribute(const attribute_plan& plan, int size, int errors) {
     check_plan(plan);
     if (size < 1 || errors < 0 || errors > size ||
         (plan.model == attribute_model::hypergeometric && size > plan.population)) {
@@ -119,9 +116,8 @@ attribute_result evaluate_attribute(const attribute_plan &plan, int size, int er
     result.rate = static_cast<double>(errors) / size;
     result.upper_rate = upper_rate(plan, size, errors);
     result.acceptable = result.upper_rate <= plan.tolerable + 1e-12;
-    result.sentence = result.acceptable
-                          ? "The sample shows, at the stated risk, a rate below the tolerable one."
-                          : "The sample does not show a rate below the tolerable one.";
+    result.sentence = result.acceptable ? "The sample shows, at the stated risk, a rate below the tolerable one."
+                                        : "The sample does not show a rate below the tolerable one.";
     return result;
 }
 
@@ -135,7 +131,7 @@ int attest_sample_size(int population) {
     return population <= 65 ? 25 : 29;
 }
 
-std::vector<pps_item> pps_sample(const std::vector<double> &sizes, int draws, std::uint64_t seed) {
+std::vector<pps_item> pps_sample(const std::vector<double>& sizes, int draws, std::uint64_t seed) {
     std::vector<double> running;
     double total = 0.0;
     for (const double size : sizes) {
@@ -150,12 +146,9 @@ std::vector<pps_item> pps_sample(const std::vector<double> &sizes, int draws, st
     std::vector<int> hits(sizes.size(), 0);
     seeded_random random(seed);
     for (int draw = 0; draw < draws; ++draw) {
-        const auto place =
-            std::upper_bound(running.begin(), running.end(), random.uniform() * total);
+        const auto place = std::upper_bound(running.begin(), running.end(), random.uniform() * total);
         // Rounding can only carry the draw to the end; the last item with a size takes it.
-        const auto item = place == running.end()
-                              ? std::lower_bound(running.begin(), running.end(), total)
-                              : place;
+        const auto item = place == running.end() ? std::lower_bound(running.begin(), running.end(), total) : place;
         ++hits[static_cast<std::size_t>(item - running.begin())];
     }
     std::vector<pps_item> sample;

@@ -33,7 +33,7 @@ struct attribute_size {
 
 // Smallest sample whose `allowed` errors still show, at the risk, a rate below the tolerable one.
 // Throws std::invalid_argument on values out of range.
-attribute_size attribute_sample_size(const attribute_plan &plan);
+attribute_size attribute_sample_size(const attribute_plan& plan);
 
 struct attribute_result {
     double rate = 0.0;       // found
@@ -43,7 +43,7 @@ struct attribute_result {
 };
 
 // What `errors` in `size` items say. Throws std::invalid_argument on values out of range.
-attribute_result evaluate_attribute(const attribute_plan &plan, int size, int errors);
+attribute_result evaluate_attribute(const attribute_plan& plan, int size, int errors);
 
 // Representative sample of an attest engagement, 40 CFR 1090.1805(a)(1): population 1-25: the
 // smaller of it and 19; 26-40: 20; 41-65: 25; 66 and more: 29. 0 for none.
@@ -57,7 +57,7 @@ struct pps_item {
 
 // `draws` draws with replacement, probability proportional to size, from the seed; by item.
 // Throws std::invalid_argument when a size is negative or not finite, or all are 0.
-std::vector<pps_item> pps_sample(const std::vector<double> &sizes, int draws, std::uint64_t seed);
+std::vector<pps_item> pps_sample(const std::vector<double>& sizes, int draws, std::uint64_t seed);
 
 struct monetary_plan {
     double book = 0.0;      // total of the items' values: money or weight, > 0
@@ -76,7 +76,7 @@ struct monetary_size {
 // factors of the AICPA audit sampling guide (1 % 1.9, 5 % 1.6, 10 % 1.5, 15 % 1.4, 20 % 1.3,
 // 25 % 1.25, 30 % 1.2, 37 % 1.15, 50 % 1; between them by straight lines).
 // Throws std::invalid_argument on values out of range.
-monetary_size monetary_sample_size(const monetary_plan &plan);
+monetary_size monetary_sample_size(const monetary_plan& plan);
 
 struct monetary_hit {
     int item = 0;
@@ -86,8 +86,7 @@ struct monetary_hit {
 
 // Systematic selection along the running total, random start from the seed. Items of value 0 are
 // never selected. Throws std::invalid_argument when a value is negative or interval <= 0.
-std::vector<monetary_hit> monetary_sample(const std::vector<double> &values, double interval,
-                                          std::uint64_t seed);
+std::vector<monetary_hit> monetary_sample(const std::vector<double>& values, double interval, std::uint64_t seed);
 
 struct examined_item {
     double book = 0.0;
@@ -107,7 +106,6 @@ struct monetary_result {
 
 // Overstatement (book above audited) of a monetary-unit sample; understatements are counted in
 // `known` only. Throws std::invalid_argument unless interval > 0 and every book value is > 0.
-monetary_result evaluate_monetary(const monetary_plan &plan, double interval,
-                                  const std::vector<examined_item> &items);
+monetary_result evaluate_monetary(const monetary_plan& plan, double interval, const std::vector<examined_item>& items);
 
 } // namespace tarewell::audit

@@ -10,7 +10,7 @@ namespace {
 std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
 // Sums neighbours of the same column in rows whose columns ascend.
-sparse_rows merge_duplicates(const sparse_rows &sorted) {
+sparse_rows merge_duplicates(const sparse_rows& sorted) {
     sparse_rows merged;
     merged.rows = sorted.rows;
     merged.columns = sorted.columns;
@@ -35,13 +35,13 @@ sparse_rows merge_duplicates(const sparse_rows &sorted) {
 
 } // namespace
 
-sparse_rows rows_from_entries(int rows, int columns, const std::vector<sparse_entry> &entries) {
+sparse_rows rows_from_entries(int rows, int columns, const std::vector<sparse_entry>& entries) {
     // A counting sort by column, then a transpose: rows come out with ascending columns.
     sparse_rows by_column;
     by_column.rows = columns;
     by_column.columns = rows;
     by_column.start.assign(at(columns) + 1, 0);
-    for (const auto &entry : entries) {
+    for (const auto& entry : entries) {
         if (entry.row < 0 || entry.row >= rows || entry.column < 0 || entry.column >= columns) {
             throw std::invalid_argument("sparse entry outside the matrix");
         }
@@ -53,7 +53,7 @@ sparse_rows rows_from_entries(int rows, int columns, const std::vector<sparse_en
     by_column.column.resize(entries.size());
     by_column.value.resize(entries.size());
     auto next = by_column.start;
-    for (const auto &entry : entries) {
+    for (const auto& entry : entries) {
         const auto slot = at(next[at(entry.column)]++);
         by_column.column[slot] = entry.row;
         by_column.value[slot] = entry.value;
@@ -61,7 +61,7 @@ sparse_rows rows_from_entries(int rows, int columns, const std::vector<sparse_en
     return merge_duplicates(transpose(by_column));
 }
 
-sparse_rows transpose(const sparse_rows &matrix) {
+sparse_rows transpose(const sparse_rows& matrix) {
     sparse_rows result;
     result.rows = matrix.columns;
     result.columns = matrix.rows;
@@ -85,7 +85,7 @@ sparse_rows transpose(const sparse_rows &matrix) {
     return result;
 }
 
-symmetric_lower cross_product(const sparse_rows &matrix) {
+symmetric_lower cross_product(const sparse_rows& matrix) {
     const auto columns = transpose(matrix);
     symmetric_lower product;
     product.size = matrix.columns;
@@ -120,7 +120,7 @@ symmetric_lower cross_product(const sparse_rows &matrix) {
     return product;
 }
 
-void multiply(const sparse_rows &matrix, const std::vector<double> &x, std::vector<double> &out) {
+void multiply(const sparse_rows& matrix, const std::vector<double>& x, std::vector<double>& out) {
     out.resize(at(matrix.rows));
     for (int r = 0; r < matrix.rows; ++r) {
         double sum = 0.0;

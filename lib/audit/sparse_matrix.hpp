@@ -31,16 +31,16 @@ struct symmetric_lower {
 
 // Rows from entries in any order; entries of one cell are summed.
 // Throws std::invalid_argument when an entry lies outside rows x columns.
-sparse_rows rows_from_entries(int rows, int columns, const std::vector<sparse_entry> &entries);
+sparse_rows rows_from_entries(int rows, int columns, const std::vector<sparse_entry>& entries);
 
 // The same matrix with rows and columns exchanged.
-sparse_rows transpose(const sparse_rows &matrix);
+sparse_rows transpose(const sparse_rows& matrix);
 
 // matrix' * matrix. Cells of value 0 that are stored in `matrix` stay in the pattern, so a row
 // of zeros is a way to reserve pairs for later.
-symmetric_lower cross_product(const sparse_rows &matrix);
+symmetric_lower cross_product(const sparse_rows& matrix);
 
 // out = matrix * x (out gets `rows` values).
-void multiply(const sparse_rows &matrix, const std::vector<double> &x, std::vector<double> &out);
+void multiply(const sparse_rows& matrix, const std::vector<double>& x, std::vector<double>& out);
 
 } // namespace tarewell::audit

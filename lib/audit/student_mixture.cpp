@@ -43,8 +43,8 @@ double student_table::below(double t) const {
     return t > 0.0 ? 1.0 - tail : tail;
 }
 
-double mixture_below(const student_table &student, const std::vector<double> &weight,
-                     const std::vector<double> &mean, const std::vector<double> &sd, double x) {
+double mixture_below(const student_table& student, const std::vector<double>& weight, const std::vector<double>& mean,
+                     const std::vector<double>& sd, double x) {
     double sum = 0.0;
     for (std::size_t i = 0; i < weight.size(); ++i) {
         if (sd[i] > 0.0) {
@@ -56,8 +56,7 @@ double mixture_below(const student_table &student, const std::vector<double> &we
     return sum;
 }
 
-double quantile_of(const std::function<double(double)> &below, double p, double centre,
-                   double width) {
+double quantile_of(const std::function<double(double)>& below, double p, double centre, double width) {
     double low = centre - width;
     double high = centre + width;
     double at_low = below(low) - p;

@@ -23,12 +23,11 @@ class student_table {
 
 // P(X <= x) for X = mean_i + sd_i T with probability weight_i (weights sum to 1). A component with
 // sd 0 is a step at its mean.
-double mixture_below(const student_table &student, const std::vector<double> &weight,
-                     const std::vector<double> &mean, const std::vector<double> &sd, double x);
+double mixture_below(const student_table& student, const std::vector<double>& weight, const std::vector<double>& mean,
+                     const std::vector<double>& sd, double x);
 
 // The x where an increasing `below` passes `p` (0 < p < 1), to 1e-9 of the bracket's scale.
 // `centre` and `width` > 0 say where to look first; the bracket is widened as needed.
-double quantile_of(const std::function<double(double)> &below, double p, double centre,
-                   double width);
+double quantile_of(const std::function<double(double)>& below, double p, double centre, double width);
 
 } // namespace tarewell::audit

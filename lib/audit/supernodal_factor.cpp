@@ -27,24 +27,22 @@ double eliminate(Eigen::Ref<matrix> front, Eigen::Index width) {
     if (below > 0) {
         auto panel = front.bottomLeftCorner(below, width);
         corner.triangularView<Eigen::Lower>().transpose().solveInPlace<Eigen::OnTheRight>(panel);
-        front.bottomRightCorner(below, below)
-            .selfadjointView<Eigen::Lower>()
-            .rankUpdate(panel, -1.0);
+        front.bottomRightCorner(below, below).selfadjointView<Eigen::Lower>().rankUpdate(panel, -1.0);
     }
     return 2.0 * corner.diagonal().array().log().sum();
 }
 
 } // namespace
 
-void supernodal_factor::factorise(const std::vector<double> &scale) {
-    const auto &order = *order_;
+void supernodal_factor::factorise(const std::vector<double>& scale) {
+    const auto& order = *order_;
     panel_.resize(at(order.panel_start_.back()));
     log_determinant_ = 0.0;
     std::vector<std::vector<int>> children(at(order.supernodes()));
     std::vector<matrix> update(at(order.supernodes()));
     std::vector<double> workspace;
     for (int s = 0; s < order.supernodes(); ++s) {
-        const int *rows = order.row_.data() + order.row_start_[at(s)];
+        const int* rows = order.row_.data() + order.row_start_[at(s)];
         const auto height = order.row_start_[at(s + 1)] - order.row_start_[at(s)];
         const auto width = order.first_[at(s + 1)] - order.first_[at(s)];
         workspace.assign(at(height * height), 0.0);
@@ -52,15 +50,14 @@ void supernodal_factor::factorise(const std::vector<double> &scale) {
         for (auto k = order.entry_start_[at(s)]; k < order.entry_start_[at(s + 1)]; ++k) {
             const int row = order.entry_row_[at(k)];
             const int column = order.entry_column_[at(k)];
-            front(row, column) = order.entry_value_[at(k)] *
-                                 scale[at(order.variable_[at(rows[row])])] *
+            front(row, column) = order.entry_value_[at(k)] * scale[at(order.variable_[at(rows[row])])] *
                                  scale[at(order.variable_[at(rows[column])])];
         }
         front.diagonal().head(width).array() += 1.0;
         for (const int child : children[at(s)]) {
-            auto &part = update[at(child)];
-            const int *into = order.row_in_parent_.data() + order.row_start_[at(child + 1)] -
-                              static_cast<std::int64_t>(part.rows());
+            auto& part = update[at(child)];
+            const int* into =
+                order.row_in_parent_.data() + order.row_start_[at(child + 1)] - static_cast<std::int64_t>(part.rows());
             for (Eigen::Index c = 0; c < part.cols(); ++c) {
                 for (Eigen::Index r = c; r < part.rows(); ++r) {
                     front(into[r], into[c]) += part(r, c);
@@ -69,8 +66,7 @@ void supernodal_factor::factorise(const std::vector<double> &scale) {
             part = matrix();
         }
         log_determinant_ += eliminate(front, width);
-        matrix_view(panel_.data() + order.panel_start_[at(s)], height, width) =
-            front.leftCols(width);
+        matrix_view(panel_.data() + order.panel_start_[at(s)], height, width) = front.leftCols(width);
         if (height > width) {
             update[at(s)] = front.bottomRightCorner(height - width, height - width);
             children[at(order.parent_[at(s)])].push_back(s);
@@ -78,8 +74,8 @@ void supernodal_factor::factorise(const std::vector<double> &scale) {
     }
 }
 
-void supernodal_factor::solve(std::vector<double> &b, int columns) const {
-    const auto &order = *order_;
+void supernodal_factor::solve(std::vector<double>& b, int columns) const {
+    const auto& order = *order_;
     const Eigen::Index size = order.size();
     matrix x(size, columns);
     for (Eigen::Index c = 0; c < columns; ++c) {
@@ -87,15 +83,15 @@ void supernodal_factor::solve(std::vector<double> &b, int columns) const {
             x(k, c) = b[at(c * size + order.variable_[at(k)])];
         }
     }
-    const auto visit = [&](int s, auto &&work) {
-        const int *rows = order.row_.data() + order.row_start_[at(s)];
+    const auto visit = [&](int s, auto&& work) {
+        const int* rows = order.row_.data() + order.row_start_[at(s)];
         const auto height = order.row_start_[at(s + 1)] - order.row_start_[at(s)];
         const auto width = order.first_[at(s + 1)] - order.first_[at(s)];
         const const_matrix_view panel(panel_.data() + order.panel_start_[at(s)], height, width);
         work(panel, x.middleRows(order.first_[at(s)], width), rows + width, height - width);
     };
     for (int s = 0; s < order.supernodes(); ++s) {
-        visit(s, [&](const auto &panel, auto own, const int *below, Eigen::Index count) {
+        visit(s, [&](const auto& panel, auto own, const int* below, Eigen::Index count) {
             panel.topRows(own.rows()).template triangularView<Eigen::Lower>().solveInPlace(own);
             if (count > 0) {
                 const matrix change = panel.bottomRows(count) * own;
@@ -106,7 +102,7 @@ void supernodal_factor::solve(std::vector<double> &b, int columns) const {
         });
     }
     for (int s = order.supernodes() - 1; s >= 0; --s) {
-        visit(s, [&](const auto &panel, auto own, const int *below, Eigen::Index count) {
+        visit(s, [&](const auto& panel, auto own, const int* below, Eigen::Index count) {
             if (count > 0) {
                 matrix later(count, x.cols());
                 for (Eigen::Index r = 0; r < count; ++r) {
@@ -114,10 +110,7 @@ void supernodal_factor::solve(std::vector<double> &b, int columns) const {
                 }
                 own.noalias() -= panel.bottomRows(count).transpose() * later;
             }
-            panel.topRows(own.rows())
-                .template triangularView<Eigen::Lower>()
-                .transpose()
-                .solveInPlace(own);
+            panel.topRows(own.rows()).template triangularView<Eigen::Lower>().transpose().solveInPlace(own);
         });
     }
     for (Eigen::Index c = 0; c < columns; ++c) {
@@ -127,9 +120,8 @@ void supernodal_factor::solve(std::vector<double> &b, int columns) const {
     }
 }
 
-std::vector<double>
-supernodal_factor::inverse_at(const std::vector<supernodal_order::cell> &cells) const {
-    const auto &order = *order_;
+std::vector<double> supernodal_factor::inverse_at(const std::vector<supernodal_order::cell>& cells) const {
+    const auto& order = *order_;
     std::vector<double> values(cells.size());
     std::vector<matrix> inverse(at(order.supernodes()));
     std::vector<int> waiting(at(order.supernodes()), 0);
@@ -145,15 +137,15 @@ supernodal_factor::inverse_at(const std::vector<supernodal_order::cell> &cells) 
         const auto below = height - width;
         const const_matrix_view panel(panel_.data() + order.panel_start_[at(s)], height, width);
         const auto corner = panel.topRows(width).triangularView<Eigen::Lower>();
-        auto &front = inverse[at(s)];
+        auto& front = inverse[at(s)];
         front.resize(height, height);
         matrix own = matrix::Identity(width, width);
         corner.solveInPlace(own);
         front.topLeftCorner(width, width).noalias() = own.transpose() * own;
         if (below > 0) {
             const int parent = order.parent_[at(s)];
-            const auto &above = inverse[at(parent)];
-            const int *from = order.row_in_parent_.data() + order.row_start_[at(s)] + width;
+            const auto& above = inverse[at(parent)];
+            const int* from = order.row_in_parent_.data() + order.row_start_[at(s)] + width;
             auto known = front.bottomRightCorner(below, below);
             for (Eigen::Index c = 0; c < below; ++c) {
                 for (Eigen::Index r = 0; r < below; ++r) {
@@ -162,8 +154,7 @@ supernodal_factor::inverse_at(const std::vector<supernodal_order::cell> &cells) 
             }
             const matrix ratio = panel.bottomRows(below) * own; // L21 L11^-1
             front.bottomLeftCorner(below, width).noalias() = -known * ratio;
-            front.topLeftCorner(width, width).noalias() -=
-                ratio.transpose() * front.bottomLeftCorner(below, width);
+            front.topLeftCorner(width, width).noalias() -= ratio.transpose() * front.bottomLeftCorner(below, width);
             front.topRightCorner(width, below) = front.bottomLeftCorner(below, width).transpose();
             if (--waiting[at(parent)] == 0) {
                 inverse[at(parent)] = matrix();

@@ -22,8 +22,7 @@ struct factor_limits {
 class supernodal_order {
   public:
     // Empty when the factor would pass the limits.
-    static std::optional<supernodal_order> analyse(const symmetric_lower &gram,
-                                                   const factor_limits &limits);
+    static std::optional<supernodal_order> analyse(const symmetric_lower& gram, const factor_limits& limits);
 
     int size() const { return size_; }
     int supernodes() const { return static_cast<int>(first_.size()) - 1; }
@@ -42,8 +41,8 @@ class supernodal_order {
   private:
     friend class supernodal_factor;
 
-    void build_rows(const symmetric_lower &permuted);
-    void map_entries(const symmetric_lower &permuted);
+    void build_rows(const symmetric_lower& permuted);
+    void map_entries(const symmetric_lower& permuted);
 
     int size_ = 0;
     double multiplications_ = 0.0;
@@ -64,22 +63,22 @@ class supernodal_order {
 
 class supernodal_factor {
   public:
-    explicit supernodal_factor(const supernodal_order &order) : order_(&order) {}
+    explicit supernodal_factor(const supernodal_order& order) : order_(&order) {}
 
     // Factors S G S + I. `scale` has one finite value per variable.
     // Throws std::runtime_error when a pivot is not positive (cannot happen for G = Z'Z).
-    void factorise(const std::vector<double> &scale);
+    void factorise(const std::vector<double>& scale);
 
     double log_determinant() const { return log_determinant_; }
 
     // x = A^-1 b in place; b holds `columns` vectors one after the other.
-    void solve(std::vector<double> &b, int columns) const;
+    void solve(std::vector<double>& b, int columns) const;
 
     // Values of the inverse at cells sorted by supernode (Takahashi's equations by fronts).
-    std::vector<double> inverse_at(const std::vector<supernodal_order::cell> &cells) const;
+    std::vector<double> inverse_at(const std::vector<supernodal_order::cell>& cells) const;
 
   private:
-    const supernodal_order *order_;
+    const supernodal_order* order_;
     std::vector<double> panel_;
     double log_determinant_ = 0.0;
 };

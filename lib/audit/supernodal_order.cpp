@@ -14,32 +14,30 @@ namespace {
 std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
 // Approximate minimum degree; returns position -> variable.
-std::vector<int> minimum_degree(const symmetric_lower &gram) {
+std::vector<int> minimum_degree(const symmetric_lower& gram) {
     using sparse = Eigen::SparseMatrix<double>;
     // Eigen wants int offsets; the pattern of a season is far below 2^31.
     std::vector<int> offsets(gram.start.begin(), gram.start.end());
-    const Eigen::Map<const sparse> matrix(gram.size, gram.size,
-                                          static_cast<Eigen::Index>(gram.row.size()),
+    const Eigen::Map<const sparse> matrix(gram.size, gram.size, static_cast<Eigen::Index>(gram.row.size()),
                                           offsets.data(), gram.row.data(), gram.value.data());
     Eigen::AMDOrdering<int> ordering;
     Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> permutation;
     ordering(sparse(matrix).selfadjointView<Eigen::Lower>(), permutation);
-    const auto &indices = permutation.indices();
+    const auto& indices = permutation.indices();
     return {indices.data(), indices.data() + indices.size()};
 }
 
 // The lower triangle with rows and columns moved to their places.
-symmetric_lower permute(const symmetric_lower &gram, const std::vector<int> &position) {
+symmetric_lower permute(const symmetric_lower& gram, const std::vector<int>& position) {
     symmetric_lower result;
     result.size = gram.size;
     result.start.assign(at(gram.size) + 1, 0);
     result.row.resize(gram.row.size());
     result.value.resize(gram.row.size());
-    const auto each = [&](auto &&visit) {
+    const auto each = [&](auto&& visit) {
         for (int j = 0; j < gram.size; ++j) {
             for (auto k = gram.start[at(j)]; k < gram.start[at(j + 1)]; ++k) {
-                const auto [low, high] =
-                    std::minmax(position[at(j)], position[at(gram.row[at(k)])]);
+                const auto [low, high] = std::minmax(position[at(j)], position[at(gram.row[at(k)])]);
                 visit(low, high, gram.value[at(k)]);
             }
         }
@@ -56,7 +54,7 @@ symmetric_lower permute(const symmetric_lower &gram, const std::vector<int> &pos
 }
 
 // Upper pattern by columns, i.e. for each column the smaller-numbered neighbours.
-std::vector<std::vector<int>> earlier_neighbours(const symmetric_lower &lower) {
+std::vector<std::vector<int>> earlier_neighbours(const symmetric_lower& lower) {
     std::vector<std::vector<int>> earlier(at(lower.size));
     for (int j = 0; j < lower.size; ++j) {
         for (auto k = lower.start[at(j)]; k < lower.start[at(j + 1)]; ++k) {
@@ -69,7 +67,7 @@ std::vector<std::vector<int>> earlier_neighbours(const symmetric_lower &lower) {
 }
 
 // Liu's elimination tree with path compression.
-std::vector<int> elimination_tree(const std::vector<std::vector<int>> &earlier) {
+std::vector<int> elimination_tree(const std::vector<std::vector<int>>& earlier) {
     const int size = static_cast<int>(earlier.size());
     std::vector<int> parent(earlier.size(), -1);
     std::vector<int> ancestor(earlier.size(), -1);
@@ -89,7 +87,7 @@ std::vector<int> elimination_tree(const std::vector<std::vector<int>> &earlier) 
 }
 
 // Children before parents, each subtree together; returns place -> node.
-std::vector<int> postorder(const std::vector<int> &parent) {
+std::vector<int> postorder(const std::vector<int>& parent) {
     const int size = static_cast<int>(parent.size());
     std::vector<int> head(parent.size(), -1);
     std::vector<int> sibling(parent.size(), -1);
@@ -123,8 +121,8 @@ std::vector<int> postorder(const std::vector<int> &parent) {
 }
 
 // Entries in each column of the factor, diagonal included; empty when `most` is passed.
-std::vector<std::int64_t> column_counts(const std::vector<std::vector<int>> &earlier,
-                                        const std::vector<int> &parent, double most) {
+std::vector<std::int64_t> column_counts(const std::vector<std::vector<int>>& earlier, const std::vector<int>& parent,
+                                        double most) {
     std::vector<std::int64_t> count(parent.size(), 1);
     std::vector<int> mark(parent.size(), -1);
     double total = 0.0;
@@ -155,22 +153,19 @@ struct merged_node {
 // shares are those in common use for supernodal factors).
 bool worth_merging(int columns, double zeros, double stored) {
     const double share = zeros / stored;
-    return columns <= 4 || (columns <= 16 && share < 0.8) || (columns <= 48 && share < 0.1) ||
-           share < 0.05;
+    return columns <= 4 || (columns <= 16 && share < 0.8) || (columns <= 48 && share < 0.1) || share < 0.05;
 }
 
 // First columns of the supernodes: fundamental ones, and the last child merged where that pays.
-std::vector<int> find_supernodes(const std::vector<int> &parent,
-                                 const std::vector<std::int64_t> &count) {
+std::vector<int> find_supernodes(const std::vector<int>& parent, const std::vector<std::int64_t>& count) {
     std::vector<merged_node> nodes;
     for (int j = 0; j < static_cast<int>(parent.size()); ++j) {
         merged_node node{j, 1, count[at(j)], 0.0};
         if (!nodes.empty() && parent[at(j - 1)] == j) {
-            const auto &child = nodes.back();
+            const auto& child = nodes.back();
             const int columns = child.columns + 1;
             const auto rows = node.rows + child.columns;
-            const double added =
-                static_cast<double>(rows - child.rows) * static_cast<double>(child.columns);
+            const double added = static_cast<double>(rows - child.rows) * static_cast<double>(child.columns);
             const double wide = columns;
             const double stored = wide * (static_cast<double>(rows) - (wide - 1.0) / 2.0);
             if (added == 0.0 || worth_merging(columns, child.zeros + added, stored)) {
@@ -181,7 +176,7 @@ std::vector<int> find_supernodes(const std::vector<int> &parent,
         nodes.push_back(node);
     }
     std::vector<int> first;
-    for (const auto &node : nodes) {
+    for (const auto& node : nodes) {
         first.push_back(node.first);
     }
     first.push_back(static_cast<int>(parent.size()));
@@ -190,8 +185,7 @@ std::vector<int> find_supernodes(const std::vector<int> &parent,
 
 } // namespace
 
-std::optional<supernodal_order> supernodal_order::analyse(const symmetric_lower &gram,
-                                                          const factor_limits &limits) {
+std::optional<supernodal_order> supernodal_order::analyse(const symmetric_lower& gram, const factor_limits& limits) {
     supernodal_order order;
     order.size_ = gram.size;
     auto sequence = minimum_degree(gram);
@@ -233,7 +227,7 @@ std::optional<supernodal_order> supernodal_order::analyse(const symmetric_lower 
     return order;
 }
 
-void supernodal_order::build_rows(const symmetric_lower &permuted) {
+void supernodal_order::build_rows(const symmetric_lower& permuted) {
     const int nodes = supernodes();
     supernode_of_.resize(at(size_));
     parent_.assign(at(nodes), -1);
@@ -285,8 +279,7 @@ void supernodal_order::build_rows(const symmetric_lower &permuted) {
         }
         const auto begin = row_start_[at(parent_[at(s)])];
         auto place = begin;
-        for (auto k = row_start_[at(s)] + (first_[at(s + 1)] - first_[at(s)]);
-             k < row_start_[at(s + 1)]; ++k) {
+        for (auto k = row_start_[at(s)] + (first_[at(s + 1)] - first_[at(s)]); k < row_start_[at(s + 1)]; ++k) {
             while (row_[at(place)] != row_[at(k)]) {
                 ++place;
             }
@@ -295,7 +288,7 @@ void supernodal_order::build_rows(const symmetric_lower &permuted) {
     }
 }
 
-void supernodal_order::map_entries(const symmetric_lower &permuted) {
+void supernodal_order::map_entries(const symmetric_lower& permuted) {
     entry_start_.assign(1, 0);
     std::vector<int> local(at(size_), 0);
     for (int s = 0; s < supernodes(); ++s) {

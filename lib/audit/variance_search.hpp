@@ -9,7 +9,6 @@ namespace tarewell::audit {
 inline constexpr double largest_theta = 1e4;
 
 // The REML minimum over theta. `start` may be empty (a coarse grid is tried) or a good guess.
-minimum find_variances(const mixed_solver &solver, int threads,
-                       const std::vector<double> &start = {});
+minimum find_variances(const mixed_solver& solver, int threads, const std::vector<double>& start = {});
 
 } // namespace tarewell::audit

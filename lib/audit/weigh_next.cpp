@@ -38,19 +38,18 @@ struct gain_state {
     double squares = 0.0; // of the estimates still on hand
 };
 
-double total_after(const gain_state &state, Eigen::Index k, double e) {
+double total_after(const gain_state& state, Eigen::Index k, double e) {
     const double own = state.kinds(k, k);
     const double cross = state.total(k) - e * own;
-    return state.total_variance - 2.0 * e * state.total(k) + e * e * own -
-           cross * cross / (own + state.scatter) + state.scatter * (state.squares - e * e);
+    return state.total_variance - 2.0 * e * state.total(k) + e * e * own - cross * cross / (own + state.scatter) +
+           state.scatter * (state.squares - e * e);
 }
 
-double growers_after(const gain_state &state, Eigen::Index k) {
-    return state.target_variance.sum() -
-           state.targets.col(k).squaredNorm() / (state.kinds(k, k) + state.scatter);
+double growers_after(const gain_state& state, Eigen::Index k) {
+    return state.target_variance.sum() - state.targets.col(k).squaredNorm() / (state.kinds(k, k) + state.scatter);
 }
 
-void weigh(gain_state &state, Eigen::Index k, double e) {
+void weigh(gain_state& state, Eigen::Index k, double e) {
     const double noise = state.kinds(k, k) + state.scatter;
     state.total_variance += e * e * state.kinds(k, k) - 2.0 * e * state.total(k);
     state.total -= e * state.kinds.col(k);
@@ -64,27 +63,26 @@ void weigh(gain_state &state, Eigen::Index k, double e) {
     state.squares -= e * e;
 }
 
-std::vector<bundle_kind> kinds_on_hand(const pooled_parts &parts, int most) {
+std::vector<bundle_kind> kinds_on_hand(const pooled_parts& parts, int most) {
     std::map<std::tuple<int, int, int>, bundle_kind> found;
     for (std::size_t b = 0; b < parts.season.bundles.size(); ++b) {
-        const auto &bundle = parts.season.bundles[b];
+        const auto& bundle = parts.season.bundles[b];
         if (parts.on_hand(bundle) && bundle.bale < 0 && bundle.estimate > 0.0) {
             const int column = parts.prepared.basis_column[at(bundle.basis)];
-            auto &kind = found[{bundle.grower, bundle.site, column}];
+            auto& kind = found[{bundle.grower, bundle.site, column}];
             kind.example = bundle;
             kind.bundles.push_back(static_cast<int>(b));
             kind.claim += bundle.estimate;
         }
     }
     std::vector<bundle_kind> kinds;
-    for (auto &[key, kind] : found) {
+    for (auto& [key, kind] : found) {
         std::stable_sort(kind.bundles.begin(), kind.bundles.end(), [&](int a, int b) {
             return parts.season.bundles[at(a)].estimate > parts.season.bundles[at(b)].estimate;
         });
         kinds.push_back(std::move(kind));
     }
-    std::stable_sort(kinds.begin(), kinds.end(),
-                     [](const auto &a, const auto &b) { return a.claim > b.claim; });
+    std::stable_sort(kinds.begin(), kinds.end(), [](const auto& a, const auto& b) { return a.claim > b.claim; });
     kinds.resize(std::min(kinds.size(), at(most)));
     return kinds;
 }
@@ -94,10 +92,10 @@ struct dense_form {
     std::vector<double> a;
 };
 
-dense_form dense(const pooled_parts &parts, const std::vector<pooled_bundle> &bundles) {
+dense_form dense(const pooled_parts& parts, const std::vector<pooled_bundle>& bundles) {
     dense_form form{std::vector<double>(at(parts.prepared.fixed), 0.0),
                     std::vector<double>(at(parts.prepared.effects(parts.season)), 0.0)};
-    for (const auto &bundle : bundles) {
+    for (const auto& bundle : bundles) {
         form.x[at(parts.prepared.basis_column[at(bundle.basis)])] += bundle.estimate;
         const int grower = parts.prepared.grower_effect(bundle.grower);
         const int site = parts.prepared.site_effect(parts.season, bundle.site);
@@ -112,7 +110,7 @@ dense_form dense(const pooled_parts &parts, const std::vector<pooled_bundle> &bu
 }
 
 // Growers whose ratios are to become surer: all, or with very many those with bundles on hand.
-std::vector<int> target_forms(const pooled_parts &parts, const std::vector<bundle_kind> &kinds) {
+std::vector<int> target_forms(const pooled_parts& parts, const std::vector<bundle_kind>& kinds) {
     std::vector<int> forms;
     if (parts.season.growers <= 5000) {
         for (const int form : parts.grower_form) {
@@ -122,7 +120,7 @@ std::vector<int> target_forms(const pooled_parts &parts, const std::vector<bundl
         }
         return forms;
     }
-    for (const auto &kind : kinds) {
+    for (const auto& kind : kinds) {
         if (parts.grower_form[at(kind.example.grower)] >= 0) {
             forms.push_back(parts.grower_form[at(kind.example.grower)]);
         }
@@ -133,12 +131,12 @@ std::vector<int> target_forms(const pooled_parts &parts, const std::vector<bundl
 }
 
 // The covariances at the REML estimates; one solve for each kind.
-gain_state start_state(const pooled_parts &parts, const std::vector<bundle_kind> &kinds) {
-    const auto &solver = *parts.solver;
+gain_state start_state(const pooled_parts& parts, const std::vector<bundle_kind>& kinds) {
+    const auto& solver = *parts.solver;
     const int fixed = solver.design().fixed;
     const auto state = solver.evaluate(parts.best.point);
     const auto targets = target_forms(parts, kinds);
-    const auto &random = parts.forms.random.forms;
+    const auto& random = parts.forms.random.forms;
     const auto count = static_cast<Eigen::Index>(kinds.size());
     gain_state gain;
     gain.scatter = state.residual / state.freedom;
@@ -151,8 +149,7 @@ gain_state start_state(const pooled_parts &parts, const std::vector<bundle_kind>
         for (std::size_t c = 0; c < at(fixed); ++c) {
             slope[c] = parts.forms.fixed[at(form) * at(fixed) + c];
             for (auto m = random.start[at(form)]; m < random.start[at(form) + 1]; ++m) {
-                slope[c] -= random.value[at(m)] *
-                            state.carry[c * at(random.columns) + at(random.column[at(m)])];
+                slope[c] -= random.value[at(m)] * state.carry[c * at(random.columns) + at(random.column[at(m)])];
             }
         }
         return slope;
@@ -162,7 +159,7 @@ gain_state start_state(const pooled_parts &parts, const std::vector<bundle_kind>
         slopes.push_back(target_slope(form));
     }
     std::vector<pooled_bundle> all;
-    for (const auto &bundle : parts.season.bundles) {
+    for (const auto& bundle : parts.season.bundles) {
         if (parts.on_hand(bundle)) {
             all.push_back(bundle);
             gain.squares += bundle.estimate * bundle.estimate;
@@ -171,8 +168,8 @@ gain_state start_state(const pooled_parts &parts, const std::vector<bundle_kind>
     const auto everything = dense(parts, all);
     std::vector<double> total_solved;
     std::vector<double> total_slope;
-    gain.total_variance = gain.scatter * solver.solve_form(state, everything.x, everything.a,
-                                                           total_solved, total_slope);
+    gain.total_variance =
+        gain.scatter * solver.solve_form(state, everything.x, everything.a, total_solved, total_slope);
     for_each_index(static_cast<int>(count), parts.options.threads, [&](int k) {
         auto one = kinds[at(k)].example;
         one.estimate = 1.0;
@@ -196,8 +193,7 @@ gain_state start_state(const pooled_parts &parts, const std::vector<bundle_kind>
                     }
                 }
             }
-            gain.kinds(j, k) = gain.scatter * (sum + bilinear(state.fixed_inverse, its.data(),
-                                                              slope.data(), fixed));
+            gain.kinds(j, k) = gain.scatter * (sum + bilinear(state.fixed_inverse, its.data(), slope.data(), fixed));
         }
         double total = bilinear(state.fixed_inverse, total_slope.data(), slope.data(), fixed);
         for (std::size_t c = 0; c < solved.size(); ++c) {
@@ -215,20 +211,19 @@ gain_state start_state(const pooled_parts &parts, const std::vector<bundle_kind>
     const auto own = solver.value(state, parts.forms).own;
     for (std::size_t t = 0; t < targets.size(); ++t) {
         gain.target_variance(static_cast<Eigen::Index>(t)) =
-            gain.scatter * (own[at(targets[t])] + bilinear(state.fixed_inverse, slopes[t].data(),
-                                                           slopes[t].data(), fixed));
+            gain.scatter *
+            (own[at(targets[t])] + bilinear(state.fixed_inverse, slopes[t].data(), slopes[t].data(), fixed));
     }
     return gain;
 }
 
 } // namespace
 
-std::vector<weigh_choice> pooled_model::weigh_next(int count, weigh_goal goal,
-                                                   int most_kinds) const {
+std::vector<weigh_choice> pooled_model::weigh_next(int count, weigh_goal goal, int most_kinds) const {
     if (count < 0 || most_kinds < 1) {
         throw std::invalid_argument("counts of bundles to weigh are not negative");
     }
-    const auto &parts = *parts_;
+    const auto& parts = *parts_;
     std::vector<weigh_choice> choices;
     if (!parts.usable()) {
         return choices;
@@ -240,9 +235,8 @@ std::vector<weigh_choice> pooled_model::weigh_next(int count, weigh_goal goal,
     auto gain = start_state(parts, kinds);
     const double targets = std::max<double>(1.0, static_cast<double>(gain.target_variance.size()));
     const auto spread = [&] {
-        const double variance = goal == weigh_goal::total
-                                    ? gain.total_variance + gain.scatter * gain.squares
-                                    : gain.target_variance.sum() / targets;
+        const double variance = goal == weigh_goal::total ? gain.total_variance + gain.scatter * gain.squares
+                                                          : gain.target_variance.sum() / targets;
         return std::sqrt(std::max(0.0, variance));
     };
     while (static_cast<int>(choices.size()) < count) {
@@ -254,8 +248,7 @@ std::vector<weigh_choice> pooled_model::weigh_next(int count, weigh_goal goal,
             }
             const auto place = static_cast<Eigen::Index>(k);
             const double e = parts.season.bundles[at(kinds[k].bundles[kinds[k].next])].estimate;
-            const double after = goal == weigh_goal::total ? total_after(gain, place, e)
-                                                           : growers_after(gain, place);
+            const double after = goal == weigh_goal::total ? total_after(gain, place, e) : growers_after(gain, place);
             if (chosen < 0 || after < least) {
                 chosen = place;
                 least = after;
@@ -264,7 +257,7 @@ std::vector<weigh_choice> pooled_model::weigh_next(int count, weigh_goal goal,
         if (chosen < 0) {
             break;
         }
-        auto &kind = kinds[at(chosen)];
+        auto& kind = kinds[at(chosen)];
         weigh_choice choice;
         choice.bundle = kind.bundles[kind.next++];
         choice.sd_before = spread();

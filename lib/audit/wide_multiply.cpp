@@ -14,11 +14,11 @@ std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
 
 // The strip of `width` columns that begins at x and out; rows lie `stride` apart.
 template <std::size_t width>
-void multiply_strip(const sparse_rows &z, const double *x, double *out, std::size_t stride) {
+void multiply_strip(const sparse_rows& z, const double* x, double* out, std::size_t stride) {
     for (int r = 0; r < z.rows; ++r) {
         std::array<double, width> sum{};
         for (auto k = z.start[at(r)]; k < z.start[at(r) + 1]; ++k) {
-            const double *from = x + at(z.column[at(k)]) * stride;
+            const double* from = x + at(z.column[at(k)]) * stride;
             const double value = z.value[at(k)];
             for (std::size_t c = 0; c < width; ++c) {
                 sum[c] += value * from[c];
@@ -28,10 +28,9 @@ void multiply_strip(const sparse_rows &z, const double *x, double *out, std::siz
     }
 }
 
-using strip_function = void (*)(const sparse_rows &, const double *, double *, std::size_t);
+using strip_function = void (*)(const sparse_rows&, const double*, double*, std::size_t);
 
-template <std::size_t... narrower>
-constexpr std::array<strip_function, sizeof...(narrower)>
+template <std::size_t... narrower> constexpr std::array<strip_function, sizeof...(narrower)>
 all_strips(std::index_sequence<narrower...> /*widths less one*/) {
     return {multiply_strip<narrower + 1>...};
 }
@@ -40,7 +39,7 @@ constexpr auto strip_of_width = all_strips(std::make_index_sequence<widest>{});
 
 } // namespace
 
-void multiply_all(const sparse_rows &z, const row_matrix &x, row_matrix &out) {
+void multiply_all(const sparse_rows& z, const row_matrix& x, row_matrix& out) {
     const auto columns = static_cast<std::size_t>(x.cols());
     out.resize(z.rows, x.cols());
     for (std::size_t from = 0; from < columns; from += widest) {

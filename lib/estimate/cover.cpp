@@ -11,8 +11,7 @@ namespace {
 
 namespace mp = boost::multiprecision;
 // Wide enough for the product of every factor at its longest; overflow throws.
-using integer =
-    mp::number<mp::cpp_int_backend<1024, 1024, mp::signed_magnitude, mp::checked, void>, mp::et_off>;
+using integer = mp::number<mp::cpp_int_backend<1024, 1024, mp::signed_magnitude, mp::checked, void>, mp::et_off>;
 
 struct rational {
     integer numerator = 0;
@@ -25,9 +24,7 @@ struct rational {
     void multiply(const quantity::decimal& value) {
         multiply(value.mantissa, integer{quantity::power_of_ten(value.scale)});
     }
-    void multiply(const quantity::length& value) {
-        multiply(integer{value.numerator}, integer{value.denominator});
-    }
+    void multiply(const quantity::length& value) { multiply(integer{value.numerator}, integer{value.denominator}); }
     void add(const rational& other) {
         if (denominator == other.denominator) {
             numerator += other.numerator;
@@ -107,14 +104,12 @@ quantity::weight claimed_weight(std::span<const cover_size> covers, const consta
     constexpr auto most = std::numeric_limits<std::int64_t>::max() / 4;
     if (real(exact) + arcs > static_cast<long double>(most))
         throw std::overflow_error("the covers' weight passes what a ledger can hold");
-    if (any_arc)
-        return quantity::weight{static_cast<std::int64_t>(std::floor(real(exact) + arcs + 0.5L))};
+    if (any_arc) return quantity::weight{static_cast<std::int64_t>(std::floor(real(exact) + arcs + 0.5L))};
     const integer rounded = (2 * exact.numerator + exact.denominator) / (2 * exact.denominator);
     return quantity::weight{rounded.convert_to<std::int64_t>()};
 }
 
-long double clean_area_weight_lb_per_ft2(const quantity::mils& thickness,
-                                         const quantity::decimal& density_g_per_cm3) {
+long double clean_area_weight_lb_per_ft2(const quantity::mils& thickness, const quantity::decimal& density_g_per_cm3) {
     cover_size square{{1, 1}, {1, 1}, std::nullopt, 1, thickness};
     constants film;
     film.curvature_factor = {1, 0};

@@ -39,7 +39,6 @@ quantity::weight claimed_weight(std::span<const cover_size> covers, const consta
                                 quantity::weight_unit unit);
 
 /// Pounds a square foot of clean film, from density and thickness: 6 mil at 0.92 g/cm3 is 0.028717.
-long double clean_area_weight_lb_per_ft2(const quantity::mils& thickness,
-                                         const quantity::decimal& density_g_per_cm3);
+long double clean_area_weight_lb_per_ft2(const quantity::mils& thickness, const quantity::decimal& density_g_per_cm3);
 
 } // namespace tarewell::estimate

@@ -19,7 +19,8 @@ std::vector<quantity::weight> bundle_plan(quantity::weight whole, const bundle_s
     if (bundles > most) throw std::invalid_argument("more than a million bundles: check the sizes");
     const std::vector<std::int64_t> equal(static_cast<std::size_t>(bundles), 1);
     std::vector<quantity::weight> plan;
-    for (const auto part : shared_out(whole.count(), equal)) plan.emplace_back(part);
+    for (const auto part : shared_out(whole.count(), equal))
+        plan.emplace_back(part);
     return plan;
 }
 

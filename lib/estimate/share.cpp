@@ -27,7 +27,8 @@ std::vector<std::int64_t> shared_out(std::int64_t total, std::span<const std::in
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::stable_sort(order.begin(), order.end(),
                      [&](std::size_t a, std::size_t b) { return remainders[a] > remainders[b]; });
-    for (std::size_t i = 0; given < total; ++i, ++given) ++shares[order[i]];
+    for (std::size_t i = 0; given < total; ++i, ++given)
+        ++shares[order[i]];
     return shares;
 }
 

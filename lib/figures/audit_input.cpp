@@ -75,16 +75,21 @@ class input_maker {
             }
             if (fresh) {
                 const auto what = bale.weighed->by_load ? audit_row::kind::load : audit_row::kind::bale;
-                made_.rows.push_back({what, bale_place{i}, what == audit_row::kind::load ? bale.shipment : shipment_place{},
-                                      {}, bale.weighed->on});
+                made_.rows.push_back({what,
+                                      bale_place{i},
+                                      what == audit_row::kind::load ? bale.shipment : shipment_place{},
+                                      {},
+                                      bale.weighed->on});
                 made_.season.bales.push_back({0.0, division_of(s_.tickets[bale.weighed->ticket])});
                 net_.emplace_back();
             }
             net_[static_cast<std::size_t>(row)] += bale.weighed->net;
             made_.weighed += bale.weighed->net;
-            for (const auto bundle : bale.inside) add_bundle(bundle, row);
+            for (const auto bundle : bale.inside)
+                add_bundle(bundle, row);
         }
-        for (std::size_t k = 0; k < net_.size(); ++k) made_.season.bales[k].net = as_real(net_[k]);
+        for (std::size_t k = 0; k < net_.size(); ++k)
+            made_.season.bales[k].net = as_real(net_[k]);
     }
 
     void on_hand() {
@@ -97,7 +102,8 @@ class input_maker {
                 std::any_of(bundle.rejections.begin(), bundle.rejections.end(), [&](const reconcile::rejection& each) {
                     return each.on >= receipt.date && each.on <= days_.to;
                 });
-            const bool weighed = bundle.in_bale() && r_.at(bundle.bale).weighed && r_.at(bundle.bale).weighed->on <= days_.to;
+            const bool weighed =
+                bundle.in_bale() && r_.at(bundle.bale).weighed && r_.at(bundle.bale).weighed->on <= days_.to;
             if (rejected_since || weighed) continue;
             made_.on_hand_receipts.push_back(*bundle.accepting_receipt);
             made_.on_hand.push_back(bundle_place{i});
@@ -141,8 +147,10 @@ class input_maker {
         }
         made_.findings = std::move(taken.findings);
         for (auto& each : made_.findings)
-            if (const auto now = row_now.find(each.item); now != row_now.end()) each.item = now->second;
-            else each.item = -1;
+            if (const auto now = row_now.find(each.item); now != row_now.end())
+                each.item = now->second;
+            else
+                each.item = -1;
         made_.rows = std::move(rows);
         made_.season = std::move(taken.season);
         leave_out_overdrawn();
@@ -152,7 +160,8 @@ class input_maker {
     /// hand; they are weighed, so they claim nothing.
     void leave_out_overdrawn() {
         for (auto& bundle : made_.season.bundles)
-            if (bundle.bale >= 0 && made_.season.bales[static_cast<std::size_t>(bundle.bale)].net < 0) bundle.estimate = 0;
+            if (bundle.bale >= 0 && made_.season.bales[static_cast<std::size_t>(bundle.bale)].net < 0)
+                bundle.estimate = 0;
     }
 
     std::vector<weight> net_; ///< of the rows before spot weights are taken off

@@ -13,27 +13,27 @@ namespace tarewell::figures {
 struct audit_row {
     enum class kind { bale, load, bundle };
     audit_row::kind what = kind::bale;
-    ledger::bale_place bale;       ///< of a load, its first; of a spot weight, the bale that the bundle went into
-    ledger::shipment_place load;   ///< of a load
-    ledger::bundle_place bundle;   ///< of a spot weight
-    quantity::day on;              ///< the day of weighing
-    bool spots_taken_off = false;  ///< spot weights of its bundles were taken off its net
+    ledger::bale_place bale;      ///< of a load, its first; of a spot weight, the bale that the bundle went into
+    ledger::shipment_place load;  ///< of a load
+    ledger::bundle_place bundle;  ///< of a spot weight
+    quantity::day on;             ///< the day of weighing
+    bool spots_taken_off = false; ///< spot weights of its bundles were taken off its net
 };
 
 /// A season as the audit sees it, with the way back to the ledger. Growers, sites and bases are those that occur, so
 /// that every index of `season` is one of the vectors below.
 struct audit_input {
-    audit::pooled_season season;                     ///< spot weights are rows of their own, taken off their bales
-    std::vector<audit::season_finding> findings;     ///< of taking them off; item: index into `rows`, or -1
-    std::vector<audit_row> rows;                     ///< by bale of `season`
-    std::vector<ledger::bundle_place> bundles;       ///< by bundle of `season`
+    audit::pooled_season season;                 ///< spot weights are rows of their own, taken off their bales
+    std::vector<audit::season_finding> findings; ///< of taking them off; item: index into `rows`, or -1
+    std::vector<audit_row> rows;                 ///< by bale of `season`
+    std::vector<ledger::bundle_place> bundles;   ///< by bundle of `season`
     std::vector<ledger::grower_place> growers;
-    std::vector<ledger::site_place> sites;           ///< where received, else registered
+    std::vector<ledger::site_place> sites; ///< where received, else registered
     std::vector<ledger::basis> bases;
-    quantity::weight weighed;                        ///< net of the bales and loads, exactly
-    quantity::weight on_hand_spot;                   ///< what spot weights say of bundles still on hand
-    std::vector<std::size_t> on_hand_receipts;       ///< accepting receipts of what is on hand, spot-weighed or not
-    std::vector<ledger::bundle_place> on_hand;       ///< the same bundles
+    quantity::weight weighed;                  ///< net of the bales and loads, exactly
+    quantity::weight on_hand_spot;             ///< what spot weights say of bundles still on hand
+    std::vector<std::size_t> on_hand_receipts; ///< accepting receipts of what is on hand, spot-weighed or not
+    std::vector<ledger::bundle_place> on_hand; ///< the same bundles
 };
 
 /// Bales weighed in the days (all without), and what was on hand on their last day. A spot weight counts where its

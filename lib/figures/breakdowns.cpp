@@ -26,8 +26,7 @@ money_line& line_of(money_lines& all, const std::string& category) {
 
 } // namespace
 
-std::vector<month_line> by_month(const season& of, const reconcile::reckoning& reckoned,
-                                 const basis& on) {
+std::vector<month_line> by_month(const season& of, const reconcile::reckoning& reckoned, const basis& on) {
     const sums sum{of, reckoned};
     std::vector<month_line> months;
     const date::year_month_day begins{std::min(of.the_award->begins, on.days.to)};
@@ -40,22 +39,20 @@ std::vector<month_line> by_month(const season& of, const reconcile::reckoning& r
                         {},
                         weight{sum.net_weighed(counted).sum},
                         weight{sum.estimate_weighed(counted).sum}};
-        line.diverted_to_date =
-            line.diverted + (months.empty() ? weight{} : months.back().diverted_to_date);
+        line.diverted_to_date = line.diverted + (months.empty() ? weight{} : months.back().diverted_to_date);
         months.push_back(line);
         from = to + date::days{1};
     }
     return months;
 }
 
-std::vector<cause_line> reject_causes(const season& of, const reconcile::reckoning& reckoned,
-                                      span_of_days days) {
+std::vector<cause_line> reject_causes(const season& of, const reconcile::reckoning& reckoned, span_of_days days) {
     std::map<std::string, cause_line> found;
     for (const auto& bundle : reckoned.bundles) {
         if (bundle.rejections.empty() || !days.holds(bundle.rejections.front().on)) continue;
         const auto& first = bundle.rejections.front();
-        const auto& reason = first.by == kind::receipt ? of.receipts[first.index].reason
-                                                       : of.rejects[first.index].reason;
+        const auto& reason =
+            first.by == kind::receipt ? of.receipts[first.index].reason : of.rejects[first.index].reason;
         ++found[reason].bundles;
     }
     for (const auto& each : reckoned.residues)
@@ -76,13 +73,11 @@ money_lines money_by_category(const season& of, const basis& on) {
     for (const auto& line : of.budget_on(on.days.to))
         all.lines.push_back({line.category, true, line.grant, {}, line.match, {}, {}, {}});
     for (const auto& cost : of.costs) {
-        if (cost.date > on.days.to || (cost.fund == fund::grant && cost.category == "indirect"))
-            continue;
+        if (cost.date > on.days.to || (cost.fund == fund::grant && cost.category == "indirect")) continue;
         auto& line = line_of(all, cost.category);
         const bool on_grant = cost.fund == fund::grant;
         (on_grant ? line.grant_spent : line.match_given) += cost.amount;
-        if (on.days.holds(cost.date))
-            (on_grant ? line.grant_in_quarter : line.match_in_quarter) += cost.amount;
+        if (on.days.holds(cost.date)) (on_grant ? line.grant_in_quarter : line.match_in_quarter) += cost.amount;
     }
     const money indirect{grant::indirect_through(of, on.days.to).sum};
     const money before{grant::indirect_through(of, on.days.from - date::days{1}).sum};

@@ -17,8 +17,7 @@ struct month_line {
 
 /// Months from the one in which the award begins to the quarter's last day; at least one. The first
 /// holds what is dated before it, too.
-std::vector<month_line> by_month(const ledger::season& season, const reconcile::reckoning& reckoned,
-                                 const basis& on);
+std::vector<month_line> by_month(const ledger::season& season, const reconcile::reckoning& reckoned, const basis& on);
 
 /// What was rejected in the quarter for one reason.
 struct cause_line {
@@ -28,16 +27,15 @@ struct cause_line {
 };
 
 /// By weight of number: most bundles first, then most residue, then by reason.
-std::vector<cause_line> reject_causes(const ledger::season& season,
-                                      const reconcile::reckoning& reckoned,
+std::vector<cause_line> reject_causes(const ledger::season& season, const reconcile::reckoning& reckoned,
                                       quantity::span_of_days days);
 
 /// What one object class was granted and has spent through the quarter's last day.
 struct money_line {
     std::string category;
     bool in_budget = true;
-    money grant_budget, grant_spent; ///< spent: direct costs; for `indirect`, indirect_to_date
-    money match_budget, match_given; ///< given: costs on match; for `in-kind`, the gifts' value
+    money grant_budget, grant_spent;          ///< spent: direct costs; for `indirect`, indirect_to_date
+    money match_budget, match_given;          ///< given: costs on match; for `in-kind`, the gifts' value
     money grant_in_quarter, match_in_quarter; ///< of spent and given, what is dated in the quarter
     [[nodiscard]] money grant_left() const { return grant_budget - grant_spent; }
 };

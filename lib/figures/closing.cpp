@@ -17,12 +17,15 @@ using namespace ledger; // NOLINT
 }
 
 /// Entries after `as_of` that brought a row into a figure's evidence, took one out of it, or changed what one adds.
-std::set<entry_no> movers(const ledger_file& file, const figure& filed, const figure& now, entry_no as_of, entry_no upto) {
+std::set<entry_no> movers(const ledger_file& file, const figure& filed, const figure& now, entry_no as_of,
+                          entry_no upto) {
     std::map<entry_no, std::optional<std::int64_t>> adds_now;
-    for (const auto& row : now.evidence) adds_now[row.entry] = row.adds;
+    for (const auto& row : now.evidence)
+        adds_now[row.entry] = row.adds;
     // The replacements of each filed row, in order of entry: corrected, then voided.
     std::map<entry_no, entry_no> filed_row_of;
-    for (const auto& row : filed.evidence) filed_row_of[row.entry] = row.entry;
+    for (const auto& row : filed.evidence)
+        filed_row_of[row.entry] = row.entry;
     std::map<entry_no, std::vector<entry_no>> replaced_by;
     for (const auto& [replaced, by] : file.replacements(upto)) {
         const auto row = filed_row_of.find(replaced);
@@ -72,11 +75,11 @@ std::map<std::string, std::set<entry_no>> shifted_rows(const report& filed, cons
 }
 
 bool stands_on_shifted(const figure& of, const std::map<std::string, std::set<entry_no>>& shifted) {
-    const bool adds = std::any_of(of.evidence.begin(), of.evidence.end(), [](const auto& row) { return row.adds.has_value(); });
+    const bool adds =
+        std::any_of(of.evidence.begin(), of.evidence.end(), [](const auto& row) { return row.adds.has_value(); });
     const auto rows = shifted.find(adds ? of.name : std::string{});
-    return rows != shifted.end() && std::any_of(of.evidence.begin(), of.evidence.end(), [&](const auto& row) {
-               return rows->second.contains(row.entry);
-           });
+    return rows != shifted.end() && std::any_of(of.evidence.begin(), of.evidence.end(),
+                                                [&](const auto& row) { return rows->second.contains(row.entry); });
 }
 
 std::vector<journal_entry> entries_of(const ledger_file& file, const std::set<entry_no>& which) {
@@ -103,7 +106,8 @@ quarter_view view_quarter(const ledger_file& file, quantity::quarter quarter, en
     // The closing itself comes after the sequence that it closes at.
     bool closed = false;
     file.for_each(kind::closing, file.head().seq, [&](const stored_row& stored) {
-        closed = closed || (stored.values[0] == quantity::text_of(quarter) && stored.values[1] == std::to_string(as_of));
+        closed =
+            closed || (stored.values[0] == quantity::text_of(quarter) && stored.values[1] == std::to_string(as_of));
     });
     auto report = figures_of(season, reckoned, quarter, as_of, closed);
     return {std::move(season), std::move(reckoned), std::move(report)};
@@ -126,7 +130,8 @@ std::optional<closing_signatures> signatures_of(const ledger_file& file, quantit
     return found;
 }
 
-std::vector<reconcile::flag> flags_that_stop(const quarter_view& view, const std::map<std::string, std::string>& accepted) {
+std::vector<reconcile::flag> flags_that_stop(const quarter_view& view,
+                                             const std::map<std::string, std::string>& accepted) {
     auto flags = reconcile::flags_in(reconcile::flags_of(view.season, view.reckoning), view.report.basis.days);
     std::erase_if(flags, [&](const reconcile::flag& each) {
         return !reconcile::stops_closing(each.code) || accepted.contains(std::string{each.code});
@@ -136,15 +141,16 @@ std::vector<reconcile::flag> flags_that_stop(const quarter_view& view, const std
 
 std::string filed_text(const report& of) {
     std::string text;
-    for (const auto& each : of.figures) text += fmt::format("{}={}\n", each.name, text_of(each.value));
+    for (const auto& each : of.figures)
+        text += fmt::format("{}={}\n", each.name, text_of(each.value));
     return text;
 }
 
 entry_no close_quarter(ledger_file& file, quantity::quarter quarter, const closing_signatures& signatures,
                        const std::map<std::string, std::string>& accepted, const surroundings& around) {
-    for (const auto& [flag, who] : {std::pair{"--prepared-by", signatures.prepared_by},
-                                    std::pair{"--reviewed-by", signatures.reviewed_by},
-                                    std::pair{"--certified-by", signatures.certified_by}})
+    for (const auto& [flag, who] :
+         {std::pair{"--prepared-by", signatures.prepared_by}, std::pair{"--reviewed-by", signatures.reviewed_by},
+          std::pair{"--certified-by", signatures.certified_by}})
         if (who.empty()) refuse(std::string{flag} + " is empty", "name who did it");
     writer writing{file, around};
     const auto head = file.head();
@@ -155,7 +161,8 @@ entry_no close_quarter(ledger_file& file, quantity::quarter quarter, const closi
     std::vector<std::string> stopping;
     for (const auto& each : flags_that_stop(view, accepted)) {
         const auto sentence = each.sentence.substr(0, each.sentence.find_last_not_of('.') + 1);
-        stopping.push_back(fmt::format("{}: {}; mend it, or accept it with --accept {}='why'", each.code, sentence, each.code));
+        stopping.push_back(
+            fmt::format("{}: {}; mend it, or accept it with --accept {}='why'", each.code, sentence, each.code));
     }
     if (!stopping.empty()) throw refused(std::move(stopping));
     std::string reasons;
@@ -168,8 +175,8 @@ entry_no close_quarter(ledger_file& file, quantity::quarter quarter, const closi
     const auto filed = filed_text(view.report);
     row values;
     values.which = kind::closing;
-    const std::string_view cells[] = {name, seq, hash, signatures.prepared_by, signatures.reviewed_by,
-                                      signatures.certified_by, reasons, filed};
+    const std::string_view cells[] = {
+        name, seq, hash, signatures.prepared_by, signatures.reviewed_by, signatures.certified_by, reasons, filed};
     std::copy(std::begin(cells), std::end(cells), values.cells.begin());
     writing.begin({"close quarter"});
     const auto entry = writing.append(values);
@@ -190,8 +197,9 @@ std::vector<restatement> restate(const ledger_file& file, quantity::quarter quar
     const auto now = view_quarter(file, quarter, as_of);
     const auto* closing = now.season.closing_of(quarter);
     if (closing == nullptr)
-        throw input_error(fmt::format("{} is not closed{}; close it with: tarewell quarter close {}", quantity::text_of(quarter),
-                                      as_of == file.head().seq ? "" : " as of that entry", quantity::text_of(quarter)));
+        throw input_error(fmt::format("{} is not closed{}; close it with: tarewell quarter close {}",
+                                      quantity::text_of(quarter), as_of == file.head().seq ? "" : " as of that entry",
+                                      quantity::text_of(quarter)));
     const auto filed = view_quarter(file, quarter, closing->as_of);
     const auto shifted = shifted_rows(filed.report, now.report);
     std::vector<restatement> moved;
@@ -219,7 +227,8 @@ std::vector<restatement> adjustments(const ledger_file& file, quantity::quarter 
     std::sort(closed.begin(), closed.end());
     std::vector<restatement> all;
     for (const auto quarter : closed)
-        for (auto& each : restate(file, quarter, as_of)) all.push_back(std::move(each));
+        for (auto& each : restate(file, quarter, as_of))
+            all.push_back(std::move(each));
     return all;
 }
 

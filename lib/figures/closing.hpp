@@ -28,16 +28,19 @@ struct closing_signatures {
 };
 
 /// Who closed the quarter at this sequence; none when nobody did.
-std::optional<closing_signatures> signatures_of(const ledger::ledger_file& file, quantity::quarter quarter, ledger::entry_no as_of);
+std::optional<closing_signatures> signatures_of(const ledger::ledger_file& file, quantity::quarter quarter,
+                                                ledger::entry_no as_of);
 
 /// Flags of the quarter that stop its closing, less those accepted: flag code -> the reason given.
-std::vector<reconcile::flag> flags_that_stop(const quarter_view& view, const std::map<std::string, std::string>& accepted);
+std::vector<reconcile::flag> flags_that_stop(const quarter_view& view,
+                                             const std::map<std::string, std::string>& accepted);
 
 /// Closes a quarter: writes the as-of sequence, the head's hash, every figure and who prepared, reviewed and certified.
 /// Returns the closing's entry. Throws ledger::refused when the quarter is closed already, a signature is missing, or a
 /// flag stops it.
-ledger::entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter, const closing_signatures& signatures,
-                               const std::map<std::string, std::string>& accepted, const ledger::surroundings& around);
+ledger::entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter,
+                               const closing_signatures& signatures, const std::map<std::string, std::string>& accepted,
+                               const ledger::surroundings& around);
 
 /// One figure that is no longer what was filed.
 struct restatement {

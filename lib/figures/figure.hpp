@@ -21,9 +21,9 @@ using value = std::variant<std::monostate, std::int64_t, weight, money, real>;
 /// One figure of a quarter: defined once, rendered anywhere.
 struct figure {
     std::string name;
-    figures::value value;      ///< monostate: undefined, and `reason` says why
+    figures::value value; ///< monostate: undefined, and `reason` says why
     std::string unit;
-    std::string meaning;       ///< a sentence for the reader
+    std::string meaning; ///< a sentence for the reader
     std::string reason;
     std::vector<reconcile::evidence_row> evidence; ///< each ledger row once
 };
@@ -43,8 +43,8 @@ struct report {
 };
 
 /// All figures of a quarter but its statistics (audit_figures.hpp). Throws ledger::input_error without an award.
-report figures_of(const ledger::season& season, const reconcile::reckoning& reckoning,
-                  quantity::quarter quarter, ledger::entry_no as_of, bool closed);
+report figures_of(const ledger::season& season, const reconcile::reckoning& reckoning, quantity::quarter quarter,
+                  ledger::entry_no as_of, bool closed);
 
 /// The names and meanings of all figures, in their order.
 struct figure_name {

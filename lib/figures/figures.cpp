@@ -17,8 +17,7 @@ using reconcile::evidence_row;
 
 /// Each row once, whatever it adds in all.
 std::vector<evidence_row> merged(std::vector<evidence_row> rows) {
-    std::sort(rows.begin(), rows.end(),
-              [](const evidence_row& a, const evidence_row& b) { return a.entry < b.entry; });
+    std::sort(rows.begin(), rows.end(), [](const evidence_row& a, const evidence_row& b) { return a.entry < b.entry; });
     std::vector<evidence_row> once;
     for (const auto& row : rows) {
         if (once.empty() || once.back().entry != row.entry) {
@@ -35,14 +34,15 @@ std::vector<evidence_row> merged(std::vector<evidence_row> rows) {
 std::vector<evidence_row> behind(std::initializer_list<const tally*> tallies) {
     std::vector<evidence_row> rows;
     for (const auto* each : tallies)
-        for (const auto& row : each->rows) rows.push_back({row.which, row.entry, std::nullopt});
+        for (const auto& row : each->rows)
+            rows.push_back({row.which, row.entry, std::nullopt});
     return merged(std::move(rows));
 }
 
 class maker {
   public:
-    maker(const season& of, const reconcile::reckoning& reckoned, quantity::quarter quarter,
-          entry_no as_of, bool closed)
+    maker(const season& of, const reconcile::reckoning& reckoned, quantity::quarter quarter, entry_no as_of,
+          bool closed)
         : s_{of}, sums_{of, reckoned} {
         const auto days = of.the_award->calendar().days_of(quarter);
         report_.basis = {quarter, days, as_of, closed};
@@ -82,15 +82,15 @@ class maker {
         put(name, of.sum, std::move(unit), merged(of.rows));
     }
     void heft(std::string_view name, const tally& of) { put(name, weight{of.sum}, unit(), merged(of.rows)); }
-    void dollars(std::string_view name, const tally& of) {
-        put(name, quantity::money{of.sum}, "$", merged(of.rows));
-    }
+    void dollars(std::string_view name, const tally& of) { put(name, quantity::money{of.sum}, "$", merged(of.rows)); }
     void tons(std::string_view name, const tally& of) {
         put(name, quantity::short_tons(weight{of.sum}, s_.the_award->unit), "tons", merged(of.rows));
     }
     void ratio(std::string_view name, const tally& top, const tally& bottom, const char* reason) {
-        if (bottom.sum == 0) put(name, {}, "ratio", behind({&top, &bottom}), reason);
-        else put(name, exact_ratio(top.sum, bottom.sum), "ratio", behind({&top, &bottom}));
+        if (bottom.sum == 0)
+            put(name, {}, "ratio", behind({&top, &bottom}), reason);
+        else
+            put(name, exact_ratio(top.sum, bottom.sum), "ratio", behind({&top, &bottom}));
     }
     static real exact_ratio(quantity::wide top, quantity::wide bottom) {
         return bottom > 0 ? quantity::nearest_double(top, bottom) : quantity::nearest_double(-top, -bottom);
@@ -153,7 +153,8 @@ class maker {
         rows.look_at(kind::award, s_.the_award->entry);
         look_at_amendments(rows);
         const auto exact = quantity::short_tons_exact(weight{diverted_to_date_.sum}, s_.the_award->unit);
-        if (goal.mantissa == 0) put("goal_share", {}, "ratio", behind({&rows}), "the award's goal is 0 tons");
+        if (goal.mantissa == 0)
+            put("goal_share", {}, "ratio", behind({&rows}), "the award's goal is 0 tons");
         else
             put("goal_share",
                 quantity::nearest_double(exact.numerator * quantity::power_of_ten(goal.scale),
@@ -181,7 +182,8 @@ class maker {
         auto on_grant = spent_to_date;
         on_grant += indirect_to_date;
         tally required;
-        for (const auto& row : on_grant.rows) required.look_at(row.which, row.entry);
+        for (const auto& row : on_grant.rows)
+            required.look_at(row.which, row.entry);
         required.look_at(kind::award, s_.the_award->entry);
         look_at_amendments(required);
         required.sum = grant::match_required(terms_, quantity::money{on_grant.sum}).count();
@@ -194,9 +196,8 @@ class maker {
             return;
         }
         const auto tons = quantity::short_tons_exact(weight{diverted.sum}, s_.the_award->unit);
-        put(name,
-            quantity::nearest_double(quantity::wide{cost.sum} * tons.denominator, 100 * tons.numerator),
-            "$/ton", behind({&cost, &diverted}));
+        put(name, quantity::nearest_double(quantity::wide{cost.sum} * tons.denominator, 100 * tons.numerator), "$/ton",
+            behind({&cost, &diverted}));
     }
 
     void costs_per_ton() {
@@ -247,7 +248,8 @@ class maker {
         dollars("claimed_unpaid", grant::claimed_unpaid(s_, in().to));
         dollars("retained_to_date", grant::retained_through(s_, in().to));
         const auto lines = grant::financial_lines_through(s_, in().to);
-        for (char letter = 'a'; letter <= 'o'; ++letter) dollars(std::string{"line_10"} + letter, lines[letter]);
+        for (char letter = 'a'; letter <= 'o'; ++letter)
+            dollars(std::string{"line_10"} + letter, lines[letter]);
     }
 
     /// The order and the sentences of all_figure_names().
@@ -271,10 +273,9 @@ const figure* report::find(std::string_view name) const {
     return nullptr;
 }
 
-report figures_of(const season& of, const reconcile::reckoning& reckoned, quantity::quarter quarter,
-                  entry_no as_of, bool closed) {
-    if (!of.the_award)
-        throw input_error("the ledger has no award yet; take in award.csv first");
+report figures_of(const season& of, const reconcile::reckoning& reckoned, quantity::quarter quarter, entry_no as_of,
+                  bool closed) {
+    if (!of.the_award) throw input_error("the ledger has no award yet; take in award.csv first");
     return maker{of, reckoned, quarter, as_of, closed}.run();
 }
 

@@ -40,21 +40,15 @@ bool second_summer::holds(const cell& date, when which) const {
     return which == when::to_date ? *on <= on_.days.to : *on < on_.days.from;
 }
 
-second_summer::row_test second_summer::dated(const table& of, std::string_view column,
-                                             when which) const {
-    return [this, at = of.column(column), which](const std::vector<cell>& row) {
-        return holds(row[at], which);
-    };
+second_summer::row_test second_summer::dated(const table& of, std::string_view column, when which) const {
+    return [this, at = of.column(column), which](const std::vector<cell>& row) { return holds(row[at], which); };
 }
 
 second_summer::row_test second_summer::both(row_test a, row_test b) {
-    return [a = std::move(a), b = std::move(b)](const std::vector<cell>& row) {
-        return a(row) && b(row);
-    };
+    return [a = std::move(a), b = std::move(b)](const std::vector<cell>& row) { return a(row) && b(row); };
 }
 
-second_summer::row_test second_summer::says(const table& of, std::string_view column,
-                                            std::string text, bool wanted) {
+second_summer::row_test second_summer::says(const table& of, std::string_view column, std::string text, bool wanted) {
     return [at = of.column(column), text = std::move(text), wanted](const std::vector<cell>& row) {
         const auto* words = std::get_if<std::string>(&row[at]);
         return (words != nullptr && *words == text) == wanted;
@@ -78,12 +72,10 @@ worked_out second_summer::rows(std::string_view name, std::string_view column) c
             "rows of " + of.name + " with " + heading(of, column) + " in the quarter"};
 }
 
-worked_out second_summer::hefts(std::string_view name, std::string_view what,
-                                std::string_view column) const {
+worked_out second_summer::hefts(std::string_view name, std::string_view what, std::string_view column) const {
     const auto& of = the(name);
     return {weight{sum(of, what, dated(of, column, when::in_quarter))},
-            heading(of, what) + " of " + of.name + " with " + heading(of, column) +
-                " in the quarter"};
+            heading(of, what) + " of " + of.name + " with " + heading(of, column) + " in the quarter"};
 }
 
 worked_out second_summer::first_time(const std::string& name) {
@@ -106,26 +98,21 @@ std::optional<worked_out> second_summer::bundles(const std::string& name) const 
     if (name == "baled_bundles") return rows("Bundles", "baled_on");
     const auto& of = the("Bundles");
     const auto left = dated(of, "left_on", when::to_date);
-    const auto here =
-        both(dated(of, "received_on", when::to_date), [&](const auto& row) { return !left(row); });
+    const auto here = both(dated(of, "received_on", when::to_date), [&](const auto& row) { return !left(row); });
     const std::string way = "Bundles received by the last day whose 'Left on' is empty or later";
     if (name == "on_hand_bundles") return worked_out{count(of, here), "rows of " + way};
-    if (name == "on_hand_estimate")
-        return worked_out{weight{sum(of, "estimate", here)}, "'Estimate' of " + way};
+    if (name == "on_hand_estimate") return worked_out{weight{sum(of, "estimate", here)}, "'Estimate' of " + way};
     return std::nullopt;
 }
 
 std::optional<worked_out> second_summer::growers(const std::string& name) const {
     const auto some = [](const table& of, std::string_view column) {
-        return row_test{[at = of.column(column)](const std::vector<cell>& row) {
-            return units_in(row[at]) > 0;
-        }};
+        return row_test{[at = of.column(column)](const std::vector<cell>& row) { return units_in(row[at]) > 0; }};
     };
     const auto& of = the("By grower");
     const auto known = says(of, "grower", std::string{unknown_grower}, false);
     if (name == "growers_served")
-        return worked_out{count(of, both(known, some(of, "received"))),
-                          "growers with 'Received' above 0"};
+        return worked_out{count(of, both(known, some(of, "received"))), "growers with 'Received' above 0"};
     if (name == "growers_new")
         return worked_out{count(of, both(known, dated(of, "first_received", when::in_quarter))),
                           "growers with 'First received' in the quarter"};
@@ -150,9 +137,9 @@ std::optional<worked_out> second_summer::bales(const std::string& name) const {
     const auto& of = the("Bales");
     if (name == "bales_on_hand") {
         const auto gone = dated(of, "shipped_on", when::to_date);
-        return worked_out{count(of, both(dated(of, "made_on", when::to_date),
-                                         [&](const auto& row) { return !gone(row); })),
-                          "Bales made by the last day whose 'Shipped on' is empty or later"};
+        return worked_out{
+            count(of, both(dated(of, "made_on", when::to_date), [&](const auto& row) { return !gone(row); })),
+            "Bales made by the last day whose 'Shipped on' is empty or later"};
     }
     if (name == "diverted_weight")
         return worked_out{weight{diverted(when::in_quarter)}, diverted_way("in the quarter")};
@@ -163,15 +150,13 @@ std::int64_t second_summer::diverted(when which) const {
     const auto& rejects = the("Rejects");
     const bool by_acceptance = s_.the_award->counted_when == counting::accepted;
     const auto& of = the(by_acceptance ? "Acceptances" : "Bales");
-    return sum(of, by_acceptance ? "weight" : "net",
-               dated(of, by_acceptance ? "date" : "counted_on", which)) -
+    return sum(of, by_acceptance ? "weight" : "net", dated(of, by_acceptance ? "date" : "counted_on", which)) -
            sum(rejects, "residue", dated(rejects, "counted_on", which));
 }
 
 std::string second_summer::diverted_way(const std::string& days) const {
-    return (s_.the_award->counted_when == counting::accepted
-                ? "weight of Acceptances "
-                : "'Net' of Bales with 'Counted on' ") +
+    return (s_.the_award->counted_when == counting::accepted ? "weight of Acceptances "
+                                                             : "'Net' of Bales with 'Counted on' ") +
            days + ", less 'Residue' of Rejects with 'Counted on' " + days;
 }
 
@@ -180,10 +165,8 @@ std::optional<worked_out> second_summer::tons(const std::string& name) const {
         return worked_out{quantity::short_tons(weight{units}, s_.the_award->unit),
                           std::move(way) + ", in tons of 2,000 lb"};
     };
-    if (name == "diverted_tons")
-        return in_tons(diverted(when::in_quarter), diverted_way("in the quarter"));
-    if (name == "diverted_tons_to_date")
-        return in_tons(diverted(when::to_date), diverted_way("by the last day"));
+    if (name == "diverted_tons") return in_tons(diverted(when::in_quarter), diverted_way("in the quarter"));
+    if (name == "diverted_tons_to_date") return in_tons(diverted(when::to_date), diverted_way("by the last day"));
     const auto& bales = the("Bales");
     if (name == "shipped_tons")
         return in_tons(sum(bales, "net", dated(bales, "shipped_and_weighed_on", when::in_quarter)),

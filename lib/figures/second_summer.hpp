@@ -41,13 +41,11 @@ class second_summer {
     [[nodiscard]] bool holds(const cell& date, when which) const;
     [[nodiscard]] row_test dated(const table& of, std::string_view column, when which) const;
     static row_test both(row_test a, row_test b);
-    static row_test says(const table& of, std::string_view column, std::string text,
-                         bool wanted = true);
+    static row_test says(const table& of, std::string_view column, std::string text, bool wanted = true);
     static std::int64_t count(const table& of, const row_test& test);
     static std::int64_t sum(const table& of, std::string_view column, const row_test& test);
     [[nodiscard]] worked_out rows(std::string_view name, std::string_view column) const;
-    [[nodiscard]] worked_out hefts(std::string_view name, std::string_view what,
-                                   std::string_view column) const;
+    [[nodiscard]] worked_out hefts(std::string_view name, std::string_view what, std::string_view column) const;
 
     // Figures; each part answers for its own names.
     worked_out first_time(const std::string& name);

@@ -16,8 +16,7 @@ struct difference_of {
 
 } // namespace
 
-std::vector<second_sum> second_sums(const report& of, const std::vector<table>& tables,
-                                    const ledger::season& season) {
+std::vector<second_sum> second_sums(const report& of, const std::vector<table>& tables, const ledger::season& season) {
     second_summer second{of, tables, season};
     std::vector<second_sum> sums;
     for (const auto& figure : of.figures) {

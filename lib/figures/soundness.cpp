@@ -51,7 +51,8 @@ void check_closings(const ledger::ledger_file& file, findings& found) {
 
 void check_documents(const ledger::ledger_file& file, findings& found) {
     for (const auto& each : ledger::check_documents(file))
-        found.push_back(fmt::format("entry {}: the document '{}' of {} {}", each.entry, each.name, each.record, each.what));
+        found.push_back(
+            fmt::format("entry {}: the document '{}' of {} {}", each.entry, each.name, each.record, each.what));
 }
 
 } // namespace

@@ -11,8 +11,7 @@ using namespace ledger; // NOLINT
 
 namespace {
 
-bundle_story story_of_bundle(std::size_t index, const season& of,
-                             const reconcile::reckoning& reckoned, day last) {
+bundle_story story_of_bundle(std::size_t index, const season& of, const reconcile::reckoning& reckoned, day last) {
     const auto& bundle = of.bundles[index];
     const auto& known = reckoned.bundles[index];
     const auto& registration = of.at(bundle.registration);
@@ -31,8 +30,7 @@ bundle_story story_of_bundle(std::size_t index, const season& of,
     if (!known.rejections.empty() && known.rejections.front().on <= last) {
         const auto& first = known.rejections.front();
         story.rejected_on = first.on;
-        story.reason = first.by == kind::receipt ? of.receipts[first.index].reason
-                                                 : of.rejects[first.index].reason;
+        story.reason = first.by == kind::receipt ? of.receipts[first.index].reason : of.rejects[first.index].reason;
     }
     if (!known.in_bale()) return story;
     const auto& weighed = reckoned.at(known.bale).weighed;
@@ -48,8 +46,7 @@ bundle_story story_of_bundle(std::size_t index, const season& of,
 site_story story_of(site_place site, const season& of, const reconcile::reckoning& reckoned,
                     quantity::span_of_days days) {
     site_story story;
-    for (const auto& line :
-         reconcile::reconcile_by(reconcile::grouping::site, of, reckoned, days)) {
+    for (const auto& line : reconcile::reconcile_by(reconcile::grouping::site, of, reckoned, days)) {
         if (line.id != of.at(site).id.text()) continue;
         story.bundles = line.received.bundles;
         story.estimate = line.received.estimate;
@@ -59,9 +56,7 @@ site_story story_of(site_place site, const season& of, const reconcile::reckonin
     story.tons = quantity::short_tons(story.scale_weight, of.the_award->unit);
     std::set<grower_place> growers;
     for (const auto& receipt : of.receipts) {
-        if (receipt.outcome != outcome::accepted || receipt.site != site ||
-            !days.holds(receipt.date))
-            continue;
+        if (receipt.outcome != outcome::accepted || receipt.site != site || !days.holds(receipt.date)) continue;
         const auto grower = of.at(of.at(receipt.bundle).registration).grower;
         if (of.at(grower).id.text() != unknown_grower) growers.insert(grower);
     }
@@ -69,10 +64,9 @@ site_story story_of(site_place site, const season& of, const reconcile::reckonin
     return story;
 }
 
-grower_story story_of(grower_place grower, const season& of, const reconcile::reckoning& reckoned,
-                      day last) {
-    const auto lines = reconcile::reconcile_by(reconcile::grouping::grower, of, reckoned,
-                                               quantity::span_of_days{day::min(), last});
+grower_story story_of(grower_place grower, const season& of, const reconcile::reckoning& reckoned, day last) {
+    const auto lines =
+        reconcile::reconcile_by(reconcile::grouping::grower, of, reckoned, quantity::span_of_days{day::min(), last});
     grower_story story;
     story.program_ratio = reconcile::total_of(lines).ratio();
     for (const auto& line : lines) {
@@ -97,9 +91,8 @@ grower_story story_of(grower_place grower, const season& of, const reconcile::re
     story.bales = static_cast<std::int64_t>(bales.size());
     story.mixed_bales = std::count_if(bales.begin(), bales.end(), [&](bale_place bale) {
         const auto& inside = reckoned.at(bale).inside;
-        return std::any_of(inside.begin(), inside.end(), [&](bundle_place bundle) {
-            return of.at(of.at(bundle).registration).grower != grower;
-        });
+        return std::any_of(inside.begin(), inside.end(),
+                           [&](bundle_place bundle) { return of.at(of.at(bundle).registration).grower != grower; });
     });
     return story;
 }

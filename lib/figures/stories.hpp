@@ -17,8 +17,8 @@ struct site_story {
     weight scale_weight; ///< shares of its bundles in the bales weighed
     real tons = 0;       ///< the same in tons of 2,000 lb
 };
-site_story story_of(ledger::site_place site, const ledger::season& season,
-                    const reconcile::reckoning& reckoned, quantity::span_of_days days);
+site_story story_of(ledger::site_place site, const ledger::season& season, const reconcile::reckoning& reckoned,
+                    quantity::span_of_days days);
 
 /// One bundle of a grower, with nothing in it that came after the last day.
 struct bundle_story {
@@ -34,21 +34,21 @@ struct bundle_story {
 struct grower_story {
     std::int64_t registered = 0, received = 0, rejected = 0, weighed = 0;
     weight registered_estimate, received_estimate, weighed_estimate;
-    weight share;              ///< of the weighed bundles; a bale's net is shared over all in it
-    std::optional<real> ratio; ///< share over weighed_estimate
+    weight share;                      ///< of the weighed bundles; a bale's net is shared over all in it
+    std::optional<real> ratio;         ///< share over weighed_estimate
     std::optional<real> program_ratio; ///< the same of every grower together
     std::int64_t bales = 0;            ///< weighed bales that hold the grower's bundles
     std::int64_t mixed_bales = 0;      ///< those that hold other growers' bundles, too
     std::vector<bundle_story> bundles; ///< in the order of entry
     [[nodiscard]] weight difference() const { return share - weighed_estimate; }
 };
-grower_story story_of(ledger::grower_place grower, const ledger::season& season,
-                      const reconcile::reckoning& reckoned, quantity::day last);
+grower_story story_of(ledger::grower_place grower, const ledger::season& season, const reconcile::reckoning& reckoned,
+                      quantity::day last);
 
 /// One part of the coordinator's paragraphs for a quarter.
 struct narrative_part {
-    std::string part;    ///< done, problems, next, or the coordinator's own word
-    std::string heading; ///< "What was done"
+    std::string part;                    ///< done, problems, next, or the coordinator's own word
+    std::string heading;                 ///< "What was done"
     std::vector<std::string> paragraphs; ///< the text's lines, empty ones left out
 };
 

@@ -16,8 +16,7 @@ void sums::add_bundle(bundles& to, std::size_t index, kind which, entry_no entry
 sums::bundles sums::registered(span_of_days days) const {
     bundles found;
     for (std::size_t i = 0; i < s_.bundles.size(); ++i)
-        if (days.holds(s_.at(s_.bundles[i].registration).date))
-            add_bundle(found, i, kind::bundle, s_.bundles[i].entry);
+        if (days.holds(s_.at(s_.bundles[i].registration).date)) add_bundle(found, i, kind::bundle, s_.bundles[i].entry);
     return found;
 }
 
@@ -35,8 +34,7 @@ sums::bundles sums::rejected(span_of_days days) const {
         const auto& rejections = r_.bundles[i].rejections;
         if (rejections.empty() || !days.holds(rejections.front().on)) continue;
         const auto& first = rejections.front();
-        const auto entry = first.by == kind::receipt ? s_.receipts[first.index].entry
-                                                     : s_.rejects[first.index].entry;
+        const auto entry = first.by == kind::receipt ? s_.receipts[first.index].entry : s_.rejects[first.index].entry;
         add_bundle(found, i, first.by, entry);
     }
     return found;
@@ -49,11 +47,10 @@ sums::bundles sums::on_hand(day last) const {
         if (!bundle.accepting_receipt) continue;
         const auto& receipt = s_.receipts[*bundle.accepting_receipt];
         if (receipt.date > last) continue;
-        const bool rejected_since = std::any_of(
-            bundle.rejections.begin(), bundle.rejections.end(),
-            [&](const reconcile::rejection& each) { return each.on >= receipt.date && each.on <= last; });
-        const bool weighed = bundle.in_bale() && r_.at(bundle.bale).weighed &&
-                             r_.at(bundle.bale).weighed->on <= last;
+        const bool rejected_since =
+            std::any_of(bundle.rejections.begin(), bundle.rejections.end(),
+                        [&](const reconcile::rejection& each) { return each.on >= receipt.date && each.on <= last; });
+        const bool weighed = bundle.in_bale() && r_.at(bundle.bale).weighed && r_.at(bundle.bale).weighed->on <= last;
         if (!rejected_since && !weighed) add_bundle(found, i, kind::receipt, receipt.entry);
     }
     return found;
@@ -120,15 +117,15 @@ tally sums::estimate_weighed(span_of_days days) const {
 tally sums::residue(span_of_days days) const {
     tally found;
     for (const auto& each : r_.residues)
-        if (days.holds(each.on))
-            found.add(kind::reject, s_.rejects[each.reject].entry, each.counted.count());
+        if (days.holds(each.on)) found.add(kind::reject, s_.rejects[each.reject].entry, each.counted.count());
     return found;
 }
 
 tally sums::shipped(span_of_days days) const {
     tally found;
     std::map<bale_place, entry_no> rows;
-    for (const auto& loaded : s_.shipment_rows) rows.emplace(loaded.bale, loaded.entry);
+    for (const auto& loaded : s_.shipment_rows)
+        rows.emplace(loaded.bale, loaded.entry);
     for (const auto& [bale, row] : rows) {
         const auto& weighed = r_.at(bale).weighed;
         if (!weighed || !days.holds(std::max(weighed->on, *shipped_on(bale)))) continue;
@@ -198,8 +195,7 @@ tally sums::sites_active(span_of_days days) const {
     tally found;
     std::set<site_place> seen;
     for (const auto& receipt : s_.receipts)
-        if (days.holds(receipt.date))
-            found.add(kind::receipt, receipt.entry, seen.insert(receipt.site).second ? 1 : 0);
+        if (days.holds(receipt.date)) found.add(kind::receipt, receipt.entry, seen.insert(receipt.site).second ? 1 : 0);
     return found;
 }
 

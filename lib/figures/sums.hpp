@@ -11,8 +11,7 @@ using reconcile::tally;
 /// The sums over days that the figures are made of. Each keeps the rows that it was summed from.
 class sums {
   public:
-    sums(const ledger::season& season, const reconcile::reckoning& reckoning)
-        : s_{season}, r_{reckoning} {}
+    sums(const ledger::season& season, const reconcile::reckoning& reckoning) : s_{season}, r_{reckoning} {}
 
     /// A count of bundles and the sum of their estimates, over the same rows.
     struct bundles {

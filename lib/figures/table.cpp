@@ -23,8 +23,9 @@ std::size_t table::column(std::string_view column_name) const {
 namespace {
 
 table adjustments_table(const std::vector<restatement>& adjusted) {
-    table made{"Adjustments", "What changed in quarters filed before: filed, now, and the entries that moved it. The to-date "
-                              "figures of this report are worked out from what is in force now.",
+    table made{"Adjustments",
+               "What changed in quarters filed before: filed, now, and the entries that moved it. The to-date "
+               "figures of this report are worked out from what is in force now.",
                {words("quarter", "Quarter"), words("figure", "Figure"), words("filed", "Filed"), words("now", "Now"),
                 words("difference", "Difference"), words("unit", "Unit"), words("entries", "Moved by entries")},
                {}};
@@ -71,13 +72,17 @@ namespace {
 cell maybe(const std::optional<day>& value) { return value ? cell{*value} : cell{}; }
 cell maybe(const std::optional<weight>& value) { return value ? cell{*value} : cell{}; }
 
-
 std::vector<table_column> stage_columns() {
-    return {counts("registered", "Registered"), heft("registered_estimate", "Registered estimate"),
-            counts("received", "Received"),     heft("received_estimate", "Received estimate"),
-            counts("rejected", "Rejected"),     counts("baled", "Baled"),
-            counts("weighed", "Weighed"),       heft("weighed_estimate", "Weighed estimate"),
-            heft("scale_weight", "Scale weight (share)"), heft("difference", "Scale less estimate"),
+    return {counts("registered", "Registered"),
+            heft("registered_estimate", "Registered estimate"),
+            counts("received", "Received"),
+            heft("received_estimate", "Received estimate"),
+            counts("rejected", "Rejected"),
+            counts("baled", "Baled"),
+            counts("weighed", "Weighed"),
+            heft("weighed_estimate", "Weighed estimate"),
+            heft("scale_weight", "Scale weight (share)"),
+            heft("difference", "Scale less estimate"),
             {"ratio", "Scale over estimate", content::ratio, false}};
 }
 
@@ -93,19 +98,25 @@ void append_stages(std::vector<cell>& row, const reconcile::side_by_side& line) 
 } // namespace
 
 table table_maker::by_site() const {
-    table made{"By site", "What came to each site in the quarter; scale weight is the sum of its bundles' shares.",
-               {words("site", "Site"), words("name", "Name"), words("town", "Town"), counts("receipts", "Receipts")}, {}};
-    for (auto& column : stage_columns()) made.columns.push_back(std::move(column));
+    table made{"By site",
+               "What came to each site in the quarter; scale weight is the sum of its bundles' shares.",
+               {words("site", "Site"), words("name", "Name"), words("town", "Town"), counts("receipts", "Receipts")},
+               {}};
+    for (auto& column : stage_columns())
+        made.columns.push_back(std::move(column));
     std::vector<std::int64_t> receipts(s_.sites.size());
     for (const auto& receipt : s_.receipts)
         if (on_.days.holds(receipt.date)) ++receipts[receipt.site.index()];
     const auto lines = reconcile::reconcile_by(reconcile::grouping::site, s_, r_, on_.days);
     std::vector<std::size_t> order(s_.sites.size());
-    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return s_.sites[a].id < s_.sites[b].id; });
+    for (std::size_t i = 0; i < order.size(); ++i)
+        order[i] = i;
+    std::sort(order.begin(), order.end(),
+              [&](std::size_t a, std::size_t b) { return s_.sites[a].id < s_.sites[b].id; });
     for (const auto i : order) {
         const auto& site = s_.sites[i];
-        const auto found = std::find_if(lines.begin(), lines.end(), [&](const auto& line) { return line.id == site.id.text(); });
+        const auto found =
+            std::find_if(lines.begin(), lines.end(), [&](const auto& line) { return line.id == site.id.text(); });
         std::vector<cell> row{site.id.text(), site.name, site.town, receipts[i]};
         append_stages(row, found == lines.end() ? reconcile::side_by_side{} : *found);
         made.rows.push_back(std::move(row));
@@ -114,11 +125,14 @@ table table_maker::by_site() const {
 }
 
 table table_maker::by_grower() const {
-    table made{"By grower", "What came of each grower's bundles in the quarter; a bale's net is shared over its bundles.",
-               {words("grower", "Grower")}, {}};
+    table made{"By grower",
+               "What came of each grower's bundles in the quarter; a bale's net is shared over its bundles.",
+               {words("grower", "Grower")},
+               {}};
     if (with_names_) made.columns.push_back(words("name", "Name"));
     made.columns.push_back(date_column("first_received", "First received"));
-    for (auto& column : stage_columns()) made.columns.push_back(std::move(column));
+    for (auto& column : stage_columns())
+        made.columns.push_back(std::move(column));
     std::vector<std::optional<day>> first(s_.growers.size());
     for (const auto& receipt : s_.receipts) {
         if (receipt.outcome != outcome::accepted) continue;
@@ -127,12 +141,15 @@ table table_maker::by_grower() const {
     }
     const auto lines = reconcile::reconcile_by(reconcile::grouping::grower, s_, r_, on_.days);
     std::vector<std::size_t> order(s_.growers.size());
-    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return s_.growers[a].id < s_.growers[b].id; });
+    for (std::size_t i = 0; i < order.size(); ++i)
+        order[i] = i;
+    std::sort(order.begin(), order.end(),
+              [&](std::size_t a, std::size_t b) { return s_.growers[a].id < s_.growers[b].id; });
     auto line = lines.begin();
     for (const auto i : order) {
         const auto& grower = s_.growers[i];
-        while (line != lines.end() && line->id < grower.id.text()) ++line;
+        while (line != lines.end() && line->id < grower.id.text())
+            ++line;
         const bool there = line != lines.end() && line->id == grower.id.text();
         if (!there && !first[i]) continue;
         std::vector<cell> row{grower.id.text()};
@@ -149,9 +166,11 @@ table table_maker::by_word(reconcile::grouping by) const {
     table made{"By " + word,
                by == reconcile::grouping::town ? "What came in the quarter from growers of each town."
                                                : "What came in the quarter by " + word + " of the covers registered.",
-               {words(word, std::string(1, static_cast<char>(std::toupper(static_cast<unsigned char>(word[0])))) + word.substr(1))},
+               {words(word, std::string(1, static_cast<char>(std::toupper(static_cast<unsigned char>(word[0])))) +
+                                word.substr(1))},
                {}};
-    for (auto& column : stage_columns()) made.columns.push_back(std::move(column));
+    for (auto& column : stage_columns())
+        made.columns.push_back(std::move(column));
     for (const auto& line : reconcile::reconcile_by(by, s_, r_, on_.days)) {
         std::vector<cell> row{line.id};
         append_stages(row, line);
@@ -166,19 +185,33 @@ std::optional<day> table_maker::shipped_on(bale_place bale) const {
 }
 
 table table_maker::bales() const {
-    table made{"Bales", "Every bale in force, its ticket and its net; counted on is the day on which it counts as diverted.",
-               {words("bale", "Bale"), date_column("made_on", "Made on"), words("site", "Pressed at"),
-                counts("pressed", "Bundles pressed"), counts("inside", "Bundles in it when weighed"),
-                heft("estimate", "Estimate"), words("ticket", "Ticket"), words("weighed_by", "Weighed by"),
-                date_column("weighed_on", "Weighed on"), heft("net", "Net"), heft("difference", "Net less estimate"),
-                {"ratio", "Net over estimate", content::ratio, false}, heft("residue", "Residue"),
-                words("shipment", "Shipment"), date_column("shipped_on", "Shipped on"),
-                date_column("shipped_and_weighed_on", "Shipped and weighed on"), date_column("counted_on", "Counted on")},
+    table made{"Bales",
+               "Every bale in force, its ticket and its net; counted on is the day on which it counts as diverted.",
+               {words("bale", "Bale"),
+                date_column("made_on", "Made on"),
+                words("site", "Pressed at"),
+                counts("pressed", "Bundles pressed"),
+                counts("inside", "Bundles in it when weighed"),
+                heft("estimate", "Estimate"),
+                words("ticket", "Ticket"),
+                words("weighed_by", "Weighed by"),
+                date_column("weighed_on", "Weighed on"),
+                heft("net", "Net"),
+                heft("difference", "Net less estimate"),
+                {"ratio", "Net over estimate", content::ratio, false},
+                heft("residue", "Residue"),
+                words("shipment", "Shipment"),
+                date_column("shipped_on", "Shipped on"),
+                date_column("shipped_and_weighed_on", "Shipped and weighed on"),
+                date_column("counted_on", "Counted on")},
                {}};
     std::vector<std::size_t> order(s_.bales.size());
-    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return s_.bales[a].id < s_.bales[b].id; });
-    for (const auto i : order) made.rows.push_back(bale_row(i));
+    for (std::size_t i = 0; i < order.size(); ++i)
+        order[i] = i;
+    std::sort(order.begin(), order.end(),
+              [&](std::size_t a, std::size_t b) { return s_.bales[a].id < s_.bales[b].id; });
+    for (const auto i : order)
+        made.rows.push_back(bale_row(i));
     return made;
 }
 
@@ -186,9 +219,12 @@ std::vector<cell> table_maker::bale_row(std::size_t index) const {
     const auto& bale = s_.bales[index];
     const auto& known = r_.bales[index];
     const auto shipped = shipped_on(bale_place{index});
-    std::vector<cell> row{bale.id.text(), bale.date, s_.at(bale.site).id.text(),
+    std::vector<cell> row{bale.id.text(),
+                          bale.date,
+                          s_.at(bale.site).id.text(),
                           static_cast<std::int64_t>(bale.bundles.size()),
-                          static_cast<std::int64_t>(known.inside.size()), known.estimate};
+                          static_cast<std::int64_t>(known.inside.size()),
+                          known.estimate};
     const auto counted_when = s_.the_award->counted_when;
     std::optional<day> weighed, both;
     if (known.weighed) {
@@ -200,7 +236,8 @@ std::vector<cell> table_maker::bale_row(std::size_t index) const {
         row.emplace_back(*weighed);
         row.emplace_back(known.weighed->net);
         row.emplace_back(known.weighed->net - known.estimate);
-        row.push_back(estimated ? cell{quantity::nearest_double(known.weighed->net.count(), known.estimate.count())} : cell{});
+        row.push_back(estimated ? cell{quantity::nearest_double(known.weighed->net.count(), known.estimate.count())}
+                                : cell{});
     } else {
         row.resize(row.size() + 6);
     }
@@ -208,22 +245,27 @@ std::vector<cell> table_maker::bale_row(std::size_t index) const {
     row.push_back(known.shipment ? cell{s_.at(known.shipment).id.text()} : cell{});
     row.push_back(maybe(shipped));
     row.push_back(maybe(both));
-    row.push_back(counted_when == counting::weighed ? maybe(weighed) : counted_when == counting::shipped ? maybe(both) : cell{});
+    row.push_back(counted_when == counting::weighed   ? maybe(weighed)
+                  : counted_when == counting::shipped ? maybe(both)
+                                                      : cell{});
     return row;
 }
 
 table table_maker::bundles() const {
-    table made{"Bundles", "Every bundle in force along its life; left on is the day on which it was no longer on hand.",
+    table made{"Bundles",
+               "Every bundle in force along its life; left on is the day on which it was no longer on hand.",
                {words("bundle", "Bundle"), words("registration", "Registration"), counts("number", "Number"),
                 counts("of", "Of"), words("grower", "Grower"), words("site", "Registered for"),
                 date_column("registered_on", "Registered on"), heft("estimate", "Estimate"), words("basis", "Basis"),
                 date_column("received_on", "Received on"), words("received_at", "Received at"),
-                date_column("rejected_on", "First rejected on"), words("bale", "Bale"), date_column("baled_on", "Baled on"),
-                words("in_bale", "In the bale"), date_column("weighed_on", "Weighed on"), date_column("left_on", "Left on"),
+                date_column("rejected_on", "First rejected on"), words("bale", "Bale"),
+                date_column("baled_on", "Baled on"), words("in_bale", "In the bale"),
+                date_column("weighed_on", "Weighed on"), date_column("left_on", "Left on"),
                 heft("share", "Share of net")},
                {}};
     made.columns[2].summed = made.columns[3].summed = false;
-    for (std::size_t i = 0; i < s_.bundles.size(); ++i) made.rows.push_back(bundle_row(i));
+    for (std::size_t i = 0; i < s_.bundles.size(); ++i)
+        made.rows.push_back(bundle_row(i));
     return made;
 }
 

@@ -37,8 +37,7 @@ struct table {
 ///
 /// `adjusted` are the restatements of earlier quarters closed by then (closing.hpp); where there are any they get a
 /// table of their own.
-std::vector<table> evidence_tables(const ledger::season& season, const reconcile::reckoning& reckoned,
-                                   const basis& on, bool with_names,
-                                   const std::vector<restatement>& adjusted = {});
+std::vector<table> evidence_tables(const ledger::season& season, const reconcile::reckoning& reckoned, const basis& on,
+                                   bool with_names, const std::vector<restatement>& adjusted = {});
 
 } // namespace tarewell::figures

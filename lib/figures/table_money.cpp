@@ -20,7 +20,8 @@ const char* name_of(payment_kind of) {
 } // namespace
 
 table table_maker::requests() const {
-    table made{"Requests", "Every cost claimed in a reimbursement request, and the indirect costs claimed with it.",
+    table made{"Requests",
+               "Every cost claimed in a reimbursement request, and the indirect costs claimed with it.",
                {words("request", "Request"), date_column("date", "Date"), words("claims", "Claims"),
                 words("category", "Category"), dollars("amount", "Amount")},
                {}};
@@ -29,15 +30,17 @@ table table_maker::requests() const {
         const auto& cost = s_.costs[each.cost];
         made.rows.push_back({each.request, each.date, "cost " + cost.id, cost.category, cost.amount});
         if (seen.insert(each.request).second && each.indirect.count() != 0)
-            made.rows.push_back({each.request, each.date, std::string{"indirect costs"}, std::string{"indirect"}, each.indirect});
+            made.rows.push_back(
+                {each.request, each.date, std::string{"indirect costs"}, std::string{"indirect"}, each.indirect});
     }
     return made;
 }
 
 table table_maker::payments() const {
-    table made{"Payments", "Every payment from the agency, and what it retained of reimbursements.",
-               {words("payment", "Payment"), date_column("date", "Date"), words("kind", "Kind"), words("request", "Request"),
-                dollars("amount", "Amount"), dollars("retained", "Retained")},
+    table made{"Payments",
+               "Every payment from the agency, and what it retained of reimbursements.",
+               {words("payment", "Payment"), date_column("date", "Date"), words("kind", "Kind"),
+                words("request", "Request"), dollars("amount", "Amount"), dollars("retained", "Retained")},
                {}};
     for (const auto& each : s_.payments)
         made.rows.push_back({each.id, each.date, std::string{name_of(each.kind)}, maybe_text(each.request), each.amount,
@@ -46,7 +49,8 @@ table table_maker::payments() const {
 }
 
 table table_maker::obligations() const {
-    table made{"Obligations", "Every obligation, and below 0 what of it was paid or let go.",
+    table made{"Obligations",
+               "Every obligation, and below 0 what of it was paid or let go.",
                {words("record", "Record"), date_column("date", "Date"), words("obligation", "Obligation"),
                 words("category", "Category"), words("description", "Description"), words("fund", "Fund"),
                 dollars("amount", "Amount")},
@@ -64,9 +68,11 @@ table table_maker::obligations() const {
 }
 
 table table_maker::program_income() const {
-    table made{"Program income", "Every amount of program income earned or spent, and how the award treats it.",
-               {words("income", "Income"), date_column("date", "Date"), words("kind", "Kind"), words("method", "Method"),
-                words("description", "Description"), words("cost", "Cost paid"), dollars("amount", "Amount")},
+    table made{"Program income",
+               "Every amount of program income earned or spent, and how the award treats it.",
+               {words("income", "Income"), date_column("date", "Date"), words("kind", "Kind"),
+                words("method", "Method"), words("description", "Description"), words("cost", "Cost paid"),
+                dollars("amount", "Amount")},
                {}};
     for (const auto& each : s_.incomes)
         made.rows.push_back({each.id, each.date, std::string{each.earned ? "earned" : "spent"},

@@ -13,12 +13,14 @@ namespace {
 
 cell maybe_text(const std::string& given) { return given.empty() ? cell{} : cell{given}; }
 
-
 std::string name_of_subject(const season& of, const ticket& weighed) {
     switch (weighed.weighs) {
-    case subject::bundle: return of.at(weighed.bundle).id.text();
-    case subject::bale: return of.at(weighed.bale).id.text();
-    case subject::load: return of.at(weighed.load).id.text();
+    case subject::bundle:
+        return of.at(weighed.bundle).id.text();
+    case subject::bale:
+        return of.at(weighed.bale).id.text();
+    case subject::load:
+        return of.at(weighed.load).id.text();
     }
     return {};
 }
@@ -30,14 +32,23 @@ const char* name_of_kind(subject of) {
 } // namespace
 
 table table_maker::tickets() const {
-    table made{"Tickets", "Every scale ticket in force, as written and in the award's unit.",
-               {words("ticket", "Ticket"), date_column("date", "Date"), words("scale", "Scale"), words("weighs", "Weighs"),
-                words("subject", "Subject"), words("gross", "Gross as written"), words("tare", "Tare as written"),
-                words("net_as_written", "Net as written"), words("unit", "Unit as written"),
-                {"net", "Net in the award's unit", content::heft, false}, words("entry", "Printed or by hand"),
+    table made{"Tickets",
+               "Every scale ticket in force, as written and in the award's unit.",
+               {words("ticket", "Ticket"),
+                date_column("date", "Date"),
+                words("scale", "Scale"),
+                words("weighs", "Weighs"),
+                words("subject", "Subject"),
+                words("gross", "Gross as written"),
+                words("tare", "Tare as written"),
+                words("net_as_written", "Net as written"),
+                words("unit", "Unit as written"),
+                {"net", "Net in the award's unit", content::heft, false},
+                words("entry", "Printed or by hand"),
                 words("decides", "Decides")},
                {}};
-    for (const auto& each : s_.tickets) made.rows.push_back(ticket_row(each));
+    for (const auto& each : s_.tickets)
+        made.rows.push_back(ticket_row(each));
     return made;
 }
 
@@ -70,9 +81,10 @@ std::vector<cell> table_maker::ticket_row(const ticket& each) const {
 }
 
 table table_maker::receipts() const {
-    table made{"Receipts", "Every receipt in force.",
-               {words("receipt", "Receipt"), date_column("date", "Date"), words("site", "Site"), words("bundle", "Bundle"),
-                words("outcome", "Outcome"), words("reason", "Reason")},
+    table made{"Receipts",
+               "Every receipt in force.",
+               {words("receipt", "Receipt"), date_column("date", "Date"), words("site", "Site"),
+                words("bundle", "Bundle"), words("outcome", "Outcome"), words("reason", "Reason")},
                {}};
     for (const auto& each : s_.receipts)
         made.rows.push_back({each.id, each.date, s_.at(each.site).id.text(), s_.at(each.bundle).id.text(),
@@ -84,26 +96,39 @@ table table_maker::receipts() const {
 }
 
 table table_maker::rejects() const {
-    table made{"Rejects", "Every reject in force; residue is weight taken off a weighed bale, counted on the day shown.",
-               {words("reject", "Reject"), date_column("date", "Date"), words("stage", "Stage"), words("bundle", "Bundle"),
-                words("bale", "Bale"), words("reason", "Reason"), words("disposition", "What became of it"),
-                {"weight", "Weight given", content::heft, false}, heft("residue", "Residue"),
+    table made{"Rejects",
+               "Every reject in force; residue is weight taken off a weighed bale, counted on the day shown.",
+               {words("reject", "Reject"),
+                date_column("date", "Date"),
+                words("stage", "Stage"),
+                words("bundle", "Bundle"),
+                words("bale", "Bale"),
+                words("reason", "Reason"),
+                words("disposition", "What became of it"),
+                {"weight", "Weight given", content::heft, false},
+                heft("residue", "Residue"),
                 date_column("counted_on", "Taken off what is counted on")},
                {}};
     std::vector<const reconcile::residue*> residue_of(s_.rejects.size());
-    for (const auto& each : r_.residues) residue_of[each.reject] = &each;
+    for (const auto& each : r_.residues)
+        residue_of[each.reject] = &each;
     const auto counted_when = s_.the_award->counted_when;
     for (std::size_t i = 0; i < s_.rejects.size(); ++i) {
         const auto& each = s_.rejects[i];
         cell counted_on;
         if (const auto* residue = residue_of[i]) {
             const auto shipped = shipped_on(residue->bale);
-            if (counted_when == counting::weighed) counted_on = residue->on;
-            else if (counted_when == counting::shipped && shipped) counted_on = std::max(residue->on, *shipped);
-            else if (counted_when == counting::accepted && each.stage == stage::processor) counted_on = residue->on;
+            if (counted_when == counting::weighed)
+                counted_on = residue->on;
+            else if (counted_when == counting::shipped && shipped)
+                counted_on = std::max(residue->on, *shipped);
+            else if (counted_when == counting::accepted && each.stage == stage::processor)
+                counted_on = residue->on;
         }
         made.rows.push_back({each.id, each.date,
-                             std::string{each.stage == stage::site ? "site" : each.stage == stage::baler ? "baler" : "processor"},
+                             std::string{each.stage == stage::site    ? "site"
+                                         : each.stage == stage::baler ? "baler"
+                                                                      : "processor"},
                              each.bundle ? cell{s_.at(each.bundle).id.text()} : cell{},
                              each.bale ? cell{s_.at(each.bale).id.text()} : cell{}, each.reason,
                              maybe_text(each.disposition), each.rejected_weight ? cell{*each.rejected_weight} : cell{},
@@ -113,9 +138,11 @@ table table_maker::rejects() const {
 }
 
 table table_maker::acceptances() const {
-    table made{"Acceptances", "What processors accepted, by shipment.",
-               {words("shipment", "Shipment"), date_column("date", "Accepted on"), date_column("shipped_on", "Shipped on"),
-                words("processor", "Processor"), heft("weight", "Weight accepted")},
+    table made{"Acceptances",
+               "What processors accepted, by shipment.",
+               {words("shipment", "Shipment"), date_column("date", "Accepted on"),
+                date_column("shipped_on", "Shipped on"), words("processor", "Processor"),
+                heft("weight", "Weight accepted")},
                {}};
     for (const auto& each : s_.acceptances)
         made.rows.push_back({s_.at(each.shipment).id.text(), each.date, s_.at(each.shipment).date,
@@ -124,7 +151,8 @@ table table_maker::acceptances() const {
 }
 
 table table_maker::costs() const {
-    table made{"Costs", "Every cost in force, on the grant and on match.",
+    table made{"Costs",
+               "Every cost in force, on the grant and on match.",
                {words("cost", "Cost"), date_column("date", "Incurred on"), words("category", "Category"),
                 words("description", "Description"), words("fund", "Fund"), words("source", "Source"),
                 words("subaward", "Subaward"), date_column("paid_on", "Paid on"), dollars("amount", "Amount")},
@@ -137,7 +165,8 @@ table table_maker::costs() const {
 }
 
 table table_maker::inkind() const {
-    table made{"In-kind", "Every in-kind gift in force, at its rate.",
+    table made{"In-kind",
+               "Every in-kind gift in force, at its rate.",
                {words("inkind", "In-kind"), date_column("date", "Date"), words("kind", "Kind"), words("giver", "Giver"),
                 words("site", "Site"), words("source", "Source"), words("quantity", "Quantity"), words("rate", "Rate"),
                 dollars("value", "Value")},
@@ -150,9 +179,11 @@ table table_maker::inkind() const {
 }
 
 table table_maker::budget() const {
-    table made{"Budget", "The award's budget by object class, and what was spent and given by the quarter's last day.",
-               {words("category", "Category"), dollars("grant", "Grant budget"), dollars("grant_spent", "Spent on grant"),
-                dollars("match", "Match budget"), dollars("match_spent", "Costs on match")},
+    table made{"Budget",
+               "The award's budget by object class, and what was spent and given by the quarter's last day.",
+               {words("category", "Category"), dollars("grant", "Grant budget"),
+                dollars("grant_spent", "Spent on grant"), dollars("match", "Match budget"),
+                dollars("match_spent", "Costs on match")},
                {}};
     for (const auto& line : s_.budget_on(on_.days.to)) {
         money on_grant, on_match;
@@ -165,9 +196,10 @@ table table_maker::budget() const {
 }
 
 table table_maker::flags() const {
-    table made{"Flags", "What a reviewer would ask about in the quarter. Flagged rows count in every figure.",
-               {words("flag", "Flag"), words("stops", "Closing"), date_column("date", "Date"), words("subject", "About"),
-                words("sentence", "What was found"), words("rows", "Ledger rows")},
+    table made{"Flags",
+               "What a reviewer would ask about in the quarter. Flagged rows count in every figure.",
+               {words("flag", "Flag"), words("stops", "Closing"), date_column("date", "Date"),
+                words("subject", "About"), words("sentence", "What was found"), words("rows", "Ledger rows")},
                {}};
     for (const auto& each : reconcile::flags_in(reconcile::flags_of(s_, r_), on_.days)) {
         std::string rows;

@@ -19,8 +19,7 @@ tally direct_on_grant(const season& of, span_of_days days) {
 tally match_given(const season& of, span_of_days days) {
     tally given;
     for (const auto& cost : of.costs)
-        if (cost.fund == fund::match && days.holds(cost.date))
-            given.add(kind::cost, cost.entry, cost.amount.count());
+        if (cost.fund == fund::match && days.holds(cost.date)) given.add(kind::cost, cost.entry, cost.amount.count());
     for (const auto& gift : of.gifts)
         if (days.holds(gift.date)) given.add(kind::inkind, gift.entry, gift.value.count());
     return given;
@@ -31,8 +30,7 @@ tally indirect_base_through(const season& of, day last) {
     tally base;
     std::map<std::string, std::int64_t> subawards;
     for (const auto& cost : of.costs) {
-        if (cost.fund != fund::grant || cost.date > last || cost.category == "equipment" ||
-            cost.category == "indirect")
+        if (cost.fund != fund::grant || cost.date > last || cost.category == "equipment" || cost.category == "indirect")
             continue;
         base.add(kind::cost, cost.entry, cost.amount.count());
         if (!cost.subaward.empty()) subawards[cost.subaward] += cost.amount.count();
@@ -46,14 +44,16 @@ tally indirect_base_through(const season& of, day last) {
 tally indirect_through(const season& of, day last) {
     if (!of.the_award) return {};
     tally claimed;
-    for (const auto& row : indirect_base_through(of, last).rows) claimed.look_at(row.which, row.entry);
+    for (const auto& row : indirect_base_through(of, last).rows)
+        claimed.look_at(row.which, row.entry);
     claimed.look_at(kind::award, of.the_award->entry);
     // Each percent on what its days added to the base; rounded once, in 10^-9 of a cent's hundredth.
     quantity::wide sum = 0;
     std::int64_t base_before = 0;
     const auto add_period = [&](day end, const std::optional<decimal>& percent) {
         const auto base = indirect_base_through(of, end).sum;
-        if (percent) sum += quantity::wide{base - base_before} * percent->mantissa * quantity::power_of_ten(9 - percent->scale);
+        if (percent)
+            sum += quantity::wide{base - base_before} * percent->mantissa * quantity::power_of_ten(9 - percent->scale);
         base_before = base;
     };
     auto percent = of.the_award->indirect_percent;

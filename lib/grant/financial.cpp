@@ -37,8 +37,10 @@ tally retained_through(const season& of, day last) {
     tally kept;
     for (const auto& each : of.payments) {
         if (each.date > last) continue;
-        if (each.kind == payment_kind::retainage) kept.add(kind::payment, each.entry, -each.amount.count());
-        else if (each.retained.count() != 0) kept.add(kind::payment, each.entry, each.retained.count());
+        if (each.kind == payment_kind::retainage)
+            kept.add(kind::payment, each.entry, -each.amount.count());
+        else if (each.retained.count() != 0)
+            kept.add(kind::payment, each.entry, each.retained.count());
     }
     return kept;
 }
@@ -46,8 +48,7 @@ tally retained_through(const season& of, day last) {
 tally obligations_open(const season& of, day last) {
     tally open;
     for (const auto& each : of.obligations)
-        if (each.fund == fund::grant && each.date <= last)
-            open.add(kind::obligation, each.entry, each.amount.count());
+        if (each.fund == fund::grant && each.date <= last) open.add(kind::obligation, each.entry, each.amount.count());
     for (const auto& each : of.liquidations)
         if (of.obligations[each.obligation].fund == fund::grant && each.date <= last)
             open.add(kind::liquidation, each.entry, -each.amount.count());
@@ -84,7 +85,8 @@ tally match_of_award(const season& of, const tally& authorized, day last) {
         }
         return required;
     }
-    for (const auto& row : authorized.rows) required.look_at(row.which, row.entry);
+    for (const auto& row : authorized.rows)
+        required.look_at(row.which, row.entry);
     required.look_at(kind::award, terms.entry);
     for (const auto& each : of.amendments)
         if (each.date <= last) required.look_at(kind::amendment, each.entry);
@@ -144,7 +146,8 @@ std::vector<request_state> requests_through(const season& of, day last) {
         found->second.retained += each.retained;
     }
     std::vector<request_state> states;
-    for (auto& [id, state] : by_id) states.push_back(std::move(state));
+    for (auto& [id, state] : by_id)
+        states.push_back(std::move(state));
     std::sort(states.begin(), states.end(), [](const request_state& a, const request_state& b) {
         return std::tie(a.date, a.request) < std::tie(b.date, b.request);
     });

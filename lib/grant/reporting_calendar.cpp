@@ -24,7 +24,8 @@ day due_after(const season& of, day last) {
     const auto year = date::year_month_day{last}.year();
     day first = day::max();
     for (const auto& each : *fixed)
-        for (const auto candidate : {day{year / each.month() / each.day()}, day{(year + date::years{1}) / each.month() / each.day()}})
+        for (const auto candidate :
+             {day{year / each.month() / each.day()}, day{(year + date::years{1}) / each.month() / each.day()}})
             if (candidate > last) first = std::min(first, candidate);
     return first;
 }
@@ -38,17 +39,20 @@ std::vector<due_report> reporting_calendar(const season& of) {
     const auto ends = award_ends(of);
     const auto calendar = award.calendar();
     std::vector<due_report> reports;
-    for (auto quarter = calendar.holding(award.begins); calendar.days_of(quarter).from <= ends; quarter = next(quarter)) {
+    for (auto quarter = calendar.holding(award.begins); calendar.days_of(quarter).from <= ends;
+         quarter = next(quarter)) {
         const auto days = calendar.days_of(quarter);
         reports.push_back({quantity::text_of(quarter), days, due_after(of, days.to), of.closing_of(quarter)});
         const auto annual = whole_setting(of, "annual_due_days", days.to);
         if (quarter.number == 4 && annual > 0) {
             const auto first = calendar.days_of({quarter.year, 1}).from;
-            reports.push_back({"annual " + std::to_string(quarter.year), {first, days.to}, after(days.to, annual), nullptr});
+            reports.push_back(
+                {"annual " + std::to_string(quarter.year), {first, days.to}, after(days.to, annual), nullptr});
         }
     }
     reports.push_back({"final", {award.begins, ends}, after(ends, whole_setting(of, "final_due_days", ends)), nullptr});
-    std::stable_sort(reports.begin(), reports.end(), [](const due_report& a, const due_report& b) { return a.due < b.due; });
+    std::stable_sort(reports.begin(), reports.end(),
+                     [](const due_report& a, const due_report& b) { return a.due < b.due; });
     return reports;
 }
 

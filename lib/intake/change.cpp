@@ -14,8 +14,8 @@ namespace {
 
 /// A row that stands to be replaced, with the entry that its replacement names.
 struct target {
-    entry_no row_entry = 0;  ///< of the row's values
-    entry_no replaces = 0;   ///< the entry in force: the row's own, or the void's
+    entry_no row_entry = 0; ///< of the row's values
+    entry_no replaces = 0;  ///< the entry in force: the row's own, or the void's
     owned_row values;
 };
 
@@ -33,7 +33,8 @@ struct target {
 bool holds_any(const ledger_file& file, entry_no head, const std::function<bool(const row&)>& of_this_sort) {
     bool found = false;
     for (const auto& kind : all_kinds())
-        file.for_each(kind.which, head, [&](const stored_row& stored) { found = found || of_this_sort(stored.values); });
+        file.for_each(kind.which, head,
+                      [&](const stored_row& stored) { found = found || of_this_sort(stored.values); });
     return found;
 }
 
@@ -73,26 +74,25 @@ const std::size_t unit_of_award = info(kind::award).index_of("unit");
 void check_key(const kind_info& kind, const std::vector<std::string>& key) {
     if (key.empty() || key.size() > kind.key_columns) {
         std::vector<std::string_view> names;
-        for (std::size_t i = 0; i < kind.key_columns; ++i) names.push_back(kind.columns[kind.key[i]].name);
+        for (std::size_t i = 0; i < kind.key_columns; ++i)
+            names.push_back(kind.columns[kind.key[i]].name);
         refuse_one(std::string{kind.name}, fmt::format("{} parts of a key are given", key.size()),
                    fmt::format("a {} is named by its {}", kind.name, fmt::join(names, " and ")));
     }
 }
 
 /// The rows in force that a key names; with `with_voided`, those whose latest revision is a void too.
-std::vector<target> targets_of(const ledger_file& file, kind which, const std::vector<std::string>& key,
-                               entry_no head, bool with_voided) {
+std::vector<target> targets_of(const ledger_file& file, kind which, const std::vector<std::string>& key, entry_no head,
+                               bool with_voided) {
     std::vector<target> found;
     file.for_each(which, head, [&](const stored_row& stored) {
-        if (matches(stored.values, key))
-            found.push_back({stored.entry, stored.entry, owned_row{stored.values}});
+        if (matches(stored.values, key)) found.push_back({stored.entry, stored.entry, owned_row{stored.values}});
     });
     if (!with_voided) return found;
     for (const auto& each : file.voids(head)) {
         if (each.kind != info(which).name) continue;
         file.with_entry(which, each.replaces, [&](const stored_row& stored) {
-            if (matches(stored.values, key))
-                found.push_back({stored.entry, each.entry, owned_row{stored.values}});
+            if (matches(stored.values, key)) found.push_back({stored.entry, each.entry, owned_row{stored.values}});
         });
     }
     return found;
@@ -103,16 +103,16 @@ void leave_voided(std::vector<target>& targets, const std::vector<std::string>& 
     const auto is_voided = [](const target& each) { return each.row_entry != each.replaces; };
     if (std::all_of(targets.begin(), targets.end(), is_voided)) return;
     std::erase_if(targets, [&](const target& each) {
-        const bool named = key.size() == info(each.values.values().which).key_columns &&
-                           matches(each.values.values(), key);
+        const bool named =
+            key.size() == info(each.values.values().which).key_columns && matches(each.values.values(), key);
         return is_voided(each) && !named;
     });
 }
 
 using substitutions = std::map<entry_no, const owned_row*>; // null: the row is taken out
 
-void check_substituted(const row& values, checker& rules, std::vector<finding>& findings,
-                       entry_no entry, bool stored_numbers = false) {
+void check_substituted(const row& values, checker& rules, std::vector<finding>& findings, entry_no entry,
+                       bool stored_numbers = false) {
     const auto name = fmt::format("{} {}", info(values.which).name, key_for_people(values));
     const complaint complain = [&](std::string_view column, std::string what, std::string right) {
         findings.push_back({0, fmt::format("{} ({})", column, name), std::move(what), std::move(right)});
@@ -124,7 +124,8 @@ void check_substituted(const row& values, checker& rules, std::vector<finding>& 
     }
     rules.work_out(worked);
     if (stored_numbers && worked.worked_out != values.worked_out)
-        findings.push_back({0, name, "keeps other whole numbers than its texts give", "restore the ledger from a backup"});
+        findings.push_back(
+            {0, name, "keeps other whole numbers than its texts give", "restore the ledger from a backup"});
     rules.admit(worked, entry, entry, static_cast<std::size_t>(entry));
 }
 
@@ -160,8 +161,7 @@ bool done_before(const ledger_file& file, const std::string& once, change_summar
     if (once.empty()) return false;
     const auto before = file.done_before(once);
     if (!before) return false;
-    summary.note = fmt::format("done before as entries {} to {}; nothing was changed", before->first,
-                               before->second);
+    summary.note = fmt::format("done before as entries {} to {}; nothing was changed", before->first, before->second);
     return true;
 }
 
@@ -169,9 +169,11 @@ void apply_changes(target& each, const named_values& changes, bool whole_record)
     const auto& kind = info(each.values.values().which);
     for (const auto& [name, text] : changes) {
         const auto place = kind.find(name);
-        if (!place) refuse_one("--" + name, "is no column of a " + std::string{kind.name}, "see the columns with --help");
-        const bool key_column = std::find(kind.key.begin(), kind.key.begin() + static_cast<std::ptrdiff_t>(kind.key_columns),
-                                          *place) != kind.key.begin() + static_cast<std::ptrdiff_t>(kind.key_columns);
+        if (!place)
+            refuse_one("--" + name, "is no column of a " + std::string{kind.name}, "see the columns with --help");
+        const bool key_column =
+            std::find(kind.key.begin(), kind.key.begin() + static_cast<std::ptrdiff_t>(kind.key_columns), *place) !=
+            kind.key.begin() + static_cast<std::ptrdiff_t>(kind.key_columns);
         if (key_column)
             refuse_one("--" + name, "is part of the key, which names the record for good",
                        "void the record and record it under the right id");
@@ -189,7 +191,8 @@ void apply_changes(target& each, const named_values& changes, bool whole_record)
     std::vector<std::string> lines;
     for (const auto& each : findings) {
         if (lines.size() == enough) break;
-        lines.push_back(fmt::format("{}: {} once {} is void; void or correct it first", each.column, each.what, record));
+        lines.push_back(
+            fmt::format("{}: {} once {} is void; void or correct it first", each.column, each.what, record));
     }
     if (findings.size() > enough)
         lines.push_back(fmt::format("and {} more records; void or correct them first", findings.size() - enough));
@@ -218,7 +221,8 @@ change_summary record(ledger_file& to, kind which, const named_values& values, c
     session taking{to, around, true};
     if (done_before(to, once, summary)) return summary;
     owned_row made{which};
-    for (const auto& [name, text] : values) made.set(info(which).index_of(name), text);
+    for (const auto& [name, text] : values)
+        made.set(info(which).index_of(name), text);
     std::vector<finding> findings;
     taking.begin({"record " + std::string{info(which).name}, reason, once});
     const auto entry = taking.record(std::move(made), findings, summary.note);
@@ -229,9 +233,8 @@ change_summary record(ledger_file& to, kind which, const named_values& values, c
     return summary;
 }
 
-change_summary correct(ledger_file& to, kind which, const std::vector<std::string>& key,
-                       const named_values& changes, const std::string& reason, const surroundings& around,
-                       const std::string& once) {
+change_summary correct(ledger_file& to, kind which, const std::vector<std::string>& key, const named_values& changes,
+                       const std::string& reason, const surroundings& around, const std::string& once) {
     const auto& kind = info(which);
     check_key(kind, key);
     need_reason(reason);
@@ -258,8 +261,10 @@ change_summary correct(ledger_file& to, kind which, const std::vector<std::strin
         if (same) continue;
         if (which == kind::award && each.values.values()[unit_of_award] != before.values()[unit_of_award])
             refuse_other_unit(to, head);
-        if (each.row_entry == each.replaces) changed.emplace(each.row_entry, &each.values);
-        else brought_back.push_back(each);
+        if (each.row_entry == each.replaces)
+            changed.emplace(each.row_entry, &each.values);
+        else
+            brought_back.push_back(each);
         written.push_back(&each);
     }
     if (written.empty()) {
@@ -280,8 +285,8 @@ change_summary correct(ledger_file& to, kind which, const std::vector<std::strin
     return summary;
 }
 
-change_summary void_record(ledger_file& to, kind which, const std::vector<std::string>& key,
-                           const std::string& reason, const surroundings& around, const std::string& once) {
+change_summary void_record(ledger_file& to, kind which, const std::vector<std::string>& key, const std::string& reason,
+                           const surroundings& around, const std::string& once) {
     const auto& kind = info(which);
     check_key(kind, key);
     need_reason(reason);
@@ -299,11 +304,13 @@ change_summary void_record(ledger_file& to, kind which, const std::vector<std::s
     }
     if (which == kind::award) refuse_void_award(to, head);
     substitutions taken_out;
-    for (const auto& each : targets) taken_out.emplace(each.row_entry, nullptr);
+    for (const auto& each : targets)
+        taken_out.emplace(each.row_entry, nullptr);
     const auto findings = replay(to, head, taken_out, {});
     if (!findings.empty()) refuse_void(key_text(kind, key), findings);
     writing.begin({"void " + std::string{kind.name}, reason, once});
-    for (const auto& each : targets) summary.entries.push_back(writing.append_void(which, each.replaces));
+    for (const auto& each : targets)
+        summary.entries.push_back(writing.append_void(which, each.replaces));
     writing.commit();
     return summary;
 }

@@ -16,8 +16,10 @@ bool needs_award(kind which) {
     case kind::scale:
     case kind::budget:
     case kind::haul:
-    case kind::setting: return false;
-    default: return true;
+    case kind::setting:
+        return false;
+    default:
+        return true;
     }
 }
 
@@ -32,12 +34,16 @@ checker::checker(season& existing) : season_{existing} {
     shipment_of_.resize(season_.bales.size());
     for (const auto& receipt : season_.receipts)
         if (receipt.outcome == outcome::accepted) accepted_[receipt.bundle.index()] = true;
-    for (const auto& pressed : season_.bale_rows) bale_of_[pressed.bundle.index()] = pressed.bale;
-    for (const auto& loaded : season_.shipment_rows) shipment_of_[loaded.bale.index()] = loaded.shipment;
+    for (const auto& pressed : season_.bale_rows)
+        bale_of_[pressed.bundle.index()] = pressed.bale;
+    for (const auto& loaded : season_.shipment_rows)
+        shipment_of_[loaded.bale.index()] = loaded.shipment;
     for (std::size_t i = 0; i < season_.hauls.size(); ++i)
         first_haul_row_.emplace(season_.hauls[i].haul, i);
-    for (const auto& paid : season_.liquidations) note_liquidation(paid);
-    for (std::size_t i = 0; i < season_.requests.size(); ++i) note_request(i);
+    for (const auto& paid : season_.liquidations)
+        note_liquidation(paid);
+    for (std::size_t i = 0; i < season_.requests.size(); ++i)
+        note_request(i);
 }
 
 void checker::work_out(row& values) const {
@@ -53,10 +59,18 @@ void checker::work_out(row& values) const {
         return quantity::money_from(quantity::decimal_of(values[column])).count();
     };
     switch (values.which) {
-    case kind::bundle: values.worked_out[0] = weight_at(4, 5); break;
-    case kind::reject: values.worked_out[0] = weight_at(5, 6); break;
-    case kind::ticket: values.worked_out[0] = weight_at(7, 8); break;
-    case kind::acceptance: values.worked_out[0] = weight_at(2, 3); break;
+    case kind::bundle:
+        values.worked_out[0] = weight_at(4, 5);
+        break;
+    case kind::reject:
+        values.worked_out[0] = weight_at(5, 6);
+        break;
+    case kind::ticket:
+        values.worked_out[0] = weight_at(7, 8);
+        break;
+    case kind::acceptance:
+        values.worked_out[0] = weight_at(2, 3);
+        break;
     case kind::budget:
     case kind::rebudget: {
         const std::size_t first = values.which == kind::budget ? 1 : 2;
@@ -64,24 +78,36 @@ void checker::work_out(row& values) const {
         values.worked_out[1] = cents_at(first + 1);
         break;
     }
-    case kind::cost: values.worked_out[0] = cents_at(5); break;
-    case kind::inkind: values.worked_out[0] = inkind_value(values).count(); break;
-    case kind::obligation: values.worked_out[0] = cents_at(5); break;
-    case kind::liquidation: values.worked_out[0] = cents_at(3); break;
-    case kind::income: values.worked_out[0] = cents_at(6); break;
-    case kind::request: values.worked_out[0] = cents_at(3); break;
+    case kind::cost:
+        values.worked_out[0] = cents_at(5);
+        break;
+    case kind::inkind:
+        values.worked_out[0] = inkind_value(values).count();
+        break;
+    case kind::obligation:
+        values.worked_out[0] = cents_at(5);
+        break;
+    case kind::liquidation:
+        values.worked_out[0] = cents_at(3);
+        break;
+    case kind::income:
+        values.worked_out[0] = cents_at(6);
+        break;
+    case kind::request:
+        values.worked_out[0] = cents_at(3);
+        break;
     case kind::payment:
         values.worked_out[0] = cents_at(3);
         values.worked_out[1] = cents_at(5);
         break;
-    default: break;
+    default:
+        break;
     }
 }
 
 bool checker::is_excused(kind which, std::string_view id) const {
     return all_excused_[static_cast<std::size_t>(which)] ||
-           (!excused_.empty() &&
-            excused_.contains(fmt::format("{}\x1f{}", static_cast<int>(which), id)));
+           (!excused_.empty() && excused_.contains(fmt::format("{}\x1f{}", static_cast<int>(which), id)));
 }
 
 void checker::excuse(const row& values) {
@@ -123,28 +149,71 @@ bool checker::check(const row& values, const complaint& complain) {
     if (excused) return false;
     bool good = true;
     switch (values.which) {
-    case kind::award: good = check_award(values, complain); break;
-    case kind::grower: good = check_grower(values, complain); break;
-    case kind::scale: good = check_scale(values, complain); break;
-    case kind::cover: good = check_cover(values, complain); break;
-    case kind::bundle: good = check_bundle(values, complain); break;
-    case kind::receipt: good = check_receipt(values, complain, excused); break;
-    case kind::haul: good = check_haul(values, complain); break;
-    case kind::bale: good = check_bale(values, complain); break;
-    case kind::reject: good = check_reject(values, complain); break;
-    case kind::shipment: good = check_shipment(values, complain); break;
-    case kind::ticket: good = check_ticket(values, complain, excused); break;
-    case kind::cost: good = check_cost(values, complain); break;
-    case kind::inkind: good = check_inkind(values, complain); break;
-    case kind::rate: good = check_rate(values, complain); break;
-    case kind::liquidation: good = check_liquidation(values, complain); break;
-    case kind::income: good = check_income(values, complain); break;
-    case kind::request: good = check_request(values, complain); break;
-    case kind::payment: good = check_payment(values, complain); break;
-    case kind::note: good = check_note(values, complain); break;
-    case kind::amendment: good = check_amendment(values, complain); break;
-    case kind::setting: good = check_setting(values, complain); break;
-    default: break;
+    case kind::award:
+        good = check_award(values, complain);
+        break;
+    case kind::grower:
+        good = check_grower(values, complain);
+        break;
+    case kind::scale:
+        good = check_scale(values, complain);
+        break;
+    case kind::cover:
+        good = check_cover(values, complain);
+        break;
+    case kind::bundle:
+        good = check_bundle(values, complain);
+        break;
+    case kind::receipt:
+        good = check_receipt(values, complain, excused);
+        break;
+    case kind::haul:
+        good = check_haul(values, complain);
+        break;
+    case kind::bale:
+        good = check_bale(values, complain);
+        break;
+    case kind::reject:
+        good = check_reject(values, complain);
+        break;
+    case kind::shipment:
+        good = check_shipment(values, complain);
+        break;
+    case kind::ticket:
+        good = check_ticket(values, complain, excused);
+        break;
+    case kind::cost:
+        good = check_cost(values, complain);
+        break;
+    case kind::inkind:
+        good = check_inkind(values, complain);
+        break;
+    case kind::rate:
+        good = check_rate(values, complain);
+        break;
+    case kind::liquidation:
+        good = check_liquidation(values, complain);
+        break;
+    case kind::income:
+        good = check_income(values, complain);
+        break;
+    case kind::request:
+        good = check_request(values, complain);
+        break;
+    case kind::payment:
+        good = check_payment(values, complain);
+        break;
+    case kind::note:
+        good = check_note(values, complain);
+        break;
+    case kind::amendment:
+        good = check_amendment(values, complain);
+        break;
+    case kind::setting:
+        good = check_setting(values, complain);
+        break;
+    default:
+        break;
     }
     return good && !excused;
 }
@@ -169,10 +238,17 @@ void checker::note(const row& values) {
         shipment_of_[loaded.bale.index()] = loaded.shipment;
         break;
     }
-    case kind::haul: first_haul_row_.emplace(values[0], season_.hauls.size() - 1); break;
-    case kind::liquidation: note_liquidation(season_.liquidations.back()); break;
-    case kind::request: note_request(season_.requests.size() - 1); break;
-    default: break;
+    case kind::haul:
+        first_haul_row_.emplace(values[0], season_.hauls.size() - 1);
+        break;
+    case kind::liquidation:
+        note_liquidation(season_.liquidations.back());
+        break;
+    case kind::request:
+        note_request(season_.requests.size() - 1);
+        break;
+    default:
+        break;
     }
 }
 
@@ -189,8 +265,7 @@ void checker::note_request(std::size_t row_of_request) {
 void checker::admit(const row& values, entry_no entry, entry_no order, std::size_t line) {
     season_.add(values, entry, order);
     note(values);
-    if (values.which == kind::bundle)
-        new_bundles_.push_back({bundle_place{season_.bundles.size() - 1}, line});
+    if (values.which == kind::bundle) new_bundles_.push_back({bundle_place{season_.bundles.size() - 1}, line});
 }
 
 void checker::finish(kind which,

@@ -20,8 +20,7 @@ class checker {
     /// Works out the row's whole numbers (thousandths of the award's unit, cents). The form is good.
     void work_out(ledger::row& values) const;
     /// Takes a checked row into the season. `line` is told back by `finish`.
-    void admit(const ledger::row& values, ledger::entry_no entry, ledger::entry_no order,
-               std::size_t line);
+    void admit(const ledger::row& values, ledger::entry_no entry, ledger::entry_no order, std::size_t line);
     /// Marks the id of a refused row as known, so that rows naming it aren't refused for that too.
     void excuse(const ledger::row& values);
     /// Marks every id of a kind as known, for a file that could not be read at all.
@@ -31,9 +30,8 @@ class checker {
     [[nodiscard]] bool excuses_any(ledger::kind which) const;
 
     /// After the last row of a kind: what only the whole tells (estimates that leave nothing).
-    void finish(ledger::kind which,
-                const std::function<void(std::size_t line, std::string_view column, std::string what,
-                                         std::string right)>& complain);
+    void finish(ledger::kind which, const std::function<void(std::size_t line, std::string_view column,
+                                                             std::string what, std::string right)>& complain);
 
   private:
     struct bundle_line {
@@ -71,12 +69,12 @@ class checker {
     void note_request(std::size_t row_of_request);
 
     ledger::season& season_;
-    std::vector<bool> accepted_;                ///< by bundle
-    std::vector<ledger::bale_place> bale_of_;   ///< by bundle
+    std::vector<bool> accepted_;                      ///< by bundle
+    std::vector<ledger::bale_place> bale_of_;         ///< by bundle
     std::vector<ledger::shipment_place> shipment_of_; ///< by bale
     std::unordered_map<std::string, std::size_t> first_haul_row_;
-    std::vector<std::int64_t> liquidated_;                   ///< cents by obligation
-    std::vector<std::optional<std::size_t>> claimed_in_;     ///< by cost: its row in requests
+    std::vector<std::int64_t> liquidated_;               ///< cents by obligation
+    std::vector<std::optional<std::size_t>> claimed_in_; ///< by cost: its row in requests
     std::vector<bundle_line> new_bundles_;
     std::unordered_set<std::string> excused_;
     std::array<bool, ledger::kind_count> all_excused_{};

@@ -23,8 +23,9 @@ bool checker::check_inkind(const row& v, const complaint& complain) const {
 bool checker::check_rate(const row& v, const complaint& complain) const {
     for (const auto& each : season_.rates) {
         if (each.kind != v[1] || each.what != v[2] || quantity::text_of(each.begins) != v[3]) continue;
-        complain("begins", fmt::format("rate {} says what {} counts from {} already", quoted(each.id),
-                                       v[2].empty() ? v[1] : v[2], v[3]),
+        complain("begins",
+                 fmt::format("rate {} says what {} counts from {} already", quoted(each.id), v[2].empty() ? v[1] : v[2],
+                             v[3]),
                  "one rate for each kind, use and day; correct the other, or name the use in what");
         return false;
     }
@@ -42,9 +43,10 @@ bool checker::check_liquidation(const row& v, const complaint& complain) const {
     const auto before = place < liquidated_.size() ? liquidated_[place] : 0;
     const auto left = quantity::money{owed.amount.count() - before};
     if (quantity::money_from(quantity::decimal_of(v[3])) <= left) return true;
-    complain("amount", fmt::format("{} is more than the {} that obligation {} has left", v[3], quantity::text_of(left),
-                                   quoted(v[2])),
-             "an obligation is paid or let go up to its amount; mend the amount, or correct the obligation");
+    complain(
+        "amount",
+        fmt::format("{} is more than the {} that obligation {} has left", v[3], quantity::text_of(left), quoted(v[2])),
+        "an obligation is paid or let go up to its amount; mend the amount, or correct the obligation");
     return false;
 }
 
@@ -63,8 +65,9 @@ bool checker::check_request(const row& v, const complaint& complain) const {
         good = false;
     }
     if (const auto claimed = place < claimed_in_.size() ? claimed_in_[place] : std::nullopt) {
-        complain("cost", fmt::format("cost {} is claimed in request {} already", quoted(v[2]),
-                                     quoted(season_.requests[*claimed].request)),
+        complain("cost",
+                 fmt::format("cost {} is claimed in request {} already", quoted(v[2]),
+                             quoted(season_.requests[*claimed].request)),
                  "a cost is claimed once; mend the id, or void the other row");
         good = false;
     }

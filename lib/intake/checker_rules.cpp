@@ -59,8 +59,7 @@ bool checker::check_grower(const row& v, const complaint& complain) const {
 
 bool checker::check_scale(const row& v, const complaint& complain) const {
     if (v[6].empty() || v[7].empty() || v[6] <= v[7]) return true;
-    complain("certified_until", fmt::format("{} is before certified_on", v[7]),
-             "a certificate ends after it begins");
+    complain("certified_until", fmt::format("{} is before certified_on", v[7]), "a certificate ends after it begins");
     return false;
 }
 
@@ -104,14 +103,16 @@ bool checker::check_bundle(const row& v, const complaint& complain) const {
     const auto in = season_.find_registration(v[1]);
     const auto& others = season_.at(in).bundles;
     if (!others.empty() && season_.at(others.front()).of != of) {
-        complain("of", fmt::format("{} differs from {} in an earlier row of registration {}", of,
-                                   season_.at(others.front()).of, v[1]),
+        complain("of",
+                 fmt::format("{} differs from {} in an earlier row of registration {}", of,
+                             season_.at(others.front()).of, v[1]),
                  "every bundle of a registration says the same number of bundles");
         good = false;
     }
     if (const auto twin = season_.find_bundle(in, number)) {
-        complain("number", fmt::format("bundle {} is number {} of registration {} already",
-                                       quoted(season_.at(twin).id.text()), number, v[1]),
+        complain("number",
+                 fmt::format("bundle {} is number {} of registration {} already", quoted(season_.at(twin).id.text()),
+                             number, v[1]),
                  "each number stands once in a registration");
         good = false;
     }
@@ -151,8 +152,9 @@ bool checker::check_receipt(const row& v, const complaint& complain, bool& excus
     }
     const auto& named = season_.at(bundle);
     if (!v[3].empty() && !v[4].empty() && season_.at(named.registration).id.text() != v[4]) {
-        complain("registration", fmt::format("bundle {} is of registration {}, not {}", quoted(v[3]),
-                                             quoted(season_.at(named.registration).id.text()), quoted(v[4])),
+        complain("registration",
+                 fmt::format("bundle {} is of registration {}, not {}", quoted(v[3]),
+                             quoted(season_.at(named.registration).id.text()), quoted(v[4])),
                  "name the bundle or its label; where both are given they agree");
         return false;
     }
@@ -186,8 +188,8 @@ bool checker::check_bale(const row& v, const complaint& complain) const {
     bool good = true;
     const auto bundle = season_.find_bundle(v[3]);
     if (const auto other = bale_of_[bundle.index()]) {
-        complain("bundle", fmt::format("bundle {} is in bale {} already", quoted(v[3]),
-                                       quoted(season_.at(other).id.text())),
+        complain("bundle",
+                 fmt::format("bundle {} is in bale {} already", quoted(v[3]), quoted(season_.at(other).id.text())),
                  "a bundle is in one bale; mend the id, or void the other row");
         good = false;
     }
@@ -215,8 +217,8 @@ bool checker::check_shipment(const row& v, const complaint& complain) const {
     bool good = true;
     const auto bale = season_.find_bale(v[3]);
     if (const auto other = shipment_of_[bale.index()]) {
-        complain("bale", fmt::format("bale {} is in shipment {} already", quoted(v[3]),
-                                     quoted(season_.at(other).id.text())),
+        complain("bale",
+                 fmt::format("bale {} is in shipment {} already", quoted(v[3]), quoted(season_.at(other).id.text())),
                  "a bale is in one shipment; mend the id, or void the other row");
         good = false;
     }
@@ -250,8 +252,7 @@ bool checker::check_ticket(const row& v, const complaint& complain, bool& excuse
     };
     const auto difference = scaled(v[5]) - scaled(v[6]);
     if (difference == scaled(v[7])) return good;
-    const auto shown = quantity::shortest_text(
-        {static_cast<std::int64_t>(difference), 9});
+    const auto shown = quantity::shortest_text({static_cast<std::int64_t>(difference), 9});
     complain("net", fmt::format("{} is not gross {} less tare {}, which is {}", v[7], v[5], v[6], shown),
              "mend the number, or write yes in as_printed if the ticket prints it so");
     return false;
@@ -278,8 +279,9 @@ bool checker::check_amendment(const row& v, const complaint& complain) const {
         }
         const auto hundred = 100 * quantity::power_of_ten(terms.match_percent->scale);
         if (terms.base == match_base::total && terms.match_percent->mantissa >= hundred) {
-            complain("match_percent", fmt::format("{} percent of the total leaves nothing for the grant",
-                                                  quantity::shortest_text(*terms.match_percent)),
+            complain("match_percent",
+                     fmt::format("{} percent of the total leaves nothing for the grant",
+                                 quantity::shortest_text(*terms.match_percent)),
                      "a match on the total is below 100");
             return false;
         }

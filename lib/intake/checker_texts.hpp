@@ -25,8 +25,8 @@ inline std::int64_t whole(std::string_view text) {
 }
 
 /// A shared column must say what the record's first row said.
-inline bool agrees(std::string_view column, std::string_view given, std::string_view before,
-            std::string_view record, const complaint& complain) {
+inline bool agrees(std::string_view column, std::string_view given, std::string_view before, std::string_view record,
+                   const complaint& complain) {
     if (given == before) return true;
     complain(column, fmt::format("{} differs from '{}' in an earlier row of {}", quoted(given), before, record),
              "every row of one record says the same; to change it use: tarewell correct");

@@ -15,15 +15,13 @@ std::optional<csv_fault> fault_of_file(std::string_view text) {
         return csv_fault{1, 0, std::move(what), std::move(right)};
     };
     const std::string save = "open it in the spreadsheet program and save the sheet as CSV UTF-8";
-    if (text.empty() || text == byte_order_mark)
-        return fault("the file is empty", "its first line names the columns");
+    if (text.empty() || text == byte_order_mark) return fault("the file is empty", "its first line names the columns");
     if (text.starts_with("PK\x03\x04") || text.starts_with("PK\x05\x06"))
         return fault("the file is a spreadsheet (or another zip file), not CSV", save);
-    if (text.starts_with("\xD0\xCF\x11\xE0"))
-        return fault("the file is an old spreadsheet, not CSV", save);
+    if (text.starts_with("\xD0\xCF\x11\xE0")) return fault("the file is an old spreadsheet, not CSV", save);
     if (text.starts_with("%PDF")) return fault("the file is a PDF, not CSV", "give a CSV file");
-    const bool every_other_byte_is_nul = text.size() > 3 && (text[0] == '\0' || text[1] == '\0') &&
-                                         (text[2] == '\0' || text[3] == '\0');
+    const bool every_other_byte_is_nul =
+        text.size() > 3 && (text[0] == '\0' || text[1] == '\0') && (text[2] == '\0' || text[3] == '\0');
     if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF") || every_other_byte_is_nul)
         return fault("the file is UTF-16, not UTF-8", "save it as CSV UTF-8");
     if (text.find('\n') == std::string_view::npos && text.find('\r') != std::string_view::npos)
@@ -35,13 +33,13 @@ csv_reader::csv_reader(std::string_view text) : text_{text} {
     if (text_.starts_with(byte_order_mark)) at_ = byte_order_mark.size();
 }
 
-void csv_reader::complain(const csv_record& record, std::optional<csv_fault>& fault,
-                          std::string what, std::string right) {
+void csv_reader::complain(const csv_record& record, std::optional<csv_fault>& fault, std::string what,
+                          std::string right) {
     if (!fault) fault = csv_fault{record.line, record.fields.size(), std::move(what), std::move(right)};
 }
 
-void csv_reader::complain_of_last(const csv_record& record, std::optional<csv_fault>& fault,
-                                  std::string what, std::string right) {
+void csv_reader::complain_of_last(const csv_record& record, std::optional<csv_fault>& fault, std::string what,
+                                  std::string right) {
     if (!fault) fault = csv_fault{record.line, record.fields.size() - 1, std::move(what), std::move(right)};
 }
 
@@ -76,9 +74,8 @@ bool csv_reader::read_quoted(csv_record& record, std::optional<csv_fault>& fault
             return false;
         }
         const auto end = static_cast<std::size_t>(found - text_.data());
-        lines += static_cast<std::size_t>(
-            std::count(text_.begin() + static_cast<std::ptrdiff_t>(at_),
-                       text_.begin() + static_cast<std::ptrdiff_t>(end), '\n'));
+        lines += static_cast<std::size_t>(std::count(text_.begin() + static_cast<std::ptrdiff_t>(at_),
+                                                     text_.begin() + static_cast<std::ptrdiff_t>(end), '\n'));
         at_ = end + 1;
         if (at_ == text_.size() || text_[at_] != '"') break;
         doubled = true;
@@ -124,8 +121,7 @@ bool csv_reader::read_plain(csv_record& record, std::optional<csv_fault>& fault)
 bool csv_reader::read_field(csv_record& record, std::optional<csv_fault>& fault) {
     if (at_ == text_.size() || text_[at_] != '"') return read_plain(record, fault);
     if (!read_quoted(record, fault)) return false;
-    if (at_ == text_.size() || text_[at_] == ',' || text_[at_] == '\n' || text_[at_] == '\r')
-        return true;
+    if (at_ == text_.size() || text_[at_] == ',' || text_[at_] == '\n' || text_[at_] == '\r') return true;
     complain_of_last(record, fault, "text follows a closing quote",
                      "put the whole value in double quotes and write each quote inside twice");
     return false;

@@ -11,8 +11,8 @@ namespace tarewell::intake {
 
 /// What is wrong with the text of a record, before any value is looked at.
 struct csv_fault {
-    std::size_t line = 0;   ///< where the record begins, from 1
-    std::size_t field = 0;  ///< from 0
+    std::size_t line = 0;  ///< where the record begins, from 1
+    std::size_t field = 0; ///< from 0
     std::string what, right;
 };
 
@@ -43,8 +43,7 @@ class csv_reader {
     bool end_of_record();
     void skip_line();
     /// Of the field that is being read.
-    void complain(const csv_record& record, std::optional<csv_fault>& fault, std::string what,
-                  std::string right);
+    void complain(const csv_record& record, std::optional<csv_fault>& fault, std::string what, std::string right);
     /// Of the field that was read last.
     void complain_of_last(const csv_record& record, std::optional<csv_fault>& fault, std::string what,
                           std::string right);

@@ -34,10 +34,12 @@ bool spaces_around(std::string_view text) {
 std::string shown(std::string_view text) {
     constexpr std::size_t most = 40;
     std::string out;
-    for (const char c : text.substr(0, most)) out += c == '\n' || c == '\r' || c == '\t' ? ' ' : c;
+    for (const char c : text.substr(0, most))
+        out += c == '\n' || c == '\r' || c == '\t' ? ' ' : c;
     // Not to end inside a character of several bytes.
     if (text.size() > most) {
-        while (!out.empty() && (static_cast<unsigned char>(out.back()) & 0xC0U) == 0x80U) out.pop_back();
+        while (!out.empty() && (static_cast<unsigned char>(out.back()) & 0xC0U) == 0x80U)
+            out.pop_back();
         if (!out.empty() && static_cast<unsigned char>(out.back()) >= 0xC0U) out.pop_back();
         out += "...";
     }
@@ -46,29 +48,41 @@ std::string shown(std::string_view text) {
 
 std::string example_of(const column& which) {
     switch (which.type) {
-    case column_type::id: return "give an id";
-    case column_type::text: return "give a text";
-    case column_type::date: return "write a date as 2026-05-14";
-    case column_type::time: return "write a time as 08:30";
-    case column_type::positive: return "write a number above 0 such as 30 or 7.5";
-    case column_type::nonnegative: return "write a number such as 228 or 0.5";
-    case column_type::amount: return "write an amount such as 1250.00";
-    case column_type::credit: return "write an amount such as 1250.00, or -40.00 for a credit";
-    case column_type::count: return "write a whole number from 1";
-    case column_type::month: return "write a month from 1 to 12";
-    case column_type::word: return fmt::format("write one of: {}", fmt::join(which.words, ", "));
+    case column_type::id:
+        return "give an id";
+    case column_type::text:
+        return "give a text";
+    case column_type::date:
+        return "write a date as 2026-05-14";
+    case column_type::time:
+        return "write a time as 08:30";
+    case column_type::positive:
+        return "write a number above 0 such as 30 or 7.5";
+    case column_type::nonnegative:
+        return "write a number such as 228 or 0.5";
+    case column_type::amount:
+        return "write an amount such as 1250.00";
+    case column_type::credit:
+        return "write an amount such as 1250.00, or -40.00 for a credit";
+    case column_type::count:
+        return "write a whole number from 1";
+    case column_type::month:
+        return "write a month from 1 to 12";
+    case column_type::word:
+        return fmt::format("write one of: {}", fmt::join(which.words, ", "));
     }
     return {};
 }
 
 std::string problem_with_number(std::string_view text, decimal_fault fault) {
-    if (text.find(',') != std::string_view::npos)
-        return shown(text) + " has a comma";
+    if (text.find(',') != std::string_view::npos) return shown(text) + " has a comma";
     switch (fault) {
-    case decimal_fault::sign: return shown(text) + " has a sign";
+    case decimal_fault::sign:
+        return shown(text) + " has a sign";
     case decimal_fault::too_many_digits:
         return shown(text) + " has more than 9 digits before or after the point";
-    default: return shown(text) + " is not a number";
+    default:
+        return shown(text) + " is not a number";
     }
 }
 
@@ -92,7 +106,8 @@ std::string problem_with_decimal(const column& which, std::string_view text) {
         if (whole < 1) return shown(text) + " is below 1";
         return which.type == column_type::month && whole > 12 ? shown(text) + " is not a month" : "";
     }
-    default: return "";
+    default:
+        return "";
     }
 }
 
@@ -104,8 +119,7 @@ bool is_time(std::string_view text) {
 }
 
 std::string problem_with_id(std::string_view text) {
-    if (text.find_first_of("\n\r\t") != std::string_view::npos)
-        return shown(text) + " has a tab or a line break";
+    if (text.find_first_of("\n\r\t") != std::string_view::npos) return shown(text) + " has a tab or a line break";
     return "";
 }
 
@@ -114,18 +128,22 @@ std::string problem_with(const column& which, std::string_view text) {
     const bool spaced = which.type != column_type::text && spaces_around(text);
     if (spaced) return shown(text) + " has spaces around it";
     switch (which.type) {
-    case column_type::text: return "";
-    case column_type::id: return problem_with_id(text);
+    case column_type::text:
+        return "";
+    case column_type::id:
+        return problem_with_id(text);
     case column_type::date:
         if (quantity::read_day(text)) return "";
         return shown(text) + (text.size() == 10 && text[4] == '-' && text[7] == '-' ? " is not a date that exists"
-                                                                                       : " is not written as a date");
-    case column_type::time: return is_time(text) ? "" : shown(text) + " is not a time";
+                                                                                    : " is not written as a date");
+    case column_type::time:
+        return is_time(text) ? "" : shown(text) + " is not a time";
     case column_type::word:
         return std::find(which.words.begin(), which.words.end(), text) != which.words.end()
                    ? ""
                    : shown(text) + " is not one of the words";
-    default: return problem_with_decimal(which, text);
+    default:
+        return problem_with_decimal(which, text);
     }
 }
 

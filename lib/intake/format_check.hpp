@@ -7,8 +7,7 @@
 namespace tarewell::intake {
 
 /// Takes (column name, what is wrong, what would be right).
-using complaint =
-    std::function<void(std::string_view column, std::string what, std::string right)>;
+using complaint = std::function<void(std::string_view column, std::string what, std::string right)>;
 
 /// Checks each value of a row against its column's type: what the value alone can tell.
 /// Returns true when nothing was complained of.

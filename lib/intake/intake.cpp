@@ -14,7 +14,8 @@ namespace {
 
 std::vector<std::string> texts_of(const std::string& path, const std::vector<finding>& findings) {
     std::vector<std::string> lines;
-    for (const auto& each : findings) lines.push_back(each.text(path));
+    for (const auto& each : findings)
+        lines.push_back(each.text(path));
     return lines;
 }
 
@@ -38,8 +39,8 @@ file_summary take_file(ledger_file& to, kind which, const std::string& path, con
     return summary;
 }
 
-std::vector<file_summary> take_season(ledger_file& to, const std::string& folder,
-                                      const surroundings& around, const intake_options& options) {
+std::vector<file_summary> take_season(ledger_file& to, const std::string& folder, const surroundings& around,
+                                      const intake_options& options) {
     namespace fs = std::filesystem;
     if (!fs::is_directory(folder))
         throw io_error(folder + " is not a folder; name the folder that holds the season's CSV files");
@@ -51,7 +52,8 @@ std::vector<file_summary> take_season(ledger_file& to, const std::string& folder
         if (!fs::exists(path)) continue;
         std::vector<finding> findings;
         summaries.push_back(taking.take(which, path, findings, options));
-        for (auto& line : texts_of(path, findings)) lines.push_back(std::move(line));
+        for (auto& line : texts_of(path, findings))
+            lines.push_back(std::move(line));
     }
     if (summaries.empty())
         throw input_error(folder + " holds none of a season's files, such as award.csv or bundles.csv");

@@ -11,10 +11,10 @@ namespace tarewell::intake {
 /// What became of one file's rows.
 struct file_summary {
     std::string file;
-    std::string_view kind_file;   ///< "bundles"
+    std::string_view kind_file; ///< "bundles"
     std::size_t rows = 0;
-    std::size_t taken = 0;        ///< new rows
-    std::size_t known = 0;        ///< rows that the ledger holds with equal values
+    std::size_t taken = 0;          ///< new rows
+    std::size_t known = 0;          ///< rows that the ledger holds with equal values
     std::vector<std::string> notes; ///< known rows that were corrected, voided or erased since
     ledger::entry_no first = 0, last = 0;
 };
@@ -32,8 +32,7 @@ file_summary take_file(ledger::ledger_file& to, ledger::kind which, const std::s
 
 /// Takes in those of the season's files that the folder holds, in their order, in one transaction.
 std::vector<file_summary> take_season(ledger::ledger_file& to, const std::string& folder,
-                                      const ledger::surroundings& around,
-                                      const intake_options& options = {});
+                                      const ledger::surroundings& around, const intake_options& options = {});
 
 /// Values by column name, as given on a command line.
 using named_values = std::map<std::string, std::string>;
@@ -46,20 +45,18 @@ struct change_summary {
 /// Records one row. The same row again changes nothing. Throws ledger::refused.
 /// `reason` may be empty.
 change_summary record(ledger::ledger_file& to, ledger::kind which, const named_values& values,
-                      const ledger::surroundings& around, const std::string& once = {},
-                      const std::string& reason = {});
+                      const ledger::surroundings& around, const std::string& once = {}, const std::string& reason = {});
 
 /// Replaces values of a record by a new revision. `key` is the key's one or two parts; with one part
 /// of a key of two, every row of the record is meant, and only shared columns may change. A voided
 /// record comes back in force. Throws ledger::refused when a rule would no longer hold.
 change_summary correct(ledger::ledger_file& to, ledger::kind which, const std::vector<std::string>& key,
-                       const named_values& changes, const std::string& reason,
-                       const ledger::surroundings& around, const std::string& once = {});
+                       const named_values& changes, const std::string& reason, const ledger::surroundings& around,
+                       const std::string& once = {});
 
 /// Takes a record out of force; its entries stay. Throws ledger::refused when other records name it.
-change_summary void_record(ledger::ledger_file& to, ledger::kind which,
-                           const std::vector<std::string>& key, const std::string& reason,
-                           const ledger::surroundings& around, const std::string& once = {});
+change_summary void_record(ledger::ledger_file& to, ledger::kind which, const std::vector<std::string>& key,
+                           const std::string& reason, const ledger::surroundings& around, const std::string& once = {});
 
 /// Every record in force replayed through the rules: what would be refused today. Empty in a sound ledger.
 std::vector<ledger::finding> broken_rules(const ledger::ledger_file& of);

@@ -54,22 +54,23 @@ bool same_value(const column& column, std::string_view a, std::string_view b) {
     case column_type::amount:
     case column_type::credit:
     case column_type::count:
-    case column_type::month: return quantity::decimal_of(a) == quantity::decimal_of(b);
-    default: return false;
+    case column_type::month:
+        return quantity::decimal_of(a) == quantity::decimal_of(b);
+    default:
+        return false;
     }
 }
 
 session::session(ledger_file& file, const surroundings& around, bool writes)
-    : file_{file}, writer_{writes ? std::make_unique<writer>(file, around) : nullptr},
-      head_{file.head().seq}, replacements_{file.replacements(head_)},
-      season_{load_season(file, head_, [this](const stored_row& stored) { see(stored); })},
+    : file_{file}, writer_{writes ? std::make_unique<writer>(file, around) : nullptr}, head_{file.head().seq},
+      replacements_{file.replacements(head_)}, season_{load_season(file, head_,
+                                                                   [this](const stored_row& stored) { see(stored); })},
       checker_{season_}, next_entry_{head_ + 1} {
     see_voids(head_);
 }
 
 void session::see(const stored_row& stored) {
-    keys_[static_cast<std::size_t>(stored.values.which)].emplace(key_of(stored.values),
-                                                                 key_state{stored.entry});
+    keys_[static_cast<std::size_t>(stored.values.which)].emplace(key_of(stored.values), key_state{stored.entry});
 }
 
 void session::see_voids(entry_no head) {
@@ -90,8 +91,7 @@ bool session::equals_stored(const row& values, entry_no entry, bool& erased) con
         equal = true;
         erased = values.which == kind::grower && stored.values[1].empty();
         for (std::size_t i = 0; i < columns.size(); ++i)
-            if (!(erased && columns[i].personal))
-                equal = equal && same_value(columns[i], values[i], stored.values[i]);
+            if (!(erased && columns[i].personal)) equal = equal && same_value(columns[i], values[i], stored.values[i]);
     });
     return equal;
 }
@@ -158,7 +158,8 @@ bool session::read_header(const std::vector<std::string_view>& names, ledger::ki
                           std::vector<std::size_t>& places, const complaint& complain) const {
     const auto& kind = info(which);
     std::vector<std::string_view> known_names;
-    for (const auto& column : kind.columns) known_names.push_back(column.name);
+    for (const auto& column : kind.columns)
+        known_names.push_back(column.name);
     std::vector<bool> seen(kind.columns.size());
     bool good = true;
     if (names.size() == 1 && names[0].find_first_of(";\t") != std::string_view::npos) {
@@ -197,7 +198,7 @@ struct session::file_reading {
     std::size_t line = 0;
     complaint complain;
     complaint complain_of_form; ///< a key that can't be read leaves the rows that name it without blame
-    bool form_only = false; ///< the award was refused: nothing can be held against it
+    bool form_only = false;     ///< the award was refused: nothing can be held against it
 };
 
 void session::take_row(file_reading& reading, const std::vector<std::string_view>& fields, std::size_t line) {
@@ -210,13 +211,13 @@ void session::take_row(file_reading& reading, const std::vector<std::string_view
     if (fields.size() != reading.places.size()) {
         const bool fewer = fields.size() < reading.places.size();
         const auto column = kind.columns[fewer ? reading.places[fields.size()] : reading.places.back()].name;
-        reading.complain(column,
-                         fields.size() == 1 && fields[0].empty()
-                             ? std::string{"the line is empty"}
-                             : fmt::format("the row has {} values and the header {} columns", fields.size(),
-                                           reading.places.size()),
-                         fewer ? "give every column a value, empty where none is known"
-                               : "put a value that holds a comma in double quotes");
+        reading.complain(
+            column,
+            fields.size() == 1 && fields[0].empty()
+                ? std::string{"the line is empty"}
+                : fmt::format("the row has {} values and the header {} columns", fields.size(), reading.places.size()),
+            fewer ? "give every column a value, empty where none is known"
+                  : "put a value that holds a comma in double quotes");
         if (!values[kind.key[0]].empty()) checker_.excuse(values);
         return;
     }
@@ -231,8 +232,7 @@ void session::take_row(file_reading& reading, const std::vector<std::string_view
             if (!note.empty()) reading.summary.notes.push_back(std::move(note));
             return;
         }
-        good = where == standing::fresh && !reading.form_only &&
-               checker_.check(values, reading.complain);
+        good = where == standing::fresh && !reading.form_only && checker_.check(values, reading.complain);
     }
     if (!good) {
         checker_.excuse(values);
@@ -269,8 +269,11 @@ file_summary session::take(ledger::kind which, const std::string& path, std::vec
         return unreadable(1, "the ledger has no award yet", "take in award.csv first");
     if (writer_) {
         sha256 hasher;
-        writer_->begin({"intake " + std::string{kind.file}, {}, {},
-                        std::filesystem::path{path}.filename().string(), hex(hasher.of(text))});
+        writer_->begin({"intake " + std::string{kind.file},
+                        {},
+                        {},
+                        std::filesystem::path{path}.filename().string(),
+                        hex(hasher.of(text))});
     }
     keys_[static_cast<std::size_t>(which)].reserve(
         keys_[static_cast<std::size_t>(which)].size() +
@@ -290,8 +293,8 @@ file_summary session::take(ledger::kind which, const std::string& path, std::vec
         ++reading.summary.rows;
         if (fault) {
             const auto field = std::min(fault->field, reading.places.size() - 1);
-            findings.push_back({fault->line, std::string{kind.columns[reading.places[field]].name},
-                                fault->what, fault->right});
+            findings.push_back(
+                {fault->line, std::string{kind.columns[reading.places[field]].name}, fault->what, fault->right});
             checker_.excuse_all(which);
             continue;
         }
@@ -306,7 +309,8 @@ file_summary session::take(ledger::kind which, const std::string& path, std::vec
         findings.push_back({line, std::string{column}, std::move(what), std::move(right)});
     });
     auto& keys = keys_[static_cast<std::size_t>(which)];
-    for (auto each = keys.begin(); each != keys.end(); ++each) each.value().in_this_file = false;
+    for (auto each = keys.begin(); each != keys.end(); ++each)
+        each.value().in_this_file = false;
     return reading.summary;
 }
 
@@ -325,8 +329,10 @@ entry_no session::record(owned_row values, std::vector<finding>& findings, std::
     case standing::known:
         if (note.empty()) note = "the ledger holds this already; nothing was changed";
         return 0;
-    case standing::refused: return 0;
-    case standing::fresh: break;
+    case standing::refused:
+        return 0;
+    case standing::fresh:
+        break;
     }
     if (!checker_.check(values.values(), complain)) return 0;
     const auto entry = append(values.values(), std::move(key), 0);

@@ -53,8 +53,8 @@ class session {
     bool equals_stored(const ledger::row& values, ledger::entry_no entry, bool& erased) const;
     bool equals_earlier(const ledger::row& values) const;
     ledger::entry_no append(ledger::row& values, std::string key, std::size_t line);
-    bool read_header(const std::vector<std::string_view>& names, ledger::kind which,
-                     std::vector<std::size_t>& places, const complaint& complain) const;
+    bool read_header(const std::vector<std::string_view>& names, ledger::kind which, std::vector<std::size_t>& places,
+                     const complaint& complain) const;
     struct file_reading;
     void take_row(file_reading& reading, const std::vector<std::string_view>& fields, std::size_t line);
 

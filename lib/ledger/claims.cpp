@@ -8,9 +8,12 @@ namespace tarewell::ledger {
 
 std::string_view name_of(basis value) {
     switch (value) {
-    case basis::constant: return "constant";
-    case basis::thickness: return "thickness";
-    case basis::own: return "own";
+    case basis::constant:
+        return "constant";
+    case basis::thickness:
+        return "thickness";
+    case basis::own:
+        return "own";
     }
     return "";
 }
@@ -28,7 +31,7 @@ weight worked_out_estimate(const season& of, registration_place place) {
 namespace {
 
 struct division {
-    weight left;                      ///< of the worked-out estimate, after own estimates
+    weight left;                       ///< of the worked-out estimate, after own estimates
     std::vector<bundle_place> without; ///< bundles without an own estimate, by number
 };
 
@@ -36,13 +39,14 @@ division divide(const season& of, registration_place place) {
     division result;
     weight own;
     for (const auto bundle : of.at(place).bundles) {
-        if (of.at(bundle).own_estimate) own += *of.at(bundle).own_estimate;
-        else result.without.push_back(bundle);
+        if (of.at(bundle).own_estimate)
+            own += *of.at(bundle).own_estimate;
+        else
+            result.without.push_back(bundle);
     }
     if (result.without.empty()) return result;
-    std::sort(result.without.begin(), result.without.end(), [&](bundle_place a, bundle_place b) {
-        return of.at(a).number < of.at(b).number;
-    });
+    std::sort(result.without.begin(), result.without.end(),
+              [&](bundle_place a, bundle_place b) { return of.at(a).number < of.at(b).number; });
     result.left = worked_out_estimate(of, place) - own;
     return result;
 }
@@ -62,15 +66,12 @@ std::vector<claim> claims_of(const season& of) {
         const auto parts = divide(of, registration_place{r});
         if (parts.without.empty()) continue;
         const auto& covers = of.registrations[r].covers;
-        const bool thickness = std::any_of(covers.begin(), covers.end(), [&](std::size_t index) {
-            return of.covers[index].gives_thickness;
-        });
+        const bool thickness = std::any_of(covers.begin(), covers.end(),
+                                           [&](std::size_t index) { return of.covers[index].gives_thickness; });
         const std::vector<std::int64_t> equal(parts.without.size(), 1);
-        const auto shares =
-            estimate::shared_out(std::max<std::int64_t>(parts.left.count(), 0), equal);
+        const auto shares = estimate::shared_out(std::max<std::int64_t>(parts.left.count(), 0), equal);
         for (std::size_t i = 0; i < shares.size(); ++i)
-            claims[parts.without[i].index()] = {weight{shares[i]},
-                                                thickness ? basis::thickness : basis::constant};
+            claims[parts.without[i].index()] = {weight{shares[i]}, thickness ? basis::thickness : basis::constant};
     }
     return claims;
 }

@@ -8,13 +8,17 @@ namespace {
 constexpr std::size_t usual_length = 240;
 
 void add_optional(std::string& message, std::string_view text) {
-    if (text.empty()) add_none(message);
-    else add_field(message, text);
+    if (text.empty())
+        add_none(message);
+    else
+        add_field(message, text);
 }
 
 template <class Number> void add_optional(std::string& message, const std::optional<Number>& number) {
-    if (number) add_number(message, *number);
-    else add_none(message);
+    if (number)
+        add_number(message, *number);
+    else
+        add_none(message);
 }
 
 } // namespace
@@ -22,7 +26,8 @@ template <class Number> void add_optional(std::string& message, const std::optio
 std::string act_form(std::int64_t act, std::span<const std::string_view> texts) {
     std::string message;
     add_number(message, act);
-    for (const auto text : texts) add_optional(message, text);
+    for (const auto text : texts)
+        add_optional(message, text);
     return message;
 }
 
@@ -45,7 +50,8 @@ std::string values_form(const row& values, std::string_view contact_digest) {
     for (std::size_t i = 0; i < kind.columns.size(); ++i)
         if (!kind.columns[i].personal) add_optional(message, values[i]);
     if (has_personal_columns(values.which)) add_optional(message, contact_digest);
-    for (std::size_t i = 0; i < kind.worked_out.size(); ++i) add_optional(message, values.worked_out[i]);
+    for (std::size_t i = 0; i < kind.worked_out.size(); ++i)
+        add_optional(message, values.worked_out[i]);
     return message;
 }
 

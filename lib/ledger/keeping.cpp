@@ -65,9 +65,10 @@ std::string restore(const std::string& backup, const std::string& to) {
         try {
             const auto there = ledger_file::open(to);
             if (!begins(source, there))
-                throw input_error(fmt::format("{} has entries that the backup lacks (its last is {}, the backup's {}); nothing "
-                                              "was changed. Move it away first if it is the wrong one",
-                                              to, there.head().seq, source.head().seq));
+                throw input_error(
+                    fmt::format("{} has entries that the backup lacks (its last is {}, the backup's {}); nothing "
+                                "was changed. Move it away first if it is the wrong one",
+                                to, there.head().seq, source.head().seq));
         } catch (const ledger_error&) {
             kept = to + ".before-restore";
             if (fs::exists(kept)) throw input_error(kept + " is there already; move it away first");
@@ -95,8 +96,10 @@ std::string sha256_of_file(const std::string& path) {
 
 std::string documents_folder(const ledger_file& of) { return of.path() + ".documents"; }
 
-entry_no erase_contact(ledger_file& in, const std::string& grower, const std::string& reason, const surroundings& around) {
-    if (reason.empty()) throw input_error("--why is empty; say in a sentence why, such as: asked by the grower on 2026-11-02");
+entry_no erase_contact(ledger_file& in, const std::string& grower, const std::string& reason,
+                       const surroundings& around) {
+    if (reason.empty())
+        throw input_error("--why is empty; say in a sentence why, such as: asked by the grower on 2026-11-02");
     return guarded(in.path(), [&]() -> entry_no {
         writer writing{in, around};
         auto& database = in.inside().database;
@@ -162,10 +165,12 @@ entry_no attach(ledger_file& to, const std::string& kind_name, const std::string
     const auto kept = (folder / hash).string();
     if (!fs::exists(kept)) {
         whole_file copy{kept};
-        if (!fs::copy_file(path, copy.partial(), failure)) throw io_error(fmt::format("{} could not be copied: {}", path, failure.message()));
+        if (!fs::copy_file(path, copy.partial(), failure))
+            throw io_error(fmt::format("{} could not be copied: {}", path, failure.message()));
         copy.put_in_place();
     }
-    if (sha256_of_file(kept) != hash) throw io_error(fmt::format("{} was not copied whole; remove {} and try again", path, kept));
+    if (sha256_of_file(kept) != hash)
+        throw io_error(fmt::format("{} was not copied whole; remove {} and try again", path, kept));
     if (attached) return 0;
     const auto name = fs::path{path}.filename().string();
     const auto size = std::to_string(std::max<std::uintmax_t>(fs::file_size(kept), 1));
@@ -183,8 +188,10 @@ std::vector<document_fault> check_documents(const ledger_file& of) {
     of.for_each(kind::document, of.head().seq, [&](const stored_row& stored) {
         const auto kept = (fs::path{documents_folder(of)} / std::string{stored.values[1]}).string();
         std::string what;
-        if (!fs::exists(kept)) what = "is missing: " + kept;
-        else if (sha256_of_file(kept) != stored.values[1]) what = "was changed: " + kept;
+        if (!fs::exists(kept))
+            what = "is missing: " + kept;
+        else if (sha256_of_file(kept) != stored.values[1])
+            what = "was changed: " + kept;
         if (!what.empty())
             faults.push_back({stored.entry, std::string{stored.values[0]}, std::string{stored.values[2]}, what});
     });

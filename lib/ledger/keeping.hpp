@@ -19,10 +19,11 @@ std::string restore(const std::string& backup, const std::string& to);
 /// Erases a grower's name, farm, email and phone from every entry, and says so in the journal. Ids, weights and the
 /// chain stay. Returns the erasure's entry, or 0 when nothing was left to erase. Throws input_error for a grower that
 /// nothing defines.
-entry_no erase_contact(ledger_file& in, const std::string& grower, const std::string& reason, const surroundings& around);
+entry_no erase_contact(ledger_file& in, const std::string& grower, const std::string& reason,
+                       const surroundings& around);
 
-/// Keeps a copy of a file by its SHA-256 in the folder beside the ledger, and its hash in the chain. `record` is a kind's
-/// name and a key, "ticket T0001". Returns the entry, or 0 when that record has that document already. Throws
+/// Keeps a copy of a file by its SHA-256 in the folder beside the ledger, and its hash in the chain. `record` is a
+/// kind's name and a key, "ticket T0001". Returns the entry, or 0 when that record has that document already. Throws
 /// input_error for a record that is not there, io_error when the file cannot be copied.
 entry_no attach(ledger_file& to, const std::string& kind_name, const std::string& key, const std::string& path,
                 const surroundings& around);

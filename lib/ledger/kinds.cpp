@@ -45,155 +45,202 @@ constexpr column personal(words name, bool is_required = optional_column) {
     return {name, ct::text, is_required, {}, std::nullopt, false, true};
 }
 
-constexpr column award_columns[] = {
-    plain("award", ct::id, required), plain("agency", ct::text, required),
-    plain("program", ct::text, required), plain("region", ct::id, required),
-    plain("begins", ct::date, required), plain("ends", ct::date, required),
-    plain("goal_tons", ct::nonnegative, required), plain("quarter_starts", ct::month, required),
-    one_of("unit", unit_words, required), plain("match_percent", ct::nonnegative),
-    one_of("match_base", base_words), plain("indirect_percent", ct::nonnegative),
-    one_of("counted_when", counted_words)};
+constexpr column award_columns[] = {plain("award", ct::id, required),
+                                    plain("agency", ct::text, required),
+                                    plain("program", ct::text, required),
+                                    plain("region", ct::id, required),
+                                    plain("begins", ct::date, required),
+                                    plain("ends", ct::date, required),
+                                    plain("goal_tons", ct::nonnegative, required),
+                                    plain("quarter_starts", ct::month, required),
+                                    one_of("unit", unit_words, required),
+                                    plain("match_percent", ct::nonnegative),
+                                    one_of("match_base", base_words),
+                                    plain("indirect_percent", ct::nonnegative),
+                                    one_of("counted_when", counted_words)};
 
-constexpr column site_columns[] = {plain("site", ct::id, required), plain("name", ct::text, required),
-                                   plain("town", ct::text), plain("host", ct::text),
-                                   plain("opens", ct::time), plain("closes", ct::time),
+constexpr column site_columns[] = {plain("site", ct::id, required),
+                                   plain("name", ct::text, required),
+                                   plain("town", ct::text),
+                                   plain("host", ct::text),
+                                   plain("opens", ct::time),
+                                   plain("closes", ct::time),
                                    plain("capacity_lb", ct::nonnegative)};
 
-constexpr column grower_columns[] = {plain("grower", ct::id, required), personal("name", required),
-                                     personal("farm"), plain("town", ct::text),
-                                     plain("region", ct::id, required), personal("email"),
-                                     personal("phone")};
+constexpr column grower_columns[] = {
+    plain("grower", ct::id, required), personal("name", required), personal("farm"), plain("town", ct::text),
+    plain("region", ct::id, required), personal("email"),          personal("phone")};
 
 constexpr column scale_columns[] = {
-    plain("scale", ct::id, required), plain("location", ct::text), plain("class", ct::text, required),
-    plain("capacity", ct::positive, required), plain("division", ct::positive, required),
-    one_of("unit", unit_words, required), plain("certified_on", ct::date),
-    plain("certified_until", ct::date)};
+    plain("scale", ct::id, required),          plain("location", ct::text),
+    plain("class", ct::text, required),        plain("capacity", ct::positive, required),
+    plain("division", ct::positive, required), one_of("unit", unit_words, required),
+    plain("certified_on", ct::date),           plain("certified_until", ct::date)};
 
-constexpr column cover_columns[] = {
-    shared("registration", ct::id, required), shared("date", ct::date, required),
-    naming("grower", kind::grower, required, true), naming("site", kind::site, required, true),
-    plain("cover", ct::id, required), plain("structure", ct::text), plain("length_ft", ct::positive),
-    plain("width_ft", ct::positive), plain("rise_ft", ct::positive), plain("layers", ct::count),
-    plain("film", ct::text), plain("mil", ct::positive)};
+constexpr column cover_columns[] = {shared("registration", ct::id, required),
+                                    shared("date", ct::date, required),
+                                    naming("grower", kind::grower, required, true),
+                                    naming("site", kind::site, required, true),
+                                    plain("cover", ct::id, required),
+                                    plain("structure", ct::text),
+                                    plain("length_ft", ct::positive),
+                                    plain("width_ft", ct::positive),
+                                    plain("rise_ft", ct::positive),
+                                    plain("layers", ct::count),
+                                    plain("film", ct::text),
+                                    plain("mil", ct::positive)};
 
 constexpr column bundle_columns[] = {
-    plain("bundle", ct::id, required), naming("registration", kind::cover, required),
+    plain("bundle", ct::id, required),    naming("registration", kind::cover, required),
     plain("number", ct::count, required), plain("of", ct::count, required),
-    plain("estimate", ct::nonnegative), one_of("unit", unit_words)};
+    plain("estimate", ct::nonnegative),   one_of("unit", unit_words)};
 
-constexpr column receipt_columns[] = {
-    plain("receipt", ct::id, required), plain("date", ct::date, required),
-    naming("site", kind::site, required), naming("bundle", kind::bundle),
-    naming("registration", kind::cover), plain("number", ct::count),
-    one_of("outcome", outcome_words, required), plain("reason", ct::text),
-    plain("disposition", ct::text), plain("received_by", ct::text)};
+constexpr column receipt_columns[] = {plain("receipt", ct::id, required),
+                                      plain("date", ct::date, required),
+                                      naming("site", kind::site, required),
+                                      naming("bundle", kind::bundle),
+                                      naming("registration", kind::cover),
+                                      plain("number", ct::count),
+                                      one_of("outcome", outcome_words, required),
+                                      plain("reason", ct::text),
+                                      plain("disposition", ct::text),
+                                      plain("received_by", ct::text)};
 
-constexpr column haul_columns[] = {
-    shared("haul", ct::id, required), shared("date", ct::date, required),
-    naming("from", kind::site, required, true), naming("to", kind::site, required, true),
-    naming("bundle", kind::bundle, required), shared("driver", ct::text)};
+constexpr column haul_columns[] = {shared("haul", ct::id, required),           shared("date", ct::date, required),
+                                   naming("from", kind::site, required, true), naming("to", kind::site, required, true),
+                                   naming("bundle", kind::bundle, required),   shared("driver", ct::text)};
 
-constexpr column bale_columns[] = {
-    shared("bale", ct::id, required), shared("date", ct::date, required),
-    naming("site", kind::site, required, true), naming("bundle", kind::bundle, required)};
+constexpr column bale_columns[] = {shared("bale", ct::id, required), shared("date", ct::date, required),
+                                   naming("site", kind::site, required, true),
+                                   naming("bundle", kind::bundle, required)};
 
 constexpr column reject_columns[] = {
-    plain("reject", ct::id, required), plain("date", ct::date, required),
-    one_of("stage", stage_words, required), naming("bundle", kind::bundle), naming("bale", kind::bale),
-    plain("weight", ct::nonnegative), one_of("unit", unit_words), plain("reason", ct::text, required),
-    one_of("disposition", disposition_words), plain("document", ct::text)};
+    plain("reject", ct::id, required), plain("date", ct::date, required),   one_of("stage", stage_words, required),
+    naming("bundle", kind::bundle),    naming("bale", kind::bale),          plain("weight", ct::nonnegative),
+    one_of("unit", unit_words),        plain("reason", ct::text, required), one_of("disposition", disposition_words),
+    plain("document", ct::text)};
 
 constexpr column shipment_columns[] = {
-    shared("shipment", ct::id, required), shared("date", ct::date, required),
-    shared("processor", ct::text, required), naming("bale", kind::bale, required),
-    shared("carrier", ct::text), shared("bill_of_lading", ct::text)};
+    shared("shipment", ct::id, required), shared("date", ct::date, required), shared("processor", ct::text, required),
+    naming("bale", kind::bale, required), shared("carrier", ct::text),        shared("bill_of_lading", ct::text)};
 
-constexpr column ticket_columns[] = {
-    plain("ticket", ct::id, required), plain("date", ct::date, required),
-    naming("scale", kind::scale, required), one_of("weighs", weighs_words, required),
-    plain("subject", ct::id, required), plain("gross", ct::nonnegative), plain("tare", ct::nonnegative),
-    plain("net", ct::positive, required), one_of("unit", unit_words, required),
-    plain("weigher", ct::text), one_of("entry", entry_words, required), one_of("as_printed", yes_words),
-    plain("document", ct::text)};
+constexpr column ticket_columns[] = {plain("ticket", ct::id, required),
+                                     plain("date", ct::date, required),
+                                     naming("scale", kind::scale, required),
+                                     one_of("weighs", weighs_words, required),
+                                     plain("subject", ct::id, required),
+                                     plain("gross", ct::nonnegative),
+                                     plain("tare", ct::nonnegative),
+                                     plain("net", ct::positive, required),
+                                     one_of("unit", unit_words, required),
+                                     plain("weigher", ct::text),
+                                     one_of("entry", entry_words, required),
+                                     one_of("as_printed", yes_words),
+                                     plain("document", ct::text)};
 
-constexpr column acceptance_columns[] = {
-    naming("shipment", kind::shipment, required), plain("date", ct::date, required),
-    plain("weight", ct::nonnegative, required), one_of("unit", unit_words, required),
-    plain("document", ct::text)};
+constexpr column acceptance_columns[] = {naming("shipment", kind::shipment, required),
+                                         plain("date", ct::date, required), plain("weight", ct::nonnegative, required),
+                                         one_of("unit", unit_words, required), plain("document", ct::text)};
 
-constexpr column budget_columns[] = {one_of("category", category_words, required),
-                                     plain("grant", ct::amount, required),
+constexpr column budget_columns[] = {one_of("category", category_words, required), plain("grant", ct::amount, required),
                                      plain("match", ct::amount, required)};
 
-constexpr column cost_columns[] = {
-    plain("cost", ct::id, required), plain("date", ct::date, required),
-    one_of("category", category_words, required), plain("description", ct::text, required),
-    plain("payee", ct::text), plain("amount", ct::credit, required),
-    one_of("fund", fund_words, required), plain("source", ct::text), plain("subaward", ct::id),
-    plain("paid_on", ct::date), plain("document", ct::text)};
+constexpr column cost_columns[] = {plain("cost", ct::id, required),
+                                   plain("date", ct::date, required),
+                                   one_of("category", category_words, required),
+                                   plain("description", ct::text, required),
+                                   plain("payee", ct::text),
+                                   plain("amount", ct::credit, required),
+                                   one_of("fund", fund_words, required),
+                                   plain("source", ct::text),
+                                   plain("subaward", ct::id),
+                                   plain("paid_on", ct::date),
+                                   plain("document", ct::text)};
 
-constexpr column inkind_columns[] = {
-    plain("inkind", ct::id, required), plain("date", ct::date, required),
-    one_of("kind", inkind_words, required), plain("giver", ct::text, required),
-    naming("site", kind::site), plain("source", ct::text), plain("quantity", ct::nonnegative, required),
-    plain("rate", ct::nonnegative, required), plain("amount", ct::amount), plain("document", ct::text)};
+constexpr column inkind_columns[] = {plain("inkind", ct::id, required),
+                                     plain("date", ct::date, required),
+                                     one_of("kind", inkind_words, required),
+                                     plain("giver", ct::text, required),
+                                     naming("site", kind::site),
+                                     plain("source", ct::text),
+                                     plain("quantity", ct::nonnegative, required),
+                                     plain("rate", ct::nonnegative, required),
+                                     plain("amount", ct::amount),
+                                     plain("document", ct::text)};
 
 constexpr column setting_columns[] = {plain("setting", ct::id, required), plain("from", ct::date),
                                       plain("value", ct::text, required)};
 
 // What an award's amendment changes holds from its date on; what it leaves empty goes on as it was.
-constexpr column amendment_columns[] = {
-    plain("amendment", ct::id, required), plain("date", ct::date, required), plain("ends", ct::date),
-    plain("goal_tons", ct::nonnegative), plain("match_percent", ct::nonnegative),
-    one_of("match_base", base_words), plain("indirect_percent", ct::nonnegative),
-    plain("description", ct::text, required), plain("document", ct::text)};
+constexpr column amendment_columns[] = {plain("amendment", ct::id, required),
+                                        plain("date", ct::date, required),
+                                        plain("ends", ct::date),
+                                        plain("goal_tons", ct::nonnegative),
+                                        plain("match_percent", ct::nonnegative),
+                                        one_of("match_base", base_words),
+                                        plain("indirect_percent", ct::nonnegative),
+                                        plain("description", ct::text, required),
+                                        plain("document", ct::text)};
 
-constexpr column rebudget_columns[] = {
-    naming("amendment", kind::amendment, required), one_of("category", category_words, required),
-    plain("grant", ct::amount, required), plain("match", ct::amount, required)};
+constexpr column rebudget_columns[] = {naming("amendment", kind::amendment, required),
+                                       one_of("category", category_words, required),
+                                       plain("grant", ct::amount, required), plain("match", ct::amount, required)};
 
 // What an hour, a mile or a use is worth at most from a day on; the coordinator keeps the table.
-constexpr column rate_columns[] = {
-    plain("rate", ct::id, required), one_of("kind", inkind_words, required), plain("what", ct::text),
-    plain("begins", ct::date, required), plain("value", ct::nonnegative, required),
-    plain("source", ct::text, required)};
+constexpr column rate_columns[] = {plain("rate", ct::id, required),
+                                   one_of("kind", inkind_words, required),
+                                   plain("what", ct::text),
+                                   plain("begins", ct::date, required),
+                                   plain("value", ct::nonnegative, required),
+                                   plain("source", ct::text, required)};
 
-constexpr column obligation_columns[] = {
-    plain("obligation", ct::id, required), plain("date", ct::date, required),
-    one_of("category", category_words, required), plain("description", ct::text, required),
-    plain("payee", ct::text), plain("amount", ct::amount, required),
-    one_of("fund", fund_words, required), plain("document", ct::text)};
+constexpr column obligation_columns[] = {plain("obligation", ct::id, required),
+                                         plain("date", ct::date, required),
+                                         one_of("category", category_words, required),
+                                         plain("description", ct::text, required),
+                                         plain("payee", ct::text),
+                                         plain("amount", ct::amount, required),
+                                         one_of("fund", fund_words, required),
+                                         plain("document", ct::text)};
 
 // What of an obligation became a cost, or was let go.
-constexpr column liquidation_columns[] = {
-    plain("liquidation", ct::id, required), plain("date", ct::date, required),
-    naming("obligation", kind::obligation, required), plain("amount", ct::amount, required),
-    naming("cost", kind::cost)};
+constexpr column liquidation_columns[] = {plain("liquidation", ct::id, required), plain("date", ct::date, required),
+                                          naming("obligation", kind::obligation, required),
+                                          plain("amount", ct::amount, required), naming("cost", kind::cost)};
 
-constexpr column income_columns[] = {
-    plain("income", ct::id, required), plain("date", ct::date, required),
-    one_of("kind", income_words, required), one_of("method", method_words, required),
-    plain("description", ct::text, required), plain("party", ct::text),
-    plain("amount", ct::amount, required), naming("cost", kind::cost), plain("document", ct::text)};
+constexpr column income_columns[] = {plain("income", ct::id, required),
+                                     plain("date", ct::date, required),
+                                     one_of("kind", income_words, required),
+                                     one_of("method", method_words, required),
+                                     plain("description", ct::text, required),
+                                     plain("party", ct::text),
+                                     plain("amount", ct::amount, required),
+                                     naming("cost", kind::cost),
+                                     plain("document", ct::text)};
 
-constexpr column request_columns[] = {
-    shared("request", ct::id, required), shared("date", ct::date, required),
-    naming("cost", kind::cost, required), shared("indirect", ct::amount), shared("document", ct::text)};
+constexpr column request_columns[] = {shared("request", ct::id, required), shared("date", ct::date, required),
+                                      naming("cost", kind::cost, required), shared("indirect", ct::amount),
+                                      shared("document", ct::text)};
 
-constexpr column payment_columns[] = {
-    plain("payment", ct::id, required), plain("date", ct::date, required),
-    one_of("kind", payment_words, required), plain("amount", ct::amount, required),
-    naming("request", kind::request), plain("retained", ct::amount), plain("document", ct::text)};
+constexpr column payment_columns[] = {plain("payment", ct::id, required),
+                                      plain("date", ct::date, required),
+                                      one_of("kind", payment_words, required),
+                                      plain("amount", ct::amount, required),
+                                      naming("request", kind::request),
+                                      plain("retained", ct::amount),
+                                      plain("document", ct::text)};
 
 constexpr column note_columns[] = {plain("quarter", ct::id, required), plain("part", ct::id, required),
                                    plain("text", ct::text, required)};
 
-constexpr column closing_columns[] = {
-    plain("quarter", ct::id, required), plain("as_of", ct::count, required),
-    plain("head_hash", ct::id, required), plain("prepared_by", ct::text, required),
-    plain("reviewed_by", ct::text, required), plain("certified_by", ct::text, required),
-    plain("accepted", ct::text), plain("figures", ct::text, required)};
+constexpr column closing_columns[] = {plain("quarter", ct::id, required),
+                                      plain("as_of", ct::count, required),
+                                      plain("head_hash", ct::id, required),
+                                      plain("prepared_by", ct::text, required),
+                                      plain("reviewed_by", ct::text, required),
+                                      plain("certified_by", ct::text, required),
+                                      plain("accepted", ct::text),
+                                      plain("figures", ct::text, required)};
 
 constexpr column document_columns[] = {plain("record", ct::text, required), plain("sha256", ct::id, required),
                                        plain("name", ct::text, required), plain("bytes", ct::count, required)};
@@ -259,9 +306,7 @@ const kind_info& info(kind which) { return kinds[static_cast<std::size_t>(which)
 
 std::span<const kind_info> all_kinds() { return kinds; }
 
-std::span<const kind_info> recorded_kinds() {
-    return std::span{kinds}.first(static_cast<std::size_t>(kind::closing));
-}
+std::span<const kind_info> recorded_kinds() { return std::span{kinds}.first(static_cast<std::size_t>(kind::closing)); }
 
 const kind_info* find_kind(std::string_view name) {
     for (const auto& candidate : kinds)

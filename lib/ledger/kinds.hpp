@@ -10,27 +10,52 @@ namespace tarewell::ledger {
 
 /// The kinds of record, in the order in which a season's files are taken in.
 enum class kind : std::uint8_t {
-    award, site, grower, scale, cover, bundle, receipt, haul, bale, reject, shipment, ticket,
-    acceptance, budget, cost, inkind, setting, amendment, rebudget,
-    rate, obligation, liquidation, income, request, payment, note,
+    award,
+    site,
+    grower,
+    scale,
+    cover,
+    bundle,
+    receipt,
+    haul,
+    bale,
+    reject,
+    shipment,
+    ticket,
+    acceptance,
+    budget,
+    cost,
+    inkind,
+    setting,
+    amendment,
+    rebudget,
+    rate,
+    obligation,
+    liquidation,
+    income,
+    request,
+    payment,
+    note,
     // The program's own: not taken in from files, not corrected.
-    closing, document, erasure
+    closing,
+    document,
+    erasure
 };
 inline constexpr std::size_t kind_count = 29;
 
 /// What a column may hold; see check_format in the intake room for what each type refuses.
 enum class column_type : std::uint8_t {
-    id,       ///< text without spaces at its ends
-    text,     ///< any text; spaces are data
-    date,     ///< 2026-05-14
-    time,     ///< 08:30
-    positive, ///< decimal above 0
+    id,          ///< text without spaces at its ends
+    text,        ///< any text; spaces are data
+    date,        ///< 2026-05-14
+    time,        ///< 08:30
+    positive,    ///< decimal above 0
     nonnegative, ///< decimal, 0 or more
-    amount,   ///< money, 0 or more, at most two decimals
-    credit,   ///< money, below 0 too, at most two decimals
-    count,    ///< whole number from 1
-    month,    ///< whole number from 1 to 12
-    word      ///< one of a closed list
+    amount,      ///< money, 0 or more, at most two decimals
+    credit,      ///< money, below 0 too, at most two decimals
+    count,       ///< whole number from 1
+    month,       ///< whole number from 1 to 12
+    word         ///< one of a closed list
 };
 
 struct column {
@@ -39,8 +64,8 @@ struct column {
     bool required = false;
     std::span<const std::string_view> words = {}; ///< for column_type::word
     std::optional<kind> names = std::nullopt;     ///< the kind of record whose id it holds
-    bool shared = false;   ///< the same in every row of one record
-    bool personal = false; ///< kept apart so that it can be erased; hashed as a salted digest
+    bool shared = false;                          ///< the same in every row of one record
+    bool personal = false;                        ///< kept apart so that it can be erased; hashed as a salted digest
 };
 
 /// One kind of record: its file, its columns, which of them are its key.
@@ -49,9 +74,9 @@ struct kind_info {
     std::string_view name; ///< "bundle"
     std::string_view file; ///< "bundles": the table, and the CSV file less its ending
     std::span<const column> columns;
-    std::size_t key_columns = 1;                 ///< the key is the first one or two of key
-    std::array<std::size_t, 2> key = {0, 0};     ///< indices of the key's columns
-    std::optional<std::size_t> date_column;      ///< gives the entry's effective date
+    std::size_t key_columns = 1;                       ///< the key is the first one or two of key
+    std::array<std::size_t, 2> key = {0, 0};           ///< indices of the key's columns
+    std::optional<std::size_t> date_column;            ///< gives the entry's effective date
     std::span<const std::string_view> worked_out = {}; ///< whole numbers kept beside the text
     bool internal = false; ///< written by the program alone: a closing, a document's hash, an erasure
 
@@ -75,9 +100,7 @@ struct row {
     std::array<std::string_view, most_columns> cells{};
     std::array<std::optional<std::int64_t>, most_worked_out> worked_out{};
 
-    [[nodiscard]] std::string_view operator[](std::size_t column_index) const {
-        return cells[column_index];
-    }
+    [[nodiscard]] std::string_view operator[](std::size_t column_index) const { return cells[column_index]; }
 };
 
 /// The key of a row as one text; the parts of a key of two are set apart by U+001F.

@@ -6,7 +6,6 @@
 
 #include <fmt/format.h>
 
-
 namespace tarewell::ledger {
 namespace {
 
@@ -35,8 +34,7 @@ SELECT min(seq), max(seq) FROM journal JOIN act USING (act) WHERE once = ?1
 )sql";
 
 journal_head head_in(SQLite::Statement& statement) {
-    return {statement.getColumn(0).getInt64(), digest_in(statement.getColumn(1)),
-            statement.getColumn(2).getString()};
+    return {statement.getColumn(0).getInt64(), digest_in(statement.getColumn(1)), statement.getColumn(2).getString()};
 }
 
 journal_entry journal_entry_in(SQLite::Statement& statement) {
@@ -46,7 +44,8 @@ journal_entry journal_entry_in(SQLite::Statement& statement) {
     std::string* const texts[] = {&entry.at,     &entry.who,  &entry.command, &entry.reason,
                                   &entry.source, &entry.kind, &entry.deed};
     int index = 2;
-    for (auto* text : texts) *text = text_in(statement.getColumn(index++));
+    for (auto* text : texts)
+        *text = text_in(statement.getColumn(index++));
     if (!statement.isColumnNull(9)) entry.replaces = statement.getColumn(9).getInt64();
     entry.effective = text_in(statement.getColumn(10));
     if (!statement.isColumnNull(11)) entry.line = statement.getColumn(11).getInt64();
@@ -64,17 +63,20 @@ void read_row(SQLite::Statement& statement, stored_row& into) {
         into.values.cells[i] = text_in(statement.getColumn(index++));
     for (std::size_t i = 0; i < kind.worked_out.size(); ++i) {
         const auto column = statement.getColumn(index++);
-        into.values.worked_out[i] =
-            column.isNull() ? std::nullopt : std::optional<std::int64_t>{column.getInt64()};
+        into.values.worked_out[i] = column.isNull() ? std::nullopt : std::optional<std::int64_t>{column.getInt64()};
     }
 }
 
 std::string_view name_of(deed what) {
     switch (what) {
-    case deed::record: return "record";
-    case deed::correct: return "correct";
-    case deed::void_: return "void";
-    case deed::erase: return "erase";
+    case deed::record:
+        return "record";
+    case deed::correct:
+        return "correct";
+    case deed::void_:
+        return "void";
+    case deed::erase:
+        return "erase";
     }
     return "";
 }
@@ -104,8 +106,7 @@ journal_head ledger_file::head_at(entry_no seq) const {
     });
 }
 
-void ledger_file::for_each(kind which, entry_no seq,
-                      const std::function<void(const stored_row&)>& each) const {
+void ledger_file::for_each(kind which, entry_no seq, const std::function<void(const stored_row&)>& each) const {
     guarded(path(), [&] {
         SQLite::Statement statement{inside_->database, std::string{sql_of(which).in_force}};
         statement.bind(1, seq);
@@ -118,8 +119,7 @@ void ledger_file::for_each(kind which, entry_no seq,
     });
 }
 
-bool ledger_file::with_entry(kind which, entry_no entry,
-                        const std::function<void(const stored_row&)>& each) const {
+bool ledger_file::with_entry(kind which, entry_no entry, const std::function<void(const stored_row&)>& each) const {
     return guarded(path(), [&] {
         SQLite::Statement statement{inside_->database, std::string{sql_of(which).entry}};
         statement.bind(1, entry);
@@ -156,12 +156,13 @@ std::vector<ledger_file::voided> ledger_file::voids(entry_no seq) const {
 }
 
 void ledger_file::for_each_journal_entry(entry_no from, entry_no to,
-                                    const std::function<void(const journal_entry&)>& each) const {
+                                         const std::function<void(const journal_entry&)>& each) const {
     guarded(path(), [&] {
         SQLite::Statement statement{inside_->database, journal_sql};
         statement.bind(1, from);
         statement.bind(2, to);
-        while (statement.executeStep()) each(journal_entry_in(statement));
+        while (statement.executeStep())
+            each(journal_entry_in(statement));
     });
 }
 

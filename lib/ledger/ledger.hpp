@@ -123,8 +123,7 @@ class writer {
     /// The entries that follow belong to this act. It is written with its first entry.
     void begin(act what);
     /// Appends one record. `replaces` names the entry that it corrects.
-    entry_no append(const row& record, deed what = deed::record,
-                    std::optional<entry_no> replaces = std::nullopt,
+    entry_no append(const row& record, deed what = deed::record, std::optional<entry_no> replaces = std::nullopt,
                     std::optional<std::int64_t> line = std::nullopt);
     /// Voids the record of an entry: a journal entry without a row.
     entry_no append_void(kind which, entry_no replaces);

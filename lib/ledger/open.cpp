@@ -14,8 +14,8 @@ namespace {
 constexpr int application_id = 0x54776C6C; // "Twll"
 
 /// Denies what no part of the program does: changing the schema, deleting, updating.
-int authorize(void* inside_pointer, int action, const char* first, const char* /*second*/,
-              const char* /*database*/, const char* trigger) {
+int authorize(void* inside_pointer, int action, const char* first, const char* /*second*/, const char* /*database*/,
+              const char* trigger) {
     const auto& inside = *static_cast<const ledger_file::implementation*>(inside_pointer);
     if (inside.schema_may_change) return SQLITE_OK;
     switch (action) {
@@ -29,9 +29,7 @@ int authorize(void* inside_pointer, int action, const char* first, const char* /
     case SQLITE_PRAGMA:
         return SQLITE_OK;
     case SQLITE_UPDATE:
-        return inside.may_erase && trigger == nullptr && std::string_view{first} == "contact"
-                   ? SQLITE_OK
-                   : SQLITE_DENY;
+        return inside.may_erase && trigger == nullptr && std::string_view{first} == "contact" ? SQLITE_OK : SQLITE_DENY;
     default:
         return SQLITE_DENY;
     }
@@ -75,10 +73,8 @@ void refuse_what_is_no_database(const std::string& path) {
     namespace fs = std::filesystem;
     std::error_code failure;
     if (!fs::exists(path, failure))
-        throw input_error(fmt::format("there is no ledger at {}; make one with: tarewell new {}",
-                                      path, path));
-    if (fs::is_directory(path, failure))
-        throw input_error(path + " is a folder; name the ledger's file");
+        throw input_error(fmt::format("there is no ledger at {}; make one with: tarewell new {}", path, path));
+    if (fs::is_directory(path, failure)) throw input_error(path + " is a folder; name the ledger's file");
     std::ifstream file{path, std::ios::binary};
     if (!file) throw io_error(path + " cannot be read; check its permissions");
     char magic[16] = {};
@@ -165,7 +161,8 @@ ledger_file ledger_file::create(const std::string& path) {
 ledger_file ledger_file::open(const std::string& path) {
     refuse_what_is_no_database(path);
     return guarded(path, [&] {
-        auto inside = std::make_unique<implementation>(path, SQLite::OPEN_READWRITE | SQLite::OPEN_NOMUTEX, waiting_time);
+        auto inside =
+            std::make_unique<implementation>(path, SQLite::OPEN_READWRITE | SQLite::OPEN_NOMUTEX, waiting_time);
         prepare(*inside, false);
         return ledger_file{std::move(inside)};
     });

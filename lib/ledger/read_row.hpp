@@ -13,8 +13,7 @@ inline std::string_view text_in(const SQLite::Column& column) {
 
 inline digest digest_in(const SQLite::Column& column) {
     digest value{};
-    if (column.getBytes() == static_cast<int>(value.size()))
-        std::memcpy(value.data(), column.getBlob(), value.size());
+    if (column.getBytes() == static_cast<int>(value.size())) std::memcpy(value.data(), column.getBlob(), value.size());
     return value;
 }
 

@@ -26,9 +26,7 @@ season::season() {
 site_place season::find_site(std::string_view id) const { return place_in(site_index_, id); }
 grower_place season::find_grower(std::string_view id) const { return place_in(grower_index_, id); }
 scale_place season::find_scale(std::string_view id) const { return place_in(scale_index_, id); }
-registration_place season::find_registration(std::string_view id) const {
-    return place_in(registration_index_, id);
-}
+registration_place season::find_registration(std::string_view id) const { return place_in(registration_index_, id); }
 bundle_place season::find_bundle(std::string_view id) const { return place_in(bundle_index_, id); }
 bale_place season::find_bale(std::string_view id) const { return place_in(bale_index_, id); }
 shipment_place season::find_shipment(std::string_view id) const { return place_in(shipment_index_, id); }
@@ -39,18 +37,30 @@ bundle_place season::find_bundle(registration_place registration, std::int64_t n
 
 bool season::defines(kind which, std::string_view id) const {
     switch (which) {
-    case kind::site: return bool{find_site(id)};
-    case kind::grower: return bool{find_grower(id)};
-    case kind::scale: return bool{find_scale(id)};
-    case kind::cover: return bool{find_registration(id)};
-    case kind::bundle: return bool{find_bundle(id)};
-    case kind::bale: return bool{find_bale(id)};
-    case kind::shipment: return bool{find_shipment(id)};
-    case kind::amendment: return find_amendment(id) != nullptr;
-    case kind::cost: return find_cost(id).has_value();
-    case kind::obligation: return find_obligation(id).has_value();
-    case kind::request: return find_request(id) != nullptr;
-    default: return false;
+    case kind::site:
+        return bool{find_site(id)};
+    case kind::grower:
+        return bool{find_grower(id)};
+    case kind::scale:
+        return bool{find_scale(id)};
+    case kind::cover:
+        return bool{find_registration(id)};
+    case kind::bundle:
+        return bool{find_bundle(id)};
+    case kind::bale:
+        return bool{find_bale(id)};
+    case kind::shipment:
+        return bool{find_shipment(id)};
+    case kind::amendment:
+        return find_amendment(id) != nullptr;
+    case kind::cost:
+        return find_cost(id).has_value();
+    case kind::obligation:
+        return find_obligation(id).has_value();
+    case kind::request:
+        return find_request(id) != nullptr;
+    default:
+        return false;
     }
 }
 
@@ -95,11 +105,12 @@ std::vector<budget_line> season::budget_on(day on) const {
         for (const auto& each : rebudgets) {
             if (each.amendment != amended.id) continue;
             const budget_line line{each.entry, each.order, each.category, each.grant, each.match};
-            const auto found = std::find_if(lines.begin(), lines.end(), [&](const budget_line& known) {
-                return known.category == each.category;
-            });
-            if (found == lines.end()) lines.push_back(line);
-            else *found = line;
+            const auto found = std::find_if(lines.begin(), lines.end(),
+                                            [&](const budget_line& known) { return known.category == each.category; });
+            if (found == lines.end())
+                lines.push_back(line);
+            else
+                *found = line;
         }
     }
     return lines;

@@ -58,9 +58,7 @@ struct award : recorded {
     std::optional<decimal> match_percent, indirect_percent;
     match_base base = match_base::none;
     counting counted_when = counting::weighed;
-    [[nodiscard]] quantity::quarter_calendar calendar() const {
-        return quantity::quarter_calendar{quarter_starts};
-    }
+    [[nodiscard]] quantity::quarter_calendar calendar() const { return quantity::quarter_calendar{quarter_starts}; }
 };
 
 struct site : recorded {
@@ -395,7 +393,6 @@ struct season {
 estimate::cover_size size_of_cover(const row& values);
 
 /// Reads everything in force as of `seq`. `see` is shown each row on the way.
-season load_season(const ledger_file& from, entry_no seq,
-                   const std::function<void(const stored_row&)>& see = {});
+season load_season(const ledger_file& from, entry_no seq, const std::function<void(const stored_row&)>& see = {});
 
 } // namespace tarewell::ledger

@@ -51,35 +51,64 @@ class season_adder {
 
     void add() {
         switch (v_.which) {
-        case kind::award: return award();
-        case kind::site: return site();
-        case kind::grower: return grower();
-        case kind::scale: return scale();
-        case kind::cover: return cover();
-        case kind::bundle: return bundle();
-        case kind::receipt: return receipt();
-        case kind::haul: return haul();
-        case kind::bale: return bale();
-        case kind::reject: return reject();
-        case kind::shipment: return shipment();
-        case kind::ticket: return ticket();
-        case kind::acceptance: return acceptance();
-        case kind::budget: return budget();
-        case kind::cost: return cost();
-        case kind::inkind: return inkind();
-        case kind::setting: return setting();
-        case kind::amendment: return amendment();
-        case kind::rebudget: return rebudget();
-        case kind::rate: return rate();
-        case kind::obligation: return obligation();
-        case kind::liquidation: return liquidation();
-        case kind::income: return income();
-        case kind::request: return request();
-        case kind::payment: return payment();
-        case kind::note: return note();
-        case kind::closing: return closing();
-        case kind::document: return document();
-        case kind::erasure: return; // the contact table shows it
+        case kind::award:
+            return award();
+        case kind::site:
+            return site();
+        case kind::grower:
+            return grower();
+        case kind::scale:
+            return scale();
+        case kind::cover:
+            return cover();
+        case kind::bundle:
+            return bundle();
+        case kind::receipt:
+            return receipt();
+        case kind::haul:
+            return haul();
+        case kind::bale:
+            return bale();
+        case kind::reject:
+            return reject();
+        case kind::shipment:
+            return shipment();
+        case kind::ticket:
+            return ticket();
+        case kind::acceptance:
+            return acceptance();
+        case kind::budget:
+            return budget();
+        case kind::cost:
+            return cost();
+        case kind::inkind:
+            return inkind();
+        case kind::setting:
+            return setting();
+        case kind::amendment:
+            return amendment();
+        case kind::rebudget:
+            return rebudget();
+        case kind::rate:
+            return rate();
+        case kind::obligation:
+            return obligation();
+        case kind::liquidation:
+            return liquidation();
+        case kind::income:
+            return income();
+        case kind::request:
+            return request();
+        case kind::payment:
+            return payment();
+        case kind::note:
+            return note();
+        case kind::closing:
+            return closing();
+        case kind::document:
+            return document();
+        case kind::erasure:
+            return; // the contact table shows it
         }
     }
 
@@ -128,14 +157,20 @@ class season_adder {
     void grower() {
         if (v_[0] == unknown_grower) return; // built in
         keep<grower_place>(s_.growers, s_.grower_index_,
-                           ledger::grower{by_, grower_id{text(v_[0])}, text(v_[1]), text(v_[2]),
-                                          text(v_[3]), text(v_[4]), v_[1].empty()});
+                           ledger::grower{by_, grower_id{text(v_[0])}, text(v_[1]), text(v_[2]), text(v_[3]),
+                                          text(v_[4]), v_[1].empty()});
     }
 
     void scale() {
-        ledger::scale made{by_, scale_id{text(v_[0])}, text(v_[1]), text(v_[2]),
-                           quantity::decimal_of(v_[3]), quantity::decimal_of(v_[4]), unit_of(v_[5]),
-                           optional_day(v_[6]), optional_day(v_[7])};
+        ledger::scale made{by_,
+                           scale_id{text(v_[0])},
+                           text(v_[1]),
+                           text(v_[2]),
+                           quantity::decimal_of(v_[3]),
+                           quantity::decimal_of(v_[4]),
+                           unit_of(v_[5]),
+                           optional_day(v_[6]),
+                           optional_day(v_[7])};
         keep<scale_place>(s_.scales, s_.scale_index_, std::move(made));
     }
 
@@ -177,10 +212,10 @@ class season_adder {
         ledger::receipt made{by_};
         made.id = v_[0], made.date = quantity::day_of(v_[1]);
         made.site = needed(s_.find_site(v_[2]), v_[2]);
-        made.bundle = !v_[3].empty()
-                          ? needed(s_.find_bundle(v_[3]), v_[3])
-                          : needed(s_.find_bundle(needed(s_.find_registration(v_[4]), v_[4]),
-                                                  whole_number(v_[5])), v_[4]);
+        made.bundle =
+            !v_[3].empty()
+                ? needed(s_.find_bundle(v_[3]), v_[3])
+                : needed(s_.find_bundle(needed(s_.find_registration(v_[4]), v_[4]), whole_number(v_[5])), v_[4]);
         made.outcome = v_[6] == "accepted"   ? outcome::accepted
                        : v_[6] == "rejected" ? outcome::rejected
                                              : outcome::held;
@@ -296,15 +331,14 @@ class season_adder {
         if (!v_[5].empty()) made.base = v_[5] == "total" ? match_base::total : match_base::grant;
         made.indirect_percent = optional_decimal(v_[6]);
         made.why = v_[7];
-        const auto after = std::upper_bound(
-            s_.amendments.begin(), s_.amendments.end(), made,
-            [](const auto& a, const auto& b) { return std::tie(a.date, a.order) < std::tie(b.date, b.order); });
+        const auto after =
+            std::upper_bound(s_.amendments.begin(), s_.amendments.end(), made, [](const auto& a, const auto& b) {
+                return std::tie(a.date, a.order) < std::tie(b.date, b.order);
+            });
         s_.amendments.insert(after, std::move(made));
     }
 
-    void rebudget() {
-        s_.rebudgets.push_back({by_, text(v_[0]), text(v_[1]), money_in(v_, 0), money_in(v_, 1)});
-    }
+    void rebudget() { s_.rebudgets.push_back({by_, text(v_[0]), text(v_[1]), money_in(v_, 0), money_in(v_, 1)}); }
 
     void rate() {
         s_.rates.push_back({by_, text(v_[0]), text(v_[1]), text(v_[2]), text(v_[5]), quantity::day_of(v_[3]),
@@ -313,8 +347,8 @@ class season_adder {
 
     void obligation() {
         s_.obligation_index_.emplace(text(v_[0]), s_.obligations.size());
-        s_.obligations.push_back({by_, text(v_[0]), text(v_[2]), text(v_[3]), quantity::day_of(v_[1]),
-                                  money_in(v_, 0), v_[6] == "grant" ? fund::grant : fund::match, !v_[7].empty()});
+        s_.obligations.push_back({by_, text(v_[0]), text(v_[2]), text(v_[3]), quantity::day_of(v_[1]), money_in(v_, 0),
+                                  v_[6] == "grant" ? fund::grant : fund::match, !v_[7].empty()});
     }
 
     void liquidation() {
@@ -352,9 +386,7 @@ class season_adder {
         s_.closings.push_back(std::move(made));
     }
 
-    void document() {
-        s_.documents.push_back({by_, text(v_[0]), text(v_[1]), text(v_[2]), whole_number(v_[3])});
-    }
+    void document() { s_.documents.push_back({by_, text(v_[0]), text(v_[1]), text(v_[2]), whole_number(v_[3])}); }
 
     void setting() { s_.settings.push_back({by_, text(v_[0]), text(v_[2]), optional_day(v_[1])}); }
 };

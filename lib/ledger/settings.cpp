@@ -28,14 +28,15 @@ constexpr setting_info settings[] = {
     {"report_due_days", st::whole, "30", "days after a quarter by which its report is due (2 CFR 200.329)"},
     {"report_due_dates", st::list, "",
      "fixed due dates instead, such as '04-30; 07-31; 10-31; 01-31': a report is due on the first after its quarter"},
-    {"annual_due_days", st::whole, "0", "days after a program year for an annual report (90 in 2 CFR 200.329); 0: none"},
+    {"annual_due_days", st::whole, "0",
+     "days after a program year for an annual report (90 in 2 CFR 200.329); 0: none"},
     {"final_due_days", st::whole, "120", "days after the award ends for the final report (2 CFR 200.329)"},
     {"records_kept_years", st::whole, "3", "years to keep records after the final report (2 CFR 200.334)"},
     {"budget_move_percent", st::nonnegative, "10",
      "moves between budget lines past this percent of the total may need the agency's leave (2 CFR 200.308)"},
-    {"tipping_fee_per_ton", st::amount, "0", "what a ton of film costs at the landfill; 0: no disposal avoided is reported"},
-    {"accepted_films", st::list, "",
-     "films that the program takes, set apart by ';'; empty takes any without a flag"},
+    {"tipping_fee_per_ton", st::amount, "0",
+     "what a ton of film costs at the landfill; 0: no disposal avoided is reported"},
+    {"accepted_films", st::list, "", "films that the program takes, set apart by ';'; empty takes any without a flag"},
 };
 
 } // namespace
@@ -53,8 +54,10 @@ std::optional<std::vector<date::month_day>> read_due_dates(std::string_view text
     for (std::size_t from = 0; from < text.size();) {
         const auto end = std::min(text.find(';', from), text.size());
         auto part = text.substr(from, end - from);
-        while (part.starts_with(' ')) part.remove_prefix(1);
-        while (part.ends_with(' ')) part.remove_suffix(1);
+        while (part.starts_with(' '))
+            part.remove_prefix(1);
+        while (part.ends_with(' '))
+            part.remove_suffix(1);
         const auto on = quantity::read_day("2027-" + std::string{part}); // no leap year: a date of every year
         if (!on) return std::nullopt;
         const date::year_month_day day{*on};

@@ -51,9 +51,7 @@ std::string hex(const digest& value) {
     return text;
 }
 
-std::string_view bytes(const digest& value) {
-    return {reinterpret_cast<const char*>(value.data()), value.size()};
-}
+std::string_view bytes(const digest& value) { return {reinterpret_cast<const char*>(value.data()), value.size()}; }
 
 namespace {
 void append_integer(std::string& message, std::int64_t number) {

@@ -29,12 +29,15 @@ constexpr const char* row_counts_sql = R"sql(
 SELECT count(*) FROM journal WHERE kind = ?1 AND deed <> 'void'
 )sql";
 
-std::string text_at(SQLite::Statement& statement, int index) { return std::string{text_in(statement.getColumn(index))}; }
+std::string text_at(SQLite::Statement& statement, int index) {
+    return std::string{text_in(statement.getColumn(index))};
+}
 
 /// Reads rows by entry with each kind's statement kept.
 class row_reader {
   public:
-    explicit row_reader(SQLite::Database& database) : database_{database}, contact_digest_{database, contact_digest_sql} {}
+    explicit row_reader(SQLite::Database& database)
+        : database_{database}, contact_digest_{database, contact_digest_sql} {}
 
     std::optional<stored_row> row(kind which, entry_no entry) {
         auto found = statements_.find(which);
@@ -95,7 +98,8 @@ void walk(const ledger_file& of, entry_no seq, const std::function<void(const ch
             if (!stored) {
                 fault(chained.entry.seq, fmt::format("has no row in {}", kind->file));
             } else {
-                const auto digest = has_personal_columns(kind->which) ? rows.contact_digest(chained.entry.seq) : std::string{};
+                const auto digest =
+                    has_personal_columns(kind->which) ? rows.contact_digest(chained.entry.seq) : std::string{};
                 chained.values = values_form(stored->values, digest);
             }
         }
@@ -127,7 +131,8 @@ void check_contacts(const ledger_file& of, std::vector<unsound>& found) {
         row values;
         values.which = kind::grower;
         std::string texts[5];
-        for (int i = 0; i < 5; ++i) texts[i] = text_at(contact, i);
+        for (int i = 0; i < 5; ++i)
+            texts[i] = text_at(contact, i);
         values.cells[1] = texts[1], values.cells[2] = texts[2], values.cells[5] = texts[3], values.cells[6] = texts[4];
         if (erased.contains(seq)) {
             if (std::any_of(std::begin(texts), std::end(texts), [](const auto& text) { return !text.empty(); }))
@@ -144,21 +149,26 @@ void check_contacts(const ledger_file& of, std::vector<unsound>& found) {
 std::map<std::string, std::string> schema_in(SQLite::Database& database) {
     std::map<std::string, std::string> defined;
     SQLite::Statement statement{database, "SELECT type || ' ' || name, sql FROM sqlite_schema WHERE sql IS NOT NULL"};
-    while (statement.executeStep()) defined.emplace(text_at(statement, 0), text_at(statement, 1));
+    while (statement.executeStep())
+        defined.emplace(text_at(statement, 0), text_at(statement, 1));
     return defined;
 }
 
 /// Tables, triggers and views are those of this program: a trigger that is gone would let rows be changed.
 void check_schema(SQLite::Database& database, std::vector<unsound>& found) {
     SQLite::Database fresh{":memory:", SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
-    for (const auto& file : schema_files()) fresh.exec(std::string{file.text});
+    for (const auto& file : schema_files())
+        fresh.exec(std::string{file.text});
     auto there = schema_in(database);
     for (const auto& [name, sql] : schema_in(fresh)) {
         const auto node = there.extract(name);
-        if (node.empty()) found.push_back({0, "the schema has lost its " + name});
-        else if (node.mapped() != sql) found.push_back({0, "the schema's " + name + " was changed"});
+        if (node.empty())
+            found.push_back({0, "the schema has lost its " + name});
+        else if (node.mapped() != sql)
+            found.push_back({0, "the schema's " + name + " was changed"});
     }
-    for (const auto& [name, sql] : there) found.push_back({0, "the schema has a " + name + " that is not the program's"});
+    for (const auto& [name, sql] : there)
+        found.push_back({0, "the schema has a " + name + " that is not the program's"});
 }
 
 void check_tables(const ledger_file& of, std::vector<unsound>& found) {
@@ -169,7 +179,8 @@ void check_tables(const ledger_file& of, std::vector<unsound>& found) {
         if (const auto text = text_at(integrity, 0); text != "ok") found.push_back({0, "SQLite: " + text});
     SQLite::Statement keys{database, "PRAGMA foreign_key_check"};
     while (keys.executeStep())
-        found.push_back({keys.getColumn(1).getInt64(), "a row of " + text_at(keys, 0) + " names one that is not there"});
+        found.push_back(
+            {keys.getColumn(1).getInt64(), "a row of " + text_at(keys, 0) + " names one that is not there"});
     for (const auto& kind : all_kinds()) {
         SQLite::Statement counted{database, row_counts_sql};
         counted.bind(1, std::string{kind.name});
@@ -187,7 +198,8 @@ void check_tables(const ledger_file& of, std::vector<unsound>& found) {
 
 } // namespace
 
-void for_each_chained_entry(const ledger_file& of, entry_no seq, const std::function<void(const chained_entry&)>& each) {
+void for_each_chained_entry(const ledger_file& of, entry_no seq,
+                            const std::function<void(const chained_entry&)>& each) {
     guarded(of.path(), [&] {
         walk(of, seq, each, [](entry_no entry, const std::string& what) {
             throw ledger_error(fmt::format("entry {} {}; run: tarewell ledger check", entry, what));
@@ -205,27 +217,32 @@ std::vector<unsound> verify(const ledger_file& of) {
         std::int64_t known_act = 0;
         digest act_digest{};
         const auto fault = [&](entry_no entry, std::string what) { found.push_back({entry, std::move(what)}); };
-        walk(of, of.head().seq, [&](const chained_entry& each) {
-            const auto& entry = each.entry;
-            if (entry.seq != expected) fault(entry.seq, fmt::format("stands where entry {} should", expected));
-            expected = entry.seq + 1;
-            if (entry.act != known_act) {
-                const std::string_view texts[] = {entry.at, entry.who, entry.command, entry.reason,
-                                                  each.once, entry.source, each.source_sha256};
-                act_digest = hasher.of(act_form(entry.act, texts));
-                known_act = entry.act;
-            }
-            hasher.begin();
-            hasher.add(bytes(before));
-            hasher.add(bytes(act_digest));
-            hasher.add(entry_form({entry.seq, entry.kind, entry.deed, entry.replaces, entry.effective, entry.line}));
-            hasher.add(each.values);
-            const auto again = hasher.end();
-            if (hex(again) != entry.hash) fault(entry.seq, "does not give the hash that it carries: it, its act or its row was changed");
-            // Go on from what is written, so that each change is told once.
-            for (std::size_t i = 0; i < before.size(); ++i)
-                before[i] = static_cast<unsigned char>(std::stoi(entry.hash.substr(2 * i, 2), nullptr, 16));
-        }, fault);
+        walk(
+            of, of.head().seq,
+            [&](const chained_entry& each) {
+                const auto& entry = each.entry;
+                if (entry.seq != expected) fault(entry.seq, fmt::format("stands where entry {} should", expected));
+                expected = entry.seq + 1;
+                if (entry.act != known_act) {
+                    const std::string_view texts[] = {entry.at,  entry.who,    entry.command,     entry.reason,
+                                                      each.once, entry.source, each.source_sha256};
+                    act_digest = hasher.of(act_form(entry.act, texts));
+                    known_act = entry.act;
+                }
+                hasher.begin();
+                hasher.add(bytes(before));
+                hasher.add(bytes(act_digest));
+                hasher.add(
+                    entry_form({entry.seq, entry.kind, entry.deed, entry.replaces, entry.effective, entry.line}));
+                hasher.add(each.values);
+                const auto again = hasher.end();
+                if (hex(again) != entry.hash)
+                    fault(entry.seq, "does not give the hash that it carries: it, its act or its row was changed");
+                // Go on from what is written, so that each change is told once.
+                for (std::size_t i = 0; i < before.size(); ++i)
+                    before[i] = static_cast<unsigned char>(std::stoi(entry.hash.substr(2 * i, 2), nullptr, 16));
+            },
+            fault);
         check_contacts(of, found);
     });
     return found;

@@ -51,8 +51,9 @@ void refuse_what_is_there(const std::string& path, whole_file::over what) {
     for (const std::string_view end : {"-journal", "-wal", "-shm"})
         if (path.ends_with(end)) owner.resize(path.size() - end.size());
     if (fs::is_regular_file(owner, failure) && is_database(owner))
-        throw input_error(path + (owner == path ? " is a ledger or another database" : " belongs to a ledger or another database") +
-                          ", which is never written over; name another file");
+        throw input_error(
+            path + (owner == path ? " is a ledger or another database" : " belongs to a ledger or another database") +
+            ", which is never written over; name another file");
 }
 
 } // namespace
@@ -74,7 +75,8 @@ whole_file::~whole_file() {
 
 void whole_file::put_in_place() {
     const auto folder = fs::absolute(path_).parent_path().string();
-    const auto unsure = path_ + " is written whole, but its folder could not be synced; write it again when the disk is well";
+    const auto unsure =
+        path_ + " is written whole, but its folder could not be synced; write it again when the disk is well";
     if (!sync(partial_, O_RDONLY)) failed(path_, "synced");
     if (::rename(partial_.c_str(), path_.c_str()) != 0) failed(path_, "put in place");
     in_place_ = true;

@@ -54,14 +54,13 @@ struct writer::implementation {
     std::string contact_digest;
 
     implementation(ledger_file& whole, const surroundings& world)
-        : to{whole.inside()}, around{world},
-          transaction{to.database}, insert_act{to.database, insert_act_sql}, insert_journal{to.database, insert_journal_sql},
-          insert_contact{to.database, insert_contact_sql}, head{whole.head()},
-          act_number{to.database.execAndGet(last_act_sql).getInt64()} {}
+        : to{whole.inside()}, around{world}, transaction{to.database}, insert_act{to.database, insert_act_sql},
+          insert_journal{to.database, insert_journal_sql}, insert_contact{to.database, insert_contact_sql},
+          head{whole.head()}, act_number{to.database.execAndGet(last_act_sql).getInt64()} {}
 
     void write_act();
-    void chain(std::string_view kind_name, deed what, std::optional<entry_no> replaces,
-               std::string_view effective, std::optional<std::int64_t> line);
+    void chain(std::string_view kind_name, deed what, std::optional<entry_no> replaces, std::string_view effective,
+               std::optional<std::int64_t> line);
     void write_contact(const row& record);
     void write_row(const row& record);
     void add_values(const row& record);
@@ -71,9 +70,8 @@ void writer::implementation::write_act() {
     if (act_written) return;
     ++act_number;
     const std::string at = around.now();
-    const std::string_view texts[] = {at,          around.who,     current.command,
-                                      current.reason, current.once, current.source,
-                                      current.source_sha256};
+    const std::string_view texts[] = {at,           around.who,     current.command,      current.reason,
+                                      current.once, current.source, current.source_sha256};
     insert_act.reset();
     insert_act.bind(1, act_number);
     int index = 2;
@@ -87,9 +85,8 @@ void writer::implementation::write_act() {
 }
 
 /// Completes `message` (the values are in `values`), hashes it onto the chain, writes the entry.
-void writer::implementation::chain(std::string_view kind_name, deed what,
-                                   std::optional<entry_no> replaces, std::string_view effective,
-                                   std::optional<std::int64_t> line) {
+void writer::implementation::chain(std::string_view kind_name, deed what, std::optional<entry_no> replaces,
+                                   std::string_view effective, std::optional<std::int64_t> line) {
     hasher.begin();
     hasher.add(bytes(head.hash));
     hasher.add(bytes(act_digest));
@@ -103,11 +100,15 @@ void writer::implementation::chain(std::string_view kind_name, deed what,
     insert_journal.bind(2, act_number);
     bind_text(insert_journal, 3, kind_name, buffers[0]);
     bind_text(insert_journal, 4, name_of(what), buffers[1]);
-    if (replaces) insert_journal.bind(5, *replaces);
-    else insert_journal.bind(5);
+    if (replaces)
+        insert_journal.bind(5, *replaces);
+    else
+        insert_journal.bind(5);
     bind_text(insert_journal, 6, effective, buffers[2]);
-    if (line) insert_journal.bind(7, *line);
-    else insert_journal.bind(7);
+    if (line)
+        insert_journal.bind(7, *line);
+    else
+        insert_journal.bind(7);
     insert_journal.bindNoCopy(8, head.hash.data(), static_cast<int>(head.hash.size()));
     insert_journal.exec();
 }
@@ -139,7 +140,8 @@ void writer::implementation::write_row(const row& record) {
     const auto& kind = info(record.which);
     auto found = inserts.find(record.which);
     if (found == inserts.end())
-        found = inserts.emplace(record.which, SQLite::Statement{to.database, std::string{sql_of(record.which).insert}}).first;
+        found = inserts.emplace(record.which, SQLite::Statement{to.database, std::string{sql_of(record.which).insert}})
+                    .first;
     auto& insert = found->second;
     insert.reset();
     insert.bind(1, head.seq);
@@ -148,8 +150,10 @@ void writer::implementation::write_row(const row& record) {
         if (!kind.columns[i].personal) bind_text(insert, index++, record[i], buffers[i]);
     if (!contact_digest.empty()) insert.bindNoCopy(index++, contact_digest);
     for (std::size_t i = 0; i < kind.worked_out.size(); ++i) {
-        if (record.worked_out[i]) insert.bind(index++, *record.worked_out[i]);
-        else insert.bind(index++);
+        if (record.worked_out[i])
+            insert.bind(index++, *record.worked_out[i]);
+        else
+            insert.bind(index++);
     }
     insert.exec();
 }
@@ -161,11 +165,15 @@ writer::~writer() = default;
 
 void writer::begin(act what) {
     // What a person types about a deed stays in the journal for good.
-    for (const auto& [name, text] : {std::pair<const char*, std::string_view>{"who makes the entry", inside_->around.who},
-                                     {"the reason", what.reason}, {"the key of --once", what.once}, {"the source", what.source}})
+    for (const auto& [name, text] :
+         {std::pair<const char*, std::string_view>{"who makes the entry", inside_->around.who},
+          {"the reason", what.reason},
+          {"the key of --once", what.once},
+          {"the source", what.source}})
         if (const auto at = quantity::first_bad_byte(text); at != std::string_view::npos)
-            throw input_error(fmt::format("{} is not valid text (byte 0x{:02X}); write it in UTF-8 without control characters",
-                                          name, static_cast<unsigned char>(text[at])));
+            throw input_error(
+                fmt::format("{} is not valid text (byte 0x{:02X}); write it in UTF-8 without control characters", name,
+                            static_cast<unsigned char>(text[at])));
     inside_->current = std::move(what);
     inside_->act_written = false;
 }

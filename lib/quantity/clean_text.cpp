@@ -26,9 +26,7 @@ std::size_t character_at(std::string_view text, std::size_t at) {
     return 4;
 }
 
-bool is_forbidden_control(unsigned char byte) {
-    return byte < 0x20 && byte != '\t' && byte != '\n' && byte != '\r';
-}
+bool is_forbidden_control(unsigned char byte) { return byte < 0x20 && byte != '\t' && byte != '\n' && byte != '\r'; }
 
 } // namespace
 

@@ -18,8 +18,7 @@ std::optional<day> read_day(std::string_view text) {
         if (text[i] < '0' || text[i] > '9') return std::nullopt;
         parts[part] = parts[part] * 10 + (text[i] - '0');
     }
-    const date::year_month_day value{date::year{parts[0]},
-                                     date::month{static_cast<unsigned>(parts[1])},
+    const date::year_month_day value{date::year{parts[0]}, date::month{static_cast<unsigned>(parts[1])},
                                      date::day{static_cast<unsigned>(parts[2])}};
     if (!value.ok() || parts[0] == 0) return std::nullopt;
     return day{value};
@@ -33,8 +32,7 @@ day day_of(std::string_view text) {
 
 std::string text_of(day value) {
     const date::year_month_day parts{value};
-    return fmt::format("{:04}-{:02}-{:02}", int{parts.year()}, unsigned{parts.month()},
-                       unsigned{parts.day()});
+    return fmt::format("{:04}-{:02}-{:02}", int{parts.year()}, unsigned{parts.month()}, unsigned{parts.day()});
 }
 
 } // namespace tarewell::quantity

@@ -31,7 +31,9 @@ bool operator==(const decimal& a, const decimal& b) {
 
 wide power_of_ten(int exponent) {
     static const auto table = [] {
-        struct { wide power[39]; } made{};
+        struct {
+            wide power[39];
+        } made{};
         wide value = 1;
         for (auto& entry : made.power) {
             entry = value;
@@ -51,8 +53,9 @@ decimal_reading read_decimal(std::string_view text, bool may_be_negative) {
             // One sign only: a text of nothing but signs must not call this as often as it has them.
             const auto rest = text.substr(1);
             const bool one = !rest.starts_with('-') && !rest.starts_with('+');
-            return {{}, one && read_decimal(rest).fault == decimal_fault::none ? decimal_fault::sign
-                                                                               : decimal_fault::not_a_number};
+            return {{},
+                    one && read_decimal(rest).fault == decimal_fault::none ? decimal_fault::sign
+                                                                           : decimal_fault::not_a_number};
         }
         text.remove_prefix(1);
     }
@@ -66,15 +69,19 @@ decimal_reading read_decimal(std::string_view text, bool may_be_negative) {
             continue;
         }
         if (!is_digit(text[i])) return {{}, decimal_fault::not_a_number};
-        if (point) ++value.scale;
-        else if (before > 0 || text[i] != '0') ++before;
+        if (point)
+            ++value.scale;
+        else if (before > 0 || text[i] != '0')
+            ++before;
         if (before > digits_before || value.scale > digits_after) {
             // Still a number? Then say that it is too long rather than not a number.
             bool number = true;
             bool seen = point;
             for (std::size_t j = i + 1; j < text.size(); ++j) {
-                if (text[j] == '.' && !seen) seen = true;
-                else number = number && is_digit(text[j]);
+                if (text[j] == '.' && !seen)
+                    seen = true;
+                else
+                    number = number && is_digit(text[j]);
             }
             return {{}, number ? decimal_fault::too_many_digits : decimal_fault::not_a_number};
         }
@@ -87,8 +94,7 @@ decimal_reading read_decimal(std::string_view text, bool may_be_negative) {
 
 decimal decimal_of(std::string_view text) {
     const auto reading = read_decimal(text, true);
-    if (reading.fault != decimal_fault::none)
-        throw std::invalid_argument("not a decimal number: " + std::string{text});
+    if (reading.fault != decimal_fault::none) throw std::invalid_argument("not a decimal number: " + std::string{text});
     return reading.value;
 }
 
@@ -100,8 +106,7 @@ std::int64_t half_up(wide numerator, wide denominator) {
         --quotient;
     }
     if (remainder >= denominator - remainder) ++quotient;
-    if (quotient > std::numeric_limits<std::int64_t>::max() ||
-        quotient < std::numeric_limits<std::int64_t>::min())
+    if (quotient > std::numeric_limits<std::int64_t>::max() || quotient < std::numeric_limits<std::int64_t>::min())
         throw std::overflow_error("a sum passes what 64 bits hold");
     return static_cast<std::int64_t>(quotient);
 }
@@ -149,7 +154,8 @@ std::string fixed_text(std::int64_t mantissa, int decimals) {
 std::string shortest_text(const decimal& value) {
     std::string text = fixed_text(value.mantissa, value.scale);
     if (value.scale == 0) return text;
-    while (text.back() == '0') text.pop_back();
+    while (text.back() == '0')
+        text.pop_back();
     if (text.back() == '.') text.pop_back();
     return text == "-0" ? "0" : text;
 }

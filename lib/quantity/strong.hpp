@@ -14,8 +14,14 @@ template <class Unit> class whole {
     constexpr whole() = default;
     constexpr explicit whole(std::int64_t count) : count_{count} {}
     [[nodiscard]] constexpr std::int64_t count() const { return count_; }
-    constexpr whole& operator+=(whole other) { count_ += other.count_; return *this; }
-    constexpr whole& operator-=(whole other) { count_ -= other.count_; return *this; }
+    constexpr whole& operator+=(whole other) {
+        count_ += other.count_;
+        return *this;
+    }
+    constexpr whole& operator-=(whole other) {
+        count_ -= other.count_;
+        return *this;
+    }
     friend constexpr whole operator+(whole a, whole b) { return a += b; }
     friend constexpr whole operator-(whole a, whole b) { return a -= b; }
     friend constexpr whole operator-(whole a) { return whole{-a.count_}; }

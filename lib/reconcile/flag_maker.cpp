@@ -16,8 +16,7 @@ void flag_maker::raise(std::string_view code, std::string subject, day on, std::
 }
 
 std::string flag_maker::shown(weight value) const {
-    return fmt::format("{} {}", quantity::shortest_text({value.count(), 3}),
-                       quantity::name_of(s_.the_award->unit));
+    return fmt::format("{} {}", quantity::shortest_text({value.count(), 3}), quantity::name_of(s_.the_award->unit));
 }
 
 std::string flag_maker::named(bundle_place place) const {
@@ -26,7 +25,8 @@ std::string flag_maker::named(bundle_place place) const {
 }
 
 void flag_maker::look_at_bundles() {
-    for (const auto& registration : s_.registrations) look_at_registration(registration);
+    for (const auto& registration : s_.registrations)
+        look_at_registration(registration);
     look_at_receipts();
     look_at_hauls();
     look_at_films();
@@ -50,7 +50,9 @@ void flag_maker::look_at_registration(const registration& from) {
     raise("number-missing", from.id.text(), from.date, std::move(rows),
           fmt::format("Registration {} says {} bundles and lists {}: {} {}{} missing.", from.id.text(), first.of,
                       from.bundles.size(), missing.size() == 1 ? "number" : "numbers", fmt::join(missing, ", "),
-                      more > 0 ? fmt::format(" and {} more are", more) : missing.size() == 1 ? " is" : " are"));
+                      more > 0              ? fmt::format(" and {} more are", more)
+                      : missing.size() == 1 ? " is"
+                                            : " are"));
 }
 
 void flag_maker::look_at_receipts() {
@@ -66,7 +68,8 @@ void flag_maker::look_at_receipts() {
         if (s_.at(registration.grower).id.text() == unknown_grower)
             raise("no-label", receipt.id, receipt.date, row,
                   fmt::format("{} was found without a label; when its grower is known, correct its "
-                              "registration {}.", named(receipt.bundle), registration.id.text()));
+                              "registration {}.",
+                              named(receipt.bundle), registration.id.text()));
     }
     for (std::size_t i = 0; i < s_.bundles.size(); ++i)
         if (!received[i] && !r_.bundles[i].bale)
@@ -82,25 +85,24 @@ void flag_maker::look_at_receipts() {
         else if (s_.receipts[*accepting].date > bale.date)
             raise("baled-before-received", s_.at(pressed.bundle).id.text(), bale.date,
                   {{kind::bale, pressed.entry}, {kind::receipt, s_.receipts[*accepting].entry}},
-                  fmt::format("{} is in bale {} of {} and was accepted on {}.", named(pressed.bundle),
-                              bale.id.text(), quantity::text_of(bale.date),
-                              quantity::text_of(s_.receipts[*accepting].date)));
+                  fmt::format("{} is in bale {} of {} and was accepted on {}.", named(pressed.bundle), bale.id.text(),
+                              quantity::text_of(bale.date), quantity::text_of(s_.receipts[*accepting].date)));
     }
 }
 
 void flag_maker::look_at_hauls() {
     std::vector<std::vector<const receipt*>> receipts(s_.hauls.empty() ? 0 : s_.bundles.size());
     if (!s_.hauls.empty())
-        for (const auto& each : s_.receipts) receipts[each.bundle.index()].push_back(&each);
+        for (const auto& each : s_.receipts)
+            receipts[each.bundle.index()].push_back(&each);
     for (const auto& loaded : s_.hauls) {
         const auto& bale = r_.at(loaded.bundle).bale;
         const auto& at_place = receipts[loaded.bundle.index()];
         const auto& rejections = r_.at(loaded.bundle).rejections;
-        const bool unloaded = (bale && s_.at(bale).site == loaded.to) ||
-                              (!rejections.empty() && rejections.back().on >= loaded.date) ||
-                              std::any_of(at_place.begin(), at_place.end(), [&](const receipt* each) {
-                                  return each->site == loaded.to && each->date >= loaded.date;
-                              });
+        const bool unloaded =
+            (bale && s_.at(bale).site == loaded.to) || (!rejections.empty() && rejections.back().on >= loaded.date) ||
+            std::any_of(at_place.begin(), at_place.end(),
+                        [&](const receipt* each) { return each->site == loaded.to && each->date >= loaded.date; });
         if (!unloaded)
             raise("not-unloaded", s_.at(loaded.bundle).id.text(), loaded.date, {{kind::haul, loaded.entry}},
                   fmt::format("{} was loaded at site {} on haul {} and has no receipt or bale at {}.",
@@ -123,13 +125,14 @@ void flag_maker::look_at_films() {
         if (!listed)
             raise("film-off-list", registration.id.text() + " " + cover.id, registration.date,
                   {{kind::cover, cover.entry}},
-                  fmt::format("Cover {} of registration {} is {} film, which is not on the program's list.",
-                              cover.id, registration.id.text(), cover.film));
+                  fmt::format("Cover {} of registration {} is {} film, which is not on the program's list.", cover.id,
+                              registration.id.text(), cover.film));
     }
 }
 
 void flag_maker::look_at_bales() {
-    for (std::size_t i = 0; i < s_.bales.size(); ++i) look_at_bale(i);
+    for (std::size_t i = 0; i < s_.bales.size(); ++i)
+        look_at_bale(i);
     for (std::size_t i = 0; i < s_.bundles.size(); ++i) {
         const auto& spot = r_.bundles[i].spot_ticket;
         if (!spot) continue;
@@ -139,17 +142,16 @@ void flag_maker::look_at_bales() {
     }
 }
 
-void flag_maker::look_at_estimate(std::string subject, const std::string& thing, weight net, weight claim,
-                                  day on, std::vector<row_ref> rows) {
+void flag_maker::look_at_estimate(std::string subject, const std::string& thing, weight net, weight claim, day on,
+                                  std::vector<row_ref> rows) {
     const auto percent = quantity::decimal_of(s_.setting_on("estimate_tolerance_percent", on));
     const quantity::wide difference = net > claim ? (net - claim).count() : (claim - net).count();
     if (difference * 100 * quantity::power_of_ten(percent.scale) <= quantity::wide{claim.count()} * percent.mantissa)
         return;
-    const auto how = claim.count() == 0
-                         ? std::string{"has no estimate to hold it against"}
-                         : fmt::format("is {:.0f} % {} than its estimate",
-                                       100.0 * quantity::nearest_double(difference, claim.count()),
-                                       net > claim ? "heavier" : "lighter");
+    const auto how = claim.count() == 0 ? std::string{"has no estimate to hold it against"}
+                                        : fmt::format("is {:.0f} % {} than its estimate",
+                                                      100.0 * quantity::nearest_double(difference, claim.count()),
+                                                      net > claim ? "heavier" : "lighter");
     raise("estimate-off", std::move(subject), on, std::move(rows),
           fmt::format("{} weighs {} and {} ({}).", thing, shown(net), how, shown(claim)));
 }
@@ -175,8 +177,9 @@ void flag_maker::look_at_bale(std::size_t index) {
                           quantity::text_of(ticket.date)));
     look_at_estimate(id, "Bale " + id, known.weighed->net, known.estimate, ticket.date, rows);
     const auto number = [&](const char* name) {
-        return quantity::nearest_double(quantity::decimal_of(s_.setting_on(name, ticket.date)).mantissa,
-                                        quantity::power_of_ten(quantity::decimal_of(s_.setting_on(name, ticket.date)).scale));
+        return quantity::nearest_double(
+            quantity::decimal_of(s_.setting_on(name, ticket.date)).mantissa,
+            quantity::power_of_ten(quantity::decimal_of(s_.setting_on(name, ticket.date)).scale));
     };
     const double volume = number("bale_volume_ft3");
     if (volume <= 0) return;

@@ -9,7 +9,8 @@ namespace tarewell::reconcile {
 class flag_maker {
   public:
     flag_maker(const ledger::season& season, const reckoning& reckoned) : s_{season}, r_{reckoned} {
-        for (const auto& each : season.documents) attached_.insert(each.record);
+        for (const auto& each : season.documents)
+            attached_.insert(each.record);
     }
 
     void look_at_bundles();
@@ -21,8 +22,7 @@ class flag_maker {
     [[nodiscard]] std::vector<flag> flags() && { return std::move(flags_); }
 
   private:
-    void raise(std::string_view code, std::string subject, day on, std::vector<row_ref> rows,
-               std::string sentence);
+    void raise(std::string_view code, std::string subject, day on, std::vector<row_ref> rows, std::string sentence);
     void look_at_registration(const ledger::registration& registration);
     void look_at_receipts();
     void look_at_hauls();

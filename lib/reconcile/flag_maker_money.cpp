@@ -21,7 +21,8 @@ const char* name_of(fund of) { return of == fund::grant ? "grant" : "match"; }
 std::string dollars(quantity::money amount) { return "$" + quantity::text_of(amount); }
 
 std::string lower(std::string text) {
-    for (auto& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    for (auto& c : text)
+        c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
     return text;
 }
 
@@ -50,8 +51,10 @@ void flag_maker::look_at_money() {
 
 void flag_maker::look_at_costs() {
     std::set<std::string> budgeted;
-    for (const auto& line : s_.budget) budgeted.insert(line.category);
-    for (const auto& line : s_.rebudgets) budgeted.insert(line.category);
+    for (const auto& line : s_.budget)
+        budgeted.insert(line.category);
+    for (const auto& line : s_.rebudgets)
+        budgeted.insert(line.category);
     for (const auto& cost : s_.costs) {
         const std::vector<row_ref> row{{kind::cost, cost.entry}};
         if (!s_.budget.empty() && !budgeted.contains(cost.category))
@@ -77,7 +80,8 @@ void flag_maker::look_at_costs() {
 void flag_maker::look_at_budget_lines() {
     if (s_.budget.empty()) return;
     std::vector<const cost*> by_date;
-    for (const auto& each : s_.costs) by_date.push_back(&each);
+    for (const auto& each : s_.costs)
+        by_date.push_back(&each);
     std::stable_sort(by_date.begin(), by_date.end(), [](const cost* a, const cost* b) {
         return std::tie(a->date, a->order) < std::tie(b->date, b->order);
     });
@@ -108,12 +112,14 @@ void flag_maker::look_at_sources() {
     const auto look = [&](kind which, entry_no entry, const std::string& id, day on, const std::string& source) {
         if (source.empty() || (!of_grant.contains(source) && !is_federal(source))) return;
         raise("match-source", id, on, {{which, entry}},
-              fmt::format("The match of {} {} comes from '{}', {}; such money seldom counts as match.", info(which).name,
-                          id, source, of_grant.contains(source) ? "which also pays costs on the grant" : "which is federal"));
+              fmt::format("The match of {} {} comes from '{}', {}; such money seldom counts as match.",
+                          info(which).name, id, source,
+                          of_grant.contains(source) ? "which also pays costs on the grant" : "which is federal"));
     };
     for (const auto& each : s_.costs)
         if (each.fund == fund::match) look(kind::cost, each.entry, each.id, each.date, each.source);
-    for (const auto& each : s_.gifts) look(kind::inkind, each.entry, each.id, each.date, each.source);
+    for (const auto& each : s_.gifts)
+        look(kind::inkind, each.entry, each.id, each.date, each.source);
 }
 
 /// The same gift or cost counted as match and counted once more.
@@ -125,10 +131,13 @@ void flag_maker::look_at_twins() {
         if (!fresh)
             raise("match-twice", each.id, each.date, {{kind::inkind, each.entry}, {kind::inkind, first->second->entry}},
                   fmt::format("In-kind {} says what {} says: {} {} of {} on {}.", each.id, first->second->id,
-                              quantity::shortest_text(each.quantity), each.kind, each.giver, quantity::text_of(each.date)));
+                              quantity::shortest_text(each.quantity), each.kind, each.giver,
+                              quantity::text_of(each.date)));
     }
     std::map<std::tuple<day, std::string, std::int64_t>, const cost*> costs;
-    const auto key_of_cost = [](const cost& each) { return std::tuple{each.date, each.description, each.amount.count()}; };
+    const auto key_of_cost = [](const cost& each) {
+        return std::tuple{each.date, each.description, each.amount.count()};
+    };
     for (const auto& each : s_.costs)
         if (each.fund == fund::grant) costs.emplace(key_of_cost(each), &each);
     for (const auto& each : s_.costs) {
@@ -176,7 +185,8 @@ void flag_maker::look_at_rates() {
         decimal highest;
         std::string source;
         for (const auto& [what, each] : in_force)
-            if (source.empty() || is_above(each->value, highest)) highest = each->value, source = each->id + ", " + each->source;
+            if (source.empty() || is_above(each->value, highest))
+                highest = each->value, source = each->id + ", " + each->source;
         if (source.empty()) {
             const auto usual = usual_rate_on(gift.kind, gift.date);
             if (!usual) continue;
@@ -210,7 +220,8 @@ void flag_maker::look_at_requests() {
 /// More retainage let go than was retained by then; on one day what was retained comes first.
 void flag_maker::look_at_retainage() {
     std::vector<const payment*> by_date;
-    for (const auto& each : s_.payments) by_date.push_back(&each);
+    for (const auto& each : s_.payments)
+        by_date.push_back(&each);
     const auto lets_go = [](const payment* each) { return each->kind == payment_kind::retainage; };
     std::stable_sort(by_date.begin(), by_date.end(), [&](const payment* a, const payment* b) {
         return std::tuple{a->date, lets_go(a), a->order} < std::tuple{b->date, lets_go(b), b->order};
@@ -231,23 +242,28 @@ void flag_maker::look_at_order_of_money() {
     for (const auto& each : s_.requests) {
         const auto& cost = s_.costs[each.cost];
         if (each.date < cost.date)
-            raise("money-out-of-order", each.request, each.date, {{kind::request, each.entry}, {kind::cost, cost.entry}},
-                  fmt::format("Request {} of {} claims cost {}, incurred on {}.", each.request, quantity::text_of(each.date),
-                              cost.id, quantity::text_of(cost.date)));
+            raise("money-out-of-order", each.request, each.date,
+                  {{kind::request, each.entry}, {kind::cost, cost.entry}},
+                  fmt::format("Request {} of {} claims cost {}, incurred on {}.", each.request,
+                              quantity::text_of(each.date), cost.id, quantity::text_of(cost.date)));
     }
     for (const auto& each : s_.liquidations) {
         const auto& owed = s_.obligations[each.obligation];
         if (each.date < owed.date)
-            raise("money-out-of-order", each.id, each.date, {{kind::liquidation, each.entry}, {kind::obligation, owed.entry}},
-                  fmt::format("Liquidation {} of {} is dated before obligation {}, {}; until then the obligations open are "
-                              "too few.", each.id, quantity::text_of(each.date), owed.id, quantity::text_of(owed.date)));
+            raise("money-out-of-order", each.id, each.date,
+                  {{kind::liquidation, each.entry}, {kind::obligation, owed.entry}},
+                  fmt::format(
+                      "Liquidation {} of {} is dated before obligation {}, {}; until then the obligations open are "
+                      "too few.",
+                      each.id, quantity::text_of(each.date), owed.id, quantity::text_of(owed.date)));
     }
 }
 
 /// More program income spent than was earned by then.
 void flag_maker::look_at_income() {
     std::vector<const income*> by_date;
-    for (const auto& each : s_.incomes) by_date.push_back(&each);
+    for (const auto& each : s_.incomes)
+        by_date.push_back(&each);
     // On one day what was earned comes first.
     std::stable_sort(by_date.begin(), by_date.end(), [](const income* a, const income* b) {
         return std::tuple{a->date, !a->earned, a->order} < std::tuple{b->date, !b->earned, b->order};
@@ -261,7 +277,8 @@ void flag_maker::look_at_income() {
         left -= each->amount;
         if (left.count() < 0)
             raise("income-overspent", each->id, each->date, {{kind::income, each->entry}},
-                  fmt::format("With {} the program income spent passes what was earned by {}.", each->id, dollars(-left)));
+                  fmt::format("With {} the program income spent passes what was earned by {}.", each->id,
+                              dollars(-left)));
     }
 }
 

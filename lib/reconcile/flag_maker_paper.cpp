@@ -11,13 +11,16 @@ namespace tarewell::reconcile {
 using namespace ledger; // NOLINT
 
 void flag_maker::look_at_tickets() {
-    for (const auto& ticket : s_.tickets) look_at_ticket(ticket);
-    for (const auto index : r_.check_tickets) look_at_check(s_.tickets[index]);
+    for (const auto& ticket : s_.tickets)
+        look_at_ticket(ticket);
+    for (const auto index : r_.check_tickets)
+        look_at_check(s_.tickets[index]);
     for (const auto index : r_.empty_loads) {
         const auto& ticket = s_.tickets[index];
         raise("load-empty", ticket.id, ticket.date, {{kind::ticket, ticket.entry}},
               fmt::format("Ticket {} on load {} leaves nothing for the bales without a ticket of their own; "
-                          "they stay unweighed.", ticket.id, s_.at(ticket.load).id.text()));
+                          "they stay unweighed.",
+                          ticket.id, s_.at(ticket.load).id.text()));
     }
 }
 
@@ -50,9 +53,10 @@ void flag_maker::look_at_ticket(const ticket& weighed) {
                                              quantity::shortest_text(scale.capacity), quantity::name_of(scale.unit)));
     if ((scale.certified_on && weighed.date < *scale.certified_on) ||
         (scale.certified_until && weighed.date > *scale.certified_until))
-        flag_it("certificate", fmt::format("scale {} was certified from {} to {}", scale.id.text(),
-                                           scale.certified_on ? quantity::text_of(*scale.certified_on) : "no date",
-                                           scale.certified_until ? quantity::text_of(*scale.certified_until) : "no date"));
+        flag_it("certificate",
+                fmt::format("scale {} was certified from {} to {}", scale.id.text(),
+                            scale.certified_on ? quantity::text_of(*scale.certified_on) : "no date",
+                            scale.certified_until ? quantity::text_of(*scale.certified_until) : "no date"));
     const auto accuracy = read_accuracy_class(scale.class_name);
     if (accuracy && net_in_divisions(scale, weighed) < minimum_load_divisions(*accuracy))
         flag_it("below-minimum", fmt::format("net {} {} is below {} divisions, the least load of class {}", net, unit,
@@ -73,8 +77,8 @@ void flag_maker::look_at_check(const ticket& check) {
     if (std::abs(difference.count()) <= allowed.count()) return;
     raise("check-weight-off", check.id, check.date, {{kind::ticket, check.entry}, {kind::ticket, deciding.entry}},
           fmt::format("Check ticket {} on bale {} says {} and ticket {} says {}; the scales' tolerances allow {}.",
-                      check.id, s_.at(check.bale).id.text(), shown(check.net_weight), deciding.id,
-                      shown(weighed->net), shown(allowed)));
+                      check.id, s_.at(check.bale).id.text(), shown(check.net_weight), deciding.id, shown(weighed->net),
+                      shown(allowed)));
 }
 
 void flag_maker::look_at_load(const ticket& check) {
@@ -85,8 +89,10 @@ void flag_maker::look_at_load(const ticket& check) {
         const auto& weighed = r_.at(bale).weighed;
         if (!weighed) return;
         bales += weighed->net;
-        if (weighed->by_load) of_load = weighed->ticket;
-        else of_bales += tolerance_of(s_, s_.tickets[weighed->ticket]);
+        if (weighed->by_load)
+            of_load = weighed->ticket;
+        else
+            of_bales += tolerance_of(s_, s_.tickets[weighed->ticket]);
     }
     const auto allowed = tolerance_of(s_, check) + (of_load ? tolerance_of(s_, s_.tickets[*of_load]) : of_bales);
     const auto difference = check.net_weight - bales;
@@ -110,31 +116,33 @@ void flag_maker::look_at_rejects() {
         raise("reject-without-weight", s_.rejects[index].id, s_.rejects[index].date,
               {{kind::reject, s_.rejects[index].entry}},
               fmt::format("Reject {} is of material that was not yet weighed, or was out of the bale already; it "
-                          "rejects no bundle and takes off no weight.", s_.rejects[index].id));
+                          "rejects no bundle and takes off no weight.",
+                          s_.rejects[index].id));
     for (std::size_t i = 0; i < s_.rejects.size(); ++i) {
         const auto& reject = s_.rejects[i];
         const auto what = reject.bundle ? named(reject.bundle) : "Bale " + s_.at(reject.bale).id.text();
-        raise("rejected", reject.id, reject.date, {{kind::reject, reject.entry}},
-              fmt::format("{}: rejected {} the {} because of {}; {}{}.", what,
-                          reject.stage == stage::site ? "at" : "by",
-                          reject.stage == stage::site    ? "site"
-                          : reject.stage == stage::baler ? "baler"
-                                                         : "processor",
-                          reject.reason,
-                          counted[i].count() > 0 ? shown(counted[i]) + " taken off; " : std::string{},
-                          reject.disposition.empty() ? "what became of it is not told" : "it was " + reject.disposition));
+        raise(
+            "rejected", reject.id, reject.date, {{kind::reject, reject.entry}},
+            fmt::format("{}: rejected {} the {} because of {}; {}{}.", what, reject.stage == stage::site ? "at" : "by",
+                        reject.stage == stage::site    ? "site"
+                        : reject.stage == stage::baler ? "baler"
+                                                       : "processor",
+                        reject.reason, counted[i].count() > 0 ? shown(counted[i]) + " taken off; " : std::string{},
+                        reject.disposition.empty() ? "what became of it is not told" : "it was " + reject.disposition));
     }
     for (const auto& receipt : s_.receipts)
         if (receipt.outcome == outcome::rejected)
             raise("rejected", receipt.id, receipt.date, {{kind::receipt, receipt.entry}},
-                  fmt::format("{}: turned away at site {}{}; {}.", named(receipt.bundle), s_.at(receipt.site).id.text(),
-                              receipt.reason.empty() ? std::string{" (no cause told)"} : " because of " + receipt.reason,
-                              receipt.disposition.empty() ? "what became of it is not told" : "it was " + receipt.disposition));
+                  fmt::format(
+                      "{}: turned away at site {}{}; {}.", named(receipt.bundle), s_.at(receipt.site).id.text(),
+                      receipt.reason.empty() ? std::string{" (no cause told)"} : " because of " + receipt.reason,
+                      receipt.disposition.empty() ? "what became of it is not told" : "it was " + receipt.disposition));
     for (const auto index : r_.late_receipts) {
         const auto& receipt = s_.receipts[index];
         raise("late-rejection", receipt.id, receipt.date, {{kind::receipt, receipt.entry}},
               fmt::format("Receipt {} rejects {} after its bale was weighed; it counts for nothing. Record a reject "
-                          "with its weight instead.", receipt.id, named(receipt.bundle)));
+                          "with its weight instead.",
+                          receipt.id, named(receipt.bundle)));
     }
 }
 
@@ -148,14 +156,22 @@ void flag_maker::look_at_day(kind which, entry_no entry, const std::string& id, 
 
 void flag_maker::look_at_dates() {
     for (const auto& each : s_.registrations)
-        if (!each.covers.empty()) look_at_day(kind::cover, s_.covers[each.covers.front()].entry, each.id.text(), each.date);
-    for (const auto& each : s_.receipts) look_at_day(kind::receipt, each.entry, each.id, each.date);
-    for (const auto& each : s_.rejects) look_at_day(kind::reject, each.entry, each.id, each.date);
-    for (const auto& each : s_.tickets) look_at_day(kind::ticket, each.entry, each.id, each.date);
-    for (const auto& each : s_.costs) look_at_day(kind::cost, each.entry, each.id, each.date);
-    for (const auto& each : s_.gifts) look_at_day(kind::inkind, each.entry, each.id, each.date);
-    for (const auto& each : s_.obligations) look_at_day(kind::obligation, each.entry, each.id, each.date);
-    for (const auto& each : s_.incomes) look_at_day(kind::income, each.entry, each.id, each.date);
+        if (!each.covers.empty())
+            look_at_day(kind::cover, s_.covers[each.covers.front()].entry, each.id.text(), each.date);
+    for (const auto& each : s_.receipts)
+        look_at_day(kind::receipt, each.entry, each.id, each.date);
+    for (const auto& each : s_.rejects)
+        look_at_day(kind::reject, each.entry, each.id, each.date);
+    for (const auto& each : s_.tickets)
+        look_at_day(kind::ticket, each.entry, each.id, each.date);
+    for (const auto& each : s_.costs)
+        look_at_day(kind::cost, each.entry, each.id, each.date);
+    for (const auto& each : s_.gifts)
+        look_at_day(kind::inkind, each.entry, each.id, each.date);
+    for (const auto& each : s_.obligations)
+        look_at_day(kind::obligation, each.entry, each.id, each.date);
+    for (const auto& each : s_.incomes)
+        look_at_day(kind::income, each.entry, each.id, each.date);
     for (const auto& each : s_.acceptances)
         look_at_day(kind::acceptance, each.entry, s_.at(each.shipment).id.text(), each.date);
     std::set<std::size_t> seen;

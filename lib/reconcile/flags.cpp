@@ -72,7 +72,8 @@ std::vector<flag> flags_of(const ledger::season& season, const reckoning& reckon
     auto flags = std::move(maker).flags();
     const auto rank = [](std::string_view code) {
         return std::find_if(std::begin(codes), std::end(codes),
-                            [&](const flag_code& each) { return each.code == code; }) - std::begin(codes);
+                            [&](const flag_code& each) { return each.code == code; }) -
+               std::begin(codes);
     };
     std::stable_sort(flags.begin(), flags.end(), [&](const flag& a, const flag& b) {
         return std::tuple{rank(a.code), a.on, a.subject} < std::tuple{rank(b.code), b.on, b.subject};

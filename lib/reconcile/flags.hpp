@@ -16,10 +16,10 @@ struct row_ref {
 
 /// Something that a reviewer would ask about. Flagged is not left out: flagged rows count.
 struct flag {
-    std::string_view code;  ///< our own; see flag_codes()
-    std::string subject;    ///< the ids that it is about, for sorting and reading
+    std::string_view code; ///< our own; see flag_codes()
+    std::string subject;   ///< the ids that it is about, for sorting and reading
     std::string sentence;
-    day on;                 ///< the day that it belongs to
+    day on; ///< the day that it belongs to
     std::vector<row_ref> rows;
 };
 

@@ -45,15 +45,17 @@ class reckoner {
 
     void take_claims() {
         const auto claims = claims_of(s_);
-        for (std::size_t i = 0; i < claims.size(); ++i) r_.bundles[i].claim = claims[i];
+        for (std::size_t i = 0; i < claims.size(); ++i)
+            r_.bundles[i].claim = claims[i];
     }
 
     void place_bundles() {
         for (std::size_t i = 0; i < s_.receipts.size(); ++i)
-            if (s_.receipts[i].outcome == outcome::accepted)
-                at(s_.receipts[i].bundle).accepting_receipt = i;
-        for (const auto& pressed : s_.bale_rows) at(pressed.bundle).bale = pressed.bale;
-        for (const auto& loaded : s_.shipment_rows) at(loaded.bale).shipment = loaded.shipment;
+            if (s_.receipts[i].outcome == outcome::accepted) at(s_.receipts[i].bundle).accepting_receipt = i;
+        for (const auto& pressed : s_.bale_rows)
+            at(pressed.bundle).bale = pressed.bale;
+        for (const auto& loaded : s_.shipment_rows)
+            at(loaded.bale).shipment = loaded.shipment;
     }
 
     /// The first ticket in force on each thing: earliest date, then order of entry.
@@ -71,12 +73,16 @@ class reckoner {
                 if (!spot) spot = index;
             } else if (ticket.weighs == subject::bale) {
                 auto& weighed = at(ticket.bale).weighed;
-                if (!weighed) weighed = weighing{ticket.date, ticket.net_weight, index, false};
-                else r_.check_tickets.push_back(index);
+                if (!weighed)
+                    weighed = weighing{ticket.date, ticket.net_weight, index, false};
+                else
+                    r_.check_tickets.push_back(index);
             } else {
                 auto& first = load_ticket_[ticket.load.index()];
-                if (!first) first = index;
-                else r_.check_tickets.push_back(index);
+                if (!first)
+                    first = index;
+                else
+                    r_.check_tickets.push_back(index);
             }
         }
     }
@@ -89,8 +95,10 @@ class reckoner {
             load_left_[i] = ticket.net_weight;
             std::size_t without = 0;
             for (const auto bale : s_.shipments[i].bales) {
-                if (at(bale).weighed) load_left_[i] -= at(bale).weighed->net;
-                else ++without;
+                if (at(bale).weighed)
+                    load_left_[i] -= at(bale).weighed->net;
+                else
+                    ++without;
             }
             if (without == 0) {
                 r_.check_tickets.push_back(*load_ticket_[i]);
@@ -101,8 +109,7 @@ class reckoner {
                 continue;
             }
             for (const auto bale : s_.shipments[i].bales)
-                if (!at(bale).weighed)
-                    at(bale).weighed = weighing{ticket.date, weight{}, *load_ticket_[i], true};
+                if (!at(bale).weighed) at(bale).weighed = weighing{ticket.date, weight{}, *load_ticket_[i], true};
         }
     }
 
@@ -116,15 +123,17 @@ class reckoner {
             const auto& receipt = s_.receipts[i];
             if (receipt.outcome != outcome::rejected) continue;
             const auto weighed = weighed_on(at(receipt.bundle).bale);
-            if (weighed && receipt.date > *weighed) r_.late_receipts.push_back(i);
-            else at(receipt.bundle).rejections.push_back({receipt.date, receipt.order, kind::receipt, i});
+            if (weighed && receipt.date > *weighed)
+                r_.late_receipts.push_back(i);
+            else
+                at(receipt.bundle).rejections.push_back({receipt.date, receipt.order, kind::receipt, i});
         }
-        for (std::size_t i = 0; i < s_.rejects.size(); ++i) collect_reject(i);
+        for (std::size_t i = 0; i < s_.rejects.size(); ++i)
+            collect_reject(i);
         for (auto& bundle : r_.bundles)
-            std::sort(bundle.rejections.begin(), bundle.rejections.end(),
-                      [](const rejection& a, const rejection& b) {
-                          return std::tuple{a.on, a.order} < std::tuple{b.on, b.order};
-                      });
+            std::sort(bundle.rejections.begin(), bundle.rejections.end(), [](const rejection& a, const rejection& b) {
+                return std::tuple{a.on, a.order} < std::tuple{b.on, b.order};
+            });
     }
 
     void collect_reject(std::size_t index) {
@@ -138,14 +147,17 @@ class reckoner {
         const rejection found{reject.date, reject.order, kind::reject, index};
         if (reject.bale) {
             if (reject.stage == stage::baler && !reject.rejected_weight)
-                for (const auto bundle : s_.at(bale).bundles) at(bundle).rejections.push_back(found);
-            else r_.weightless_rejects.push_back(index);
+                for (const auto bundle : s_.at(bale).bundles)
+                    at(bundle).rejections.push_back(found);
+            else
+                r_.weightless_rejects.push_back(index);
             return;
         }
         const bool part_of_unweighed_bale = bale && reject.rejected_weight;
         if (reject.stage == stage::processor || part_of_unweighed_bale)
             r_.weightless_rejects.push_back(index);
-        else at(reject.bundle).rejections.push_back(found);
+        else
+            at(reject.bundle).rejections.push_back(found);
     }
 
     /// Rejected since its acceptance (the same day counts) and before its bale was weighed.
@@ -154,10 +166,9 @@ class reckoner {
             if (!bundle.bale || !bundle.accepting_receipt) continue;
             const auto accepted = s_.receipts[*bundle.accepting_receipt].date;
             const auto weighed = weighed_on(bundle.bale);
-            bundle.pulled = std::any_of(
-                bundle.rejections.begin(), bundle.rejections.end(), [&](const rejection& each) {
-                    return each.on >= accepted && (!weighed || each.on < *weighed);
-                });
+            bundle.pulled = std::any_of(bundle.rejections.begin(), bundle.rejections.end(), [&](const rejection& each) {
+                return each.on >= accepted && (!weighed || each.on < *weighed);
+            });
         }
         for (std::size_t i = 0; i < s_.bales.size(); ++i) {
             for (const auto bundle : s_.bales[i].bundles) {
@@ -178,7 +189,8 @@ class reckoner {
             std::sort(sharing.begin(), sharing.end(),
                       [&](bale_place a, bale_place b) { return s_.at(a).id < s_.at(b).id; });
             std::vector<std::int64_t> parts;
-            for (const auto bale : sharing) parts.push_back(at(bale).estimate.count());
+            for (const auto bale : sharing)
+                parts.push_back(at(bale).estimate.count());
             const auto shares = estimate::shared_out(load_left_[i].count(), parts);
             for (std::size_t b = 0; b < sharing.size(); ++b)
                 at(sharing[b]).weighed->net = weight{shares[b]};
@@ -198,19 +210,22 @@ class reckoner {
         weight left = bale.weighed->net;
         std::vector<bundle_place> without;
         for (const auto bundle : bale.inside) {
-            if (const auto spot = spot_of(bundle)) left -= *spot;
-            else without.push_back(bundle);
+            if (const auto spot = spot_of(bundle))
+                left -= *spot;
+            else
+                without.push_back(bundle);
         }
         const bool all_share = without.empty() || left.count() <= 0;
         const auto& sharing = all_share ? bale.inside : without;
         std::vector<std::int64_t> parts;
         for (const auto bundle : sharing)
             parts.push_back(spot_of(bundle).value_or(at(bundle).claim.estimate).count());
-        const auto shares =
-            estimate::shared_out((all_share ? bale.weighed->net : left).count(), parts);
+        const auto shares = estimate::shared_out((all_share ? bale.weighed->net : left).count(), parts);
         if (!all_share)
-            for (const auto bundle : bale.inside) at(bundle).share = spot_of(bundle);
-        for (std::size_t i = 0; i < sharing.size(); ++i) at(sharing[i]).share = weight{shares[i]};
+            for (const auto bundle : bale.inside)
+                at(bundle).share = spot_of(bundle);
+        for (std::size_t i = 0; i < sharing.size(); ++i)
+            at(sharing[i]).share = weight{shares[i]};
     }
 
     /// Residue never passes its bale's net: by date, then order of entry.

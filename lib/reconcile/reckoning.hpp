@@ -45,7 +45,7 @@ struct bale_outcome {
     std::vector<bundle_place> inside; ///< as pressed less what was pulled, by id
     weight estimate;                  ///< sum over `inside`
     ledger::shipment_place shipment;
-    weight residue;                   ///< all of it, whenever
+    weight residue; ///< all of it, whenever
 };
 
 /// Weight rejected out of a weighed bale.
@@ -53,7 +53,7 @@ struct residue {
     std::size_t reject = 0; ///< index into the season's rejects
     bale_place bale;
     day on;
-    weight asked; ///< its weight, the bundle's share or the bale's net
+    weight asked;   ///< its weight, the bundle's share or the bale's net
     weight counted; ///< what of it the bale still had
 };
 
@@ -62,11 +62,11 @@ struct residue {
 struct reckoning {
     std::vector<bundle_outcome> bundles;
     std::vector<bale_outcome> bales;
-    std::vector<residue> residues;            ///< by date, then order of entry
-    std::vector<std::size_t> weightless_rejects;  ///< rejects that reject nothing and weigh nothing
-    std::vector<std::size_t> late_receipts;       ///< rejecting receipts after the bale's weighing
-    std::vector<std::size_t> empty_loads;         ///< load tickets that leave nothing for the bales
-    std::vector<std::size_t> check_tickets;       ///< tickets that decide no bale's weight
+    std::vector<residue> residues;               ///< by date, then order of entry
+    std::vector<std::size_t> weightless_rejects; ///< rejects that reject nothing and weigh nothing
+    std::vector<std::size_t> late_receipts;      ///< rejecting receipts after the bale's weighing
+    std::vector<std::size_t> empty_loads;        ///< load tickets that leave nothing for the bales
+    std::vector<std::size_t> check_tickets;      ///< tickets that decide no bale's weight
 
     [[nodiscard]] const bundle_outcome& at(bundle_place p) const { return bundles[p.index()]; }
     [[nodiscard]] const bale_outcome& at(bale_place p) const { return bales[p.index()]; }

@@ -27,20 +27,28 @@ std::optional<accuracy_class> read_accuracy_class(std::string_view text) {
 
 std::int64_t tolerance_divisions(accuracy_class of, std::int64_t n) {
     switch (of) {
-    case accuracy_class::ii: return n <= 5'000 ? 1 : n <= 20'000 ? 2 : 3;
-    case accuracy_class::iii: return n <= 500 ? 1 : n <= 2'000 ? 2 : n <= 4'000 ? 3 : 5;
-    case accuracy_class::iiii: return n <= 50 ? 1 : n <= 200 ? 2 : n <= 400 ? 3 : 5;
-    case accuracy_class::iii_l: return n <= 500 ? 1 : n <= 1'000 ? 2 : 2 + (n - 1'000 + 499) / 500;
+    case accuracy_class::ii:
+        return n <= 5'000 ? 1 : n <= 20'000 ? 2 : 3;
+    case accuracy_class::iii:
+        return n <= 500 ? 1 : n <= 2'000 ? 2 : n <= 4'000 ? 3 : 5;
+    case accuracy_class::iiii:
+        return n <= 50 ? 1 : n <= 200 ? 2 : n <= 400 ? 3 : 5;
+    case accuracy_class::iii_l:
+        return n <= 500 ? 1 : n <= 1'000 ? 2 : 2 + (n - 1'000 + 499) / 500;
     }
     return 0;
 }
 
 std::int64_t minimum_load_divisions(accuracy_class of) {
     switch (of) {
-    case accuracy_class::ii: return 0;
-    case accuracy_class::iii: return 20;
-    case accuracy_class::iii_l: return 50;
-    case accuracy_class::iiii: return 10;
+    case accuracy_class::ii:
+        return 0;
+    case accuracy_class::iii:
+        return 20;
+    case accuracy_class::iii_l:
+        return 50;
+    case accuracy_class::iiii:
+        return 10;
     }
     return 0;
 }

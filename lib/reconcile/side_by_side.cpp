@@ -14,12 +14,15 @@ class gatherer {
         : by_{by}, s_{of}, r_{reckoned}, days_{days} {}
 
     std::vector<side_by_side> run() && {
-        for (std::size_t i = 0; i < s_.bundles.size(); ++i) add_bundle(i);
+        for (std::size_t i = 0; i < s_.bundles.size(); ++i)
+            add_bundle(i);
         // A bale that lost every bundle, or was weighed without any, still has its weight.
         if (by_ == grouping::bale)
-            for (std::size_t i = 0; i < s_.bales.size(); ++i) add_bale(i);
+            for (std::size_t i = 0; i < s_.bales.size(); ++i)
+                add_bale(i);
         std::vector<side_by_side> lines;
-        for (auto& [key, line] : lines_) lines.push_back(std::move(line));
+        for (auto& [key, line] : lines_)
+            lines.push_back(std::move(line));
         return lines;
     }
 
@@ -44,7 +47,7 @@ class gatherer {
     side_by_side& by_word(const std::string& word) { return line(word.empty() ? "(not given)" : word, {}); }
 
     /// What all covers of a registration say, or that they differ.
-    [[nodiscard]] std::string word_of_covers(const registration& of, std::string cover::* word) const {
+    [[nodiscard]] std::string word_of_covers(const registration& of, std::string cover::*word) const {
         std::string said;
         for (std::size_t i = 0; i < of.covers.size(); ++i) {
             const auto& each = s_.covers[of.covers[i]].*word;
@@ -62,16 +65,21 @@ class gatherer {
             const auto& who = s_.at(registration.grower);
             return line(who.id.text(), who.name);
         }
-        case grouping::registration: return line(registration.id.text(), s_.at(registration.grower).name);
+        case grouping::registration:
+            return line(registration.id.text(), s_.at(registration.grower).name);
         case grouping::site: {
             auto at = registration.site;
             if (!registered && outcome.accepting_receipt) at = s_.receipts[*outcome.accepting_receipt].site;
             return line(s_.at(at).id.text(), s_.at(at).name);
         }
-        case grouping::town: return by_word(s_.at(registration.grower).town);
-        case grouping::structure: return by_word(word_of_covers(registration, &cover::structure));
-        case grouping::film: return by_word(word_of_covers(registration, &cover::film));
-        case grouping::bale: break;
+        case grouping::town:
+            return by_word(s_.at(registration.grower).town);
+        case grouping::structure:
+            return by_word(word_of_covers(registration, &cover::structure));
+        case grouping::film:
+            return by_word(word_of_covers(registration, &cover::film));
+        case grouping::bale:
+            break;
         }
         return line(s_.at(outcome.bale).id.text(), s_.at(s_.at(outcome.bale).site).name);
     }
@@ -88,8 +96,7 @@ class gatherer {
         if (in(s_.at(s_.bundles[index].registration).date)) line_of(index, true).registered.add(claim);
         if (outcome.accepting_receipt && in(s_.receipts[*outcome.accepting_receipt].date))
             line_of(index, false).received.add(claim);
-        if (!outcome.rejections.empty() && in(outcome.rejections.front().on))
-            line_of(index, false).rejected.add(claim);
+        if (!outcome.rejections.empty() && in(outcome.rejections.front().on)) line_of(index, false).rejected.add(claim);
         if (outcome.bale && in(s_.at(outcome.bale).date)) line_of(index, false).baled.add(claim);
         if (outcome.in_bale() && r_.at(outcome.bale).weighed && in(r_.at(outcome.bale).weighed->on)) {
             auto& to = line_of(index, false);
@@ -113,9 +120,8 @@ class gatherer {
         }
         for (const auto bundle : known.inside) {
             const auto& outcome = r_.at(bundle);
-            const auto spot = outcome.spot_ticket
-                                  ? std::optional{s_.tickets[*outcome.spot_ticket].net_weight}
-                                  : std::nullopt;
+            const auto spot =
+                outcome.spot_ticket ? std::optional{s_.tickets[*outcome.spot_ticket].net_weight} : std::nullopt;
             to.parts.push_back({bundle, outcome.claim.estimate, spot, outcome.share});
             if (known.weighed) to.weighed.add(outcome.claim.estimate);
         }
@@ -128,21 +134,28 @@ class gatherer {
 } // namespace
 
 std::optional<grouping> read_grouping(std::string_view text) {
-    for (const auto by : {grouping::bale, grouping::grower, grouping::site, grouping::registration,
-                          grouping::town, grouping::structure, grouping::film})
+    for (const auto by : {grouping::bale, grouping::grower, grouping::site, grouping::registration, grouping::town,
+                          grouping::structure, grouping::film})
         if (name_of(by) == text) return by;
     return std::nullopt;
 }
 
 std::string_view name_of(grouping by) {
     switch (by) {
-    case grouping::bale: return "bale";
-    case grouping::grower: return "grower";
-    case grouping::site: return "site";
-    case grouping::registration: return "registration";
-    case grouping::town: return "town";
-    case grouping::structure: return "structure";
-    case grouping::film: return "film";
+    case grouping::bale:
+        return "bale";
+    case grouping::grower:
+        return "grower";
+    case grouping::site:
+        return "site";
+    case grouping::registration:
+        return "registration";
+    case grouping::town:
+        return "town";
+    case grouping::structure:
+        return "structure";
+    case grouping::film:
+        return "film";
     }
     return "";
 }

@@ -40,9 +40,9 @@ struct bundle_part {
 struct side_by_side {
     std::string id, name;
     at_stage registered, received, rejected, baled, weighed;
-    weight scale_weight;               ///< sum of the weighed bundles' shares
-    std::optional<day> weighed_on;     ///< by bale
-    std::vector<bundle_part> parts;    ///< by bale: what is in it, by id; shares sum to its net
+    weight scale_weight;            ///< sum of the weighed bundles' shares
+    std::optional<day> weighed_on;  ///< by bale
+    std::vector<bundle_part> parts; ///< by bale: what is in it, by id; shares sum to its net
 
     /// Scale less estimate of what was weighed.
     [[nodiscard]] weight difference() const { return scale_weight - weighed.estimate; }

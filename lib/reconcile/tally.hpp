@@ -22,9 +22,7 @@ struct tally {
         sum += amount;
         rows.push_back({which, entry, amount});
     }
-    void look_at(ledger::kind which, ledger::entry_no entry) {
-        rows.push_back({which, entry, std::nullopt});
-    }
+    void look_at(ledger::kind which, ledger::entry_no entry) { rows.push_back({which, entry, std::nullopt}); }
     tally& operator+=(const tally& other) {
         sum += other.sum;
         rows.insert(rows.end(), other.rows.begin(), other.rows.end());

@@ -6,16 +6,15 @@ namespace {
 constexpr std::string_view of_hours = "national value of a volunteer hour, Independent Sector, by data year";
 constexpr std::string_view of_miles = "standard mileage rate for business, IRS notices";
 
-constexpr usual_rate rates[] = {
-    {"hours", "2018-01-01", "25.43", of_hours}, {"hours", "2019-01-01", "27.20", of_hours},
-    {"hours", "2020-01-01", "28.54", of_hours}, {"hours", "2021-01-01", "29.95", of_hours},
-    {"hours", "2022-01-01", "31.80", of_hours}, {"hours", "2023-01-01", "33.49", of_hours},
-    {"hours", "2024-01-01", "34.79", of_hours}, {"hours", "2025-01-01", "36.14", of_hours},
-    {"miles", "2019-01-01", "0.58", of_miles},  {"miles", "2020-01-01", "0.575", of_miles},
-    {"miles", "2021-01-01", "0.56", of_miles},  {"miles", "2022-01-01", "0.585", of_miles},
-    {"miles", "2022-07-01", "0.625", of_miles}, {"miles", "2023-01-01", "0.655", of_miles},
-    {"miles", "2024-01-01", "0.67", of_miles},  {"miles", "2025-01-01", "0.70", of_miles},
-    {"miles", "2026-01-01", "0.725", of_miles}};
+constexpr usual_rate rates[] = {{"hours", "2018-01-01", "25.43", of_hours}, {"hours", "2019-01-01", "27.20", of_hours},
+                                {"hours", "2020-01-01", "28.54", of_hours}, {"hours", "2021-01-01", "29.95", of_hours},
+                                {"hours", "2022-01-01", "31.80", of_hours}, {"hours", "2023-01-01", "33.49", of_hours},
+                                {"hours", "2024-01-01", "34.79", of_hours}, {"hours", "2025-01-01", "36.14", of_hours},
+                                {"miles", "2019-01-01", "0.58", of_miles},  {"miles", "2020-01-01", "0.575", of_miles},
+                                {"miles", "2021-01-01", "0.56", of_miles},  {"miles", "2022-01-01", "0.585", of_miles},
+                                {"miles", "2022-07-01", "0.625", of_miles}, {"miles", "2023-01-01", "0.655", of_miles},
+                                {"miles", "2024-01-01", "0.67", of_miles},  {"miles", "2025-01-01", "0.70", of_miles},
+                                {"miles", "2026-01-01", "0.725", of_miles}};
 
 } // namespace
 

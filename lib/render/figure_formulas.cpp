@@ -15,8 +15,12 @@ std::string in_quarter(std::string_view dates) {
 std::string to_date(std::string_view dates) { return fmt::format(R"({},"<="&quarter_to)", dates); }
 
 std::string count(const std::string& criteria) { return fmt::format("COUNTIFS({})", criteria); }
-std::string sum(std::string_view what, const std::string& criteria) { return fmt::format("SUMIFS({},{})", what, criteria); }
-std::string rounded(const std::string& expression, int places) { return fmt::format("ROUND({},{})", expression, places); }
+std::string sum(std::string_view what, const std::string& criteria) {
+    return fmt::format("SUMIFS({},{})", what, criteria);
+}
+std::string rounded(const std::string& expression, int places) {
+    return fmt::format("ROUND({},{})", expression, places);
+}
 std::string ratio(std::string_view top, std::string_view bottom, std::string_view undefined_when) {
     return fmt::format(R"(IF({}{},"",{}/{}))", bottom, undefined_when, top, bottom);
 }
@@ -35,15 +39,19 @@ std::string diverted(const award& of, std::string (*when)(std::string_view)) {
 /// The indirect claim through a day; what passes the limit in each subaward is summed on the sheet of subawards.
 std::string indirect_through(const award& of, const std::string& day, std::string_view over) {
     if (!of.indirect_percent) return "0";
-    return rounded(fmt::format(R"(MAX(0,SUMIFS(costs_amount,{},costs_category,"<>equipment",costs_date,"<="&{})-{})*indirect_percent/100)",
-                               direct_on_grant, day, over), 2);
+    return rounded(
+        fmt::format(
+            R"(MAX(0,SUMIFS(costs_amount,{},costs_category,"<>equipment",costs_date,"<="&{})-{})*indirect_percent/100)",
+            direct_on_grant, day, over),
+        2);
 }
 
 std::string match_required(const award& of) {
     if (!of.match_percent || of.base == match_base::none) return "0";
     return rounded(of.base == match_base::total
                        ? "(grant_spent_to_date+indirect_to_date)*match_percent/(100-match_percent)"
-                       : "(grant_spent_to_date+indirect_to_date)*match_percent/100", 2);
+                       : "(grant_spent_to_date+indirect_to_date)*match_percent/100",
+                   2);
 }
 
 std::map<std::string, std::string, std::less<>> bundle_formulas() {
@@ -61,8 +69,10 @@ std::map<std::string, std::string, std::less<>> bundle_formulas() {
         {"sites_active", count(R"(by_site_receipts,">0")")},
         {"on_hand_bundles", count(to_date("bundles_received_on")) + "-" +
                                 count(to_date("bundles_received_on") + "," + to_date("bundles_left_on"))},
-        {"on_hand_estimate", rounded(sum("bundles_estimate", to_date("bundles_received_on")) + "-" +
-                                         sum("bundles_estimate", to_date("bundles_received_on") + "," + to_date("bundles_left_on")), 3)},
+        {"on_hand_estimate",
+         rounded(sum("bundles_estimate", to_date("bundles_received_on")) + "-" +
+                     sum("bundles_estimate", to_date("bundles_received_on") + "," + to_date("bundles_left_on")),
+                 3)},
         {"rejected_share", ratio("rejected_bundles", "(rejected_bundles+received_bundles)", "=0")},
         {"baled_bundles", count(in_quarter("bundles_baled_on"))},
     };
@@ -77,7 +87,8 @@ std::map<std::string, std::string, std::less<>> bale_formulas(const award& of) {
         {"weight_over_estimate", ratio("bale_net_weight", "bale_estimate", "=0")},
         {"residue_weight", rounded(sum("rejects_residue", in_quarter("rejects_date")), 3)},
         {"residue_share", ratio("residue_weight", "bale_net_weight", "=0")},
-        {"bales_on_hand", count(to_date("bales_made_on")) + "-" + count(to_date("bales_made_on") + "," + to_date("bales_shipped_on"))},
+        {"bales_on_hand",
+         count(to_date("bales_made_on")) + "-" + count(to_date("bales_made_on") + "," + to_date("bales_shipped_on"))},
         {"diverted_weight", diverted(of, in_quarter)},
         {"diverted_tons", "diverted_weight/unit_per_ton"},
         {"diverted_tons_to_date", diverted(of, to_date) + "/unit_per_ton"},
@@ -91,13 +102,15 @@ std::map<std::string, std::string, std::less<>> money_formulas(const award& of) 
     const std::string direct{direct_on_grant};
     const auto match = [](std::string (*when)(std::string_view)) {
         return rounded(sum("costs_amount", R"(costs_fund,"match",)" + when("costs_date")) + "+" +
-                           sum("in_kind_value", when("in_kind_date")), 2);
+                           sum("in_kind_value", when("in_kind_date")),
+                       2);
     };
     return {
         {"grant_spent", rounded(sum("costs_amount", direct + "," + in_quarter("costs_date")), 2)},
         {"grant_spent_to_date", rounded(sum("costs_amount", direct + "," + to_date("costs_date")), 2)},
         {"indirect_to_date", indirect_through(of, "quarter_to", "subawards_over_to_date")},
-        {"indirect_claimed", rounded("indirect_to_date-" + indirect_through(of, "(quarter_from-1)", "subawards_over_before"), 2)},
+        {"indirect_claimed",
+         rounded("indirect_to_date-" + indirect_through(of, "(quarter_from-1)", "subawards_over_before"), 2)},
         {"match_given", match(in_quarter)},
         {"match_to_date", match(to_date)},
         {"grant_left", rounded("SUM(budget_grant)-grant_spent_to_date-indirect_to_date", 2)},
@@ -110,8 +123,9 @@ std::map<std::string, std::string, std::less<>> money_formulas(const award& of) 
 }
 
 std::string income(const char* kind, const char* more = "") {
-    return rounded(sum("program_income_amount", fmt::format(R"(program_income_kind,"{}",)", kind) + more +
-                                                    to_date("program_income_date")), 2);
+    return rounded(sum("program_income_amount",
+                       fmt::format(R"(program_income_kind,"{}",)", kind) + more + to_date("program_income_date")),
+                   2);
 }
 
 /// The agency's payments, and SF-425 10a to 10o.
@@ -123,21 +137,28 @@ std::map<std::string, std::string, std::less<>> agency_formulas(const award& of)
         waiting = fmt::format("+({}-{}-{}+{})/unit_per_ton", sum("bales_net", weighed), sum("bales_net", counted),
                               sum("bales_residue", weighed), sum("bales_residue", counted));
     std::map<std::string, std::string, std::less<>> formulas{
-        {"growers_returning", count(R"(by_grower_received,">0",by_grower_grower,"<>unknown",by_grower_first_received,"<"&quarter_from)")},
+        {"growers_returning",
+         count(R"(by_grower_received,">0",by_grower_grower,"<>unknown",by_grower_first_received,"<"&quarter_from)")},
         {"projected_tons", fmt::format(R"(IF({1}=0,"",diverted_tons_to_date{2}+on_hand_estimate*{0}/{1}/unit_per_ton))",
                                        sum("bales_net", weighed), sum("bales_estimate", weighed), waiting)},
         {"tipping_avoided", R"(IF(tipping_fee_per_ton=0,"",ROUND(diverted_tons*tipping_fee_per_ton,2)))"},
         {"payments_received", rounded(sum("payments_amount", in_quarter("payments_date")), 2)},
-        {"claimed_unpaid", rounded(sum("requests_amount", to_date("requests_date")) + "-" + sum("payments_amount", paid_back) +
-                                       "-" + sum("payments_retained", paid_back), 2)},
-        {"retained_to_date", rounded(sum("payments_retained", to_date("payments_date")) + "-" +
-                                         sum("payments_amount", R"(payments_kind,"retainage",)" + to_date("payments_date")), 2)},
+        {"claimed_unpaid", rounded(sum("requests_amount", to_date("requests_date")) + "-" +
+                                       sum("payments_amount", paid_back) + "-" + sum("payments_retained", paid_back),
+                                   2)},
+        {"retained_to_date",
+         rounded(sum("payments_retained", to_date("payments_date")) + "-" +
+                     sum("payments_amount", R"(payments_kind,"retainage",)" + to_date("payments_date")),
+                 2)},
         {"line_10a", rounded(sum("payments_amount", to_date("payments_date")), 2)},
-        {"line_10b", rounded(sum("costs_amount", std::string{direct_on_grant} + "," + to_date("costs_paid_on")) + "+indirect_to_date", 2)},
+        {"line_10b", rounded(sum("costs_amount", std::string{direct_on_grant} + "," + to_date("costs_paid_on")) +
+                                 "+indirect_to_date",
+                             2)},
         {"line_10c", rounded("line_10a-line_10b", 2)},
         {"line_10d", rounded("SUM(budget_grant)", 2)},
         {"line_10e", rounded("grant_spent_to_date+indirect_to_date-line_10m", 2)},
-        {"line_10f", rounded(sum("obligations_amount", R"(obligations_fund,"grant",)" + to_date("obligations_date")), 2)},
+        {"line_10f",
+         rounded(sum("obligations_amount", R"(obligations_fund,"grant",)" + to_date("obligations_date")), 2)},
         {"line_10g", rounded("line_10e+line_10f", 2)},
         {"line_10h", rounded("line_10d-line_10g", 2)},
         {"line_10i", !of.match_percent || of.base == match_base::none ? rounded("SUM(budget_match)", 2)

@@ -22,7 +22,7 @@ std::string trimmed(std::string_view text) {
     return std::string{text.substr(from, text.find_last_not_of(" \t\r\n") - from + 1)};
 }
 
-constexpr std::size_t deepest_part = 8; // a part that brings in itself never ends
+constexpr std::size_t deepest_part = 8;   // a part that brings in itself never ends
 constexpr std::size_t most_parts = 1'000; // parts that each bring in many others come to millions
 
 class checker {
@@ -43,8 +43,8 @@ class checker {
             const auto inner = begin + closing.size();
             const auto end = text.find(closing, inner);
             if (end == std::string::npos) {
-                fault(line, trimmed(std::string_view{text}.substr(begin, 24)),
-                      "the tag is not closed", fmt::format("end it with {}", closing));
+                fault(line, trimmed(std::string_view{text}.substr(begin, 24)), "the tag is not closed",
+                      fmt::format("end it with {}", closing));
                 break;
             }
             take(read_tag(std::string_view{text}.substr(inner, end - inner), raw, line), depth);
@@ -53,8 +53,7 @@ class checker {
         }
         while (open_.size() > opened) {
             const auto& last = open_.back();
-            fault(last.line, last.name, "the section is not closed",
-                  fmt::format("end it with {{{{/{}}}}}", last.name));
+            fault(last.line, last.name, "the section is not closed", fmt::format("end it with {{{{/{}}}}}", last.name));
             open_.pop_back();
         }
         file_ = file;
@@ -78,21 +77,18 @@ class checker {
 
     static std::size_t lines_in(const std::string& text, std::size_t from, std::size_t to) {
         return static_cast<std::size_t>(std::count(text.begin() + static_cast<std::ptrdiff_t>(from),
-                                                   text.begin() + static_cast<std::ptrdiff_t>(to),
-                                                   '\n'));
+                                                   text.begin() + static_cast<std::ptrdiff_t>(to), '\n'));
     }
 
     static tag read_tag(std::string_view inside, bool raw, std::size_t line) {
         auto text = trimmed(inside);
         if (raw) return {'&', text, line};
         constexpr std::string_view kinds = "#^/>&!=";
-        if (text.empty() || kinds.find(text.front()) == std::string_view::npos)
-            return {' ', text, line};
+        if (text.empty() || kinds.find(text.front()) == std::string_view::npos) return {' ', text, line};
         return {text.front(), trimmed(std::string_view{text}.substr(1)), line};
     }
 
-    void fault(std::size_t line, const std::string& name, const std::string& what,
-               const std::string& right) {
+    void fault(std::size_t line, const std::string& name, const std::string& what, const std::string& right) {
         found_.faults.push_back(ledger::finding{line, name, what, right}.text(file_));
     }
 
@@ -101,8 +97,7 @@ class checker {
         case '!':
             return;
         case '=':
-            return fault(each.line, each.name, "a form keeps the delimiters {{ and }}",
-                         "take this tag out");
+            return fault(each.line, each.name, "a form keeps the delimiters {{ and }}", "take this tag out");
         case '>':
             return bring_in(each, depth);
         case '/':
@@ -161,8 +156,8 @@ class checker {
     void open(const tag& each, std::size_t depth) {
         std::string root;
         const auto* known = look_up(each, &root);
-        const bool enters = each.kind == '#' && known != nullptr &&
-                            (known->kind == name_kind::group || known->kind == name_kind::list);
+        const bool enters =
+            each.kind == '#' && known != nullptr && (known->kind == name_kind::group || known->kind == name_kind::list);
         open_.push_back({each.name, each.line, enters ? known : nullptr, root, depth});
     }
 
@@ -172,8 +167,7 @@ class checker {
                          fmt::format("begin it with {{{{#{}}}}} or take this tag out", each.name));
         if (open_.back().name != each.name)
             fault(each.line, each.name, fmt::format("the open section is {}", open_.back().name),
-                  fmt::format("close {} first, begun in line {}", open_.back().name,
-                              open_.back().line));
+                  fmt::format("close {} first, begun in line {}", open_.back().name, open_.back().line));
         open_.pop_back();
     }
 
@@ -189,8 +183,7 @@ class checker {
             fault(each.line, each.name, "text would go into the page unescaped",
                   fmt::format("write {{{{{}}}}}", each.name));
         else if (known->kind != name_kind::text && known->kind != name_kind::markup)
-            fault(each.line, each.name,
-                  fmt::format("it is a {} and prints nothing", name_of(known->kind)),
+            fault(each.line, each.name, fmt::format("it is a {} and prints nothing", name_of(known->kind)),
                   fmt::format("open it with {{{{#{}}}}}", each.name));
     }
 
@@ -198,16 +191,13 @@ class checker {
         if (endless_) return;
         endless_ = depth == deepest_part || parts_read_ == most_parts;
         if (depth == deepest_part)
-            return fault(each.line, each.name, "parts bring each other in without end",
-                         "take this tag out");
+            return fault(each.line, each.name, "parts bring each other in without end", "take this tag out");
         if (endless_)
-            return fault(each.line, each.name,
-                         fmt::format("parts bring each other in more than {} times", most_parts),
+            return fault(each.line, each.name, fmt::format("parts bring each other in more than {} times", most_parts),
                          "take this tag out");
         const auto part = parts_(each.name);
         if (!part)
-            return fault(each.line, each.name,
-                         fmt::format("there is no part {}.mustache", each.name),
+            return fault(each.line, each.name, fmt::format("there is no part {}.mustache", each.name),
                          "put it beside the form, or name a part that is built in");
         ++parts_read_;
         found_.parts.insert(each.name);

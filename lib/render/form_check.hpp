@@ -19,8 +19,8 @@ using find_part = std::function<std::optional<form_text>(const std::string& name
 
 struct form_check {
     std::vector<std::string> faults; ///< "FILE:LINE:NAME: what; what would be right", in order
-    std::set<std::string> used;  ///< the outermost names that the form uses, as "chart", "bales"
-    std::set<std::string> parts; ///< the parts that it brings in, directly or through others
+    std::set<std::string> used;      ///< the outermost names that the form uses, as "chart", "bales"
+    std::set<std::string> parts;     ///< the parts that it brings in, directly or through others
 };
 
 /// Reads a Mustache template and the parts that it brings in, and holds every name against

@@ -135,8 +135,7 @@ constexpr table_line own_names[] = {
     {"grower_sheet.weighed_estimate", text, "what they were claimed to weigh"},
     {"grower_sheet.share", text, "their shares of the bales' net weight"},
     {"grower_sheet.difference", text, "shares less claims"},
-    {"grower_sheet.ratio", text,
-     "shares over claims, in percent; missing while nothing is weighed"},
+    {"grower_sheet.ratio", text, "shares over claims, in percent; missing while nothing is weighed"},
     {"grower_sheet.program_ratio", text, "the same of the whole program"},
     {"grower_sheet.bales", text, "weighed bales that hold the grower's bundles"},
     {"grower_sheet.mixed_bales", text, "those of them that hold other growers' bundles, too"},
@@ -212,8 +211,7 @@ void add(form_name& to, std::string_view path, name_kind kind, std::string_view 
         path.remove_prefix(dot + 1);
     }
     parent->inside.push_back({std::string{path}, kind, std::string{meaning}, {}});
-    if (kind == list)
-        parent->inside.push_back({"any_" + std::string{path}, yes_no, "there is one at least", {}});
+    if (kind == list) parent->inside.push_back({"any_" + std::string{path}, yes_no, "there is one at least", {}});
 }
 
 template <std::size_t Count> void add_all(form_name& to, const table_line (&lines)[Count]) {
@@ -226,14 +224,12 @@ void add_evidence(form_name& to) {
     empty.the_award.emplace();
     const auto reckoned = reconcile::reckon(empty);
     const figures::basis any{{2000, 1}, {quantity::day{}, quantity::day{}}, 0, false};
-    for (const auto& table :
-         figures::evidence_tables(empty, reckoned, any, true, {figures::restatement{}})) {
+    for (const auto& table : figures::evidence_tables(empty, reckoned, any, true, {figures::restatement{}})) {
         const auto word = form_word(table.name);
         add(to, word, list, table.about);
         for (const auto& column : table.columns)
             add(to, word + "." + column.name, text, column.heading);
-        add(to, word + ".in_quarter", yes_no,
-            "dated in the quarter; always where the table has no such date");
+        add(to, word + ".in_quarter", yes_no, "dated in the quarter; always where the table has no such date");
     }
 }
 
@@ -264,8 +260,7 @@ void list_names(const form_name& of, const std::string& before, std::vector<name
         lines.push_back({path, each.kind, each.meaning});
         if (path == "figure") {
             for (const auto& inner : figure_names_inside)
-                lines.push_back({"figure.NAME." + std::string{inner.path}, inner.kind,
-                                 std::string{inner.meaning}});
+                lines.push_back({"figure.NAME." + std::string{inner.path}, inner.kind, std::string{inner.meaning}});
             continue;
         }
         list_names(each, path + ".", lines);
@@ -312,9 +307,7 @@ const form_name& all_form_names() {
 std::string form_word(std::string_view table_name) {
     std::string word;
     for (const char c : table_name)
-        word += c == ' ' || c == '-'
-                    ? '_'
-                    : static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+        word += c == ' ' || c == '-' ? '_' : static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
     return word;
 }
 

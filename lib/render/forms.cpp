@@ -26,8 +26,7 @@ constexpr std::string_view ending = ".mustache", layout_ending = ".layout.toml",
 
 bool is_plain_word(const std::string& name) {
     return !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {
-        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
-               c == '_' || c == '-';
+        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-';
     });
 }
 
@@ -94,8 +93,7 @@ std::vector<form_shelf::listed> form_shelf::all() const {
     if (!folder_.empty())
         for (const auto& each : fs::directory_iterator{folder_})
             if (each.is_regular_file())
-                add(each.path().filename().string(), form_in_file(each.path().string()).text,
-                    false);
+                add(each.path().filename().string(), form_in_file(each.path().string()).text, false);
     std::vector<listed> forms;
     for (auto& [key, form] : found)
         forms.push_back(std::move(form));
@@ -104,8 +102,7 @@ std::vector<form_shelf::listed> form_shelf::all() const {
 
 std::optional<form_text> form_shelf::find_file(const std::string& file) const {
     if (!folder_.empty())
-        if (const auto path = fs::path{folder_} / file; fs::exists(path))
-            return form_in_file(path.string());
+        if (const auto path = fs::path{folder_} / file; fs::exists(path)) return form_in_file(path.string());
     for (const auto& each : ledger::template_files())
         if (each.name == file) return form_text{file + " (built in)", std::string{each.text}};
     return std::nullopt;
@@ -113,16 +110,17 @@ std::optional<form_text> form_shelf::find_file(const std::string& file) const {
 
 std::optional<form_text> form_shelf::find(const std::string& name) const {
     if (!is_plain_word(name))
-        throw ledger::input_error(
-            fmt::format("'{}' is not a form's name; a name is letters, digits, _ and -", name));
+        throw ledger::input_error(fmt::format("'{}' is not a form's name; a name is letters, digits, _ and -", name));
     return find_file(name + std::string{ending});
 }
 
 form_shelf::chosen form_shelf::choose(const std::string& given, bool workbook_wanted) const {
     auto name = given;
     bool page_alone = false, workbook_alone = false;
-    if (name.ends_with(layout_ending)) name.resize(name.size() - layout_ending.size()), workbook_alone = true;
-    else if (name.ends_with(ending)) name.resize(name.size() - ending.size()), page_alone = true;
+    if (name.ends_with(layout_ending))
+        name.resize(name.size() - layout_ending.size()), workbook_alone = true;
+    else if (name.ends_with(ending))
+        name.resize(name.size() - ending.size()), page_alone = true;
     auto page = find(name);
     auto workbook = find_file(name + std::string{layout_ending});
     if (workbook && !page_alone && (workbook_alone || workbook_wanted || !page)) return {*workbook, true};
@@ -130,9 +128,9 @@ form_shelf::chosen form_shelf::choose(const std::string& given, bool workbook_wa
     std::vector<std::string> names;
     for (const auto& each : all())
         names.push_back(each.name);
-    throw ledger::input_error(fmt::format(
-        "there is no form '{}'; the nearest is '{}', and `tarewell report forms` lists all", given,
-        nearest_name(given, names)));
+    throw ledger::input_error(
+        fmt::format("there is no form '{}'; the nearest is '{}', and `tarewell report forms` lists all", given,
+                    nearest_name(given, names)));
 }
 
 form_check form_shelf::check(const form_text& form) const {
@@ -146,8 +144,7 @@ std::string form_shelf::fill(const form_text& form, const page_input& input) con
     const auto checked = check(form);
     if (!checked.faults.empty()) throw ledger::refused(checked.faults);
     if (checked.used.contains("site_sheet") && !input.site)
-        throw ledger::input_error(
-            "this form is about one site; name it with --site, such as --site S01");
+        throw ledger::input_error("this form is about one site; name it with --site, such as --site S01");
     if (checked.used.contains("grower_sheet") && !input.grower)
         throw ledger::input_error(
             "this form is about one grower; name the grower with --grower, such as --grower G001");
@@ -157,8 +154,7 @@ std::string form_shelf::fill(const form_text& form, const page_input& input) con
     mustache::mustache page{after_comment(form.text)};
     page.set_custom_escape([](const std::string& text) { return escaped(text); });
     auto text = page.render(data);
-    if (!page.is_valid())
-        throw ledger::input_error(fmt::format("{}: {}", form.file, page.error_message()));
+    if (!page.is_valid()) throw ledger::input_error(fmt::format("{}: {}", form.file, page.error_message()));
     return text;
 }
 

@@ -24,11 +24,10 @@ const char* counted_on(ledger::counting when) {
 
 std::string indirect_note(const ledger::award& award) {
     if (!award.indirect_percent) return "The award gives no percent; nothing is claimed.";
-    return fmt::format(
-        "{} percent of direct grant costs less equipment and less what passes the limit in each "
-        "subaward, "
-        "rounded to the cent once. The quarter's claim is what the claim to date grew by.",
-        quantity::shortest_text(*award.indirect_percent));
+    return fmt::format("{} percent of direct grant costs less equipment and less what passes the limit in each "
+                       "subaward, "
+                       "rounded to the cent once. The quarter's claim is what the claim to date grew by.",
+                       quantity::shortest_text(*award.indirect_percent));
 }
 
 } // namespace
@@ -46,12 +45,10 @@ std::vector<std::pair<std::string, std::string>> method_notes(const ledger::awar
                                 "rounded half up once. A ton is "
                                 "2,000 lb.",
                                 unit)},
-        {"Shares",
-         "A bale mixes growers and is weighed once. Its net is shared over its bundles: a bundle "
-         "weighed alone keeps that "
-         "weight, the others share the rest by estimate. The shares sum to the net exactly."},
-        {"Residue",
-         "Weight rejected out of a bale on or after its weighing. It never passes the bale's net."},
+        {"Shares", "A bale mixes growers and is weighed once. Its net is shared over its bundles: a bundle "
+                   "weighed alone keeps that "
+                   "weight, the others share the rest by estimate. The shares sum to the net exactly."},
+        {"Residue", "Weight rejected out of a bale on or after its weighing. It never passes the bale's net."},
         {"To date", "Everything in the ledger through the quarter's last day."},
         {"Indirect costs", indirect_note(award)},
         {"Diversion", "Program diversion: farm film is outside the municipal recycling rate."},
@@ -62,11 +59,9 @@ std::vector<std::pair<std::string, std::string>> method_notes(const ledger::awar
     if (award.match_percent && award.base != ledger::match_base::none)
         notes.insert(
             notes.begin() + 7,
-            {"Match",
-             fmt::format("{} percent of the {}, on the grant's direct and indirect costs to date.",
-                         quantity::shortest_text(*award.match_percent),
-                         award.base == ledger::match_base::total ? "total of grant and match"
-                                                                 : "grant")});
+            {"Match", fmt::format("{} percent of the {}, on the grant's direct and indirect costs to date.",
+                                  quantity::shortest_text(*award.match_percent),
+                                  award.base == ledger::match_base::total ? "total of grant and match" : "grant")});
     return notes;
 }
 

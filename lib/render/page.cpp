@@ -16,8 +16,7 @@ using namespace parts;
 
 class page_maker {
   public:
-    page_maker(const page_input& input, const std::set<std::string>& wanted)
-        : in_{input}, wanted_{wanted} {}
+    page_maker(const page_input& input, const std::set<std::string>& wanted) : in_{input}, wanted_{wanted} {}
 
     json run() {
         put("quarter", [&] { return quarter_part(in_); });
@@ -71,11 +70,11 @@ class page_maker {
     void evidence() {
         const auto& known = *known_tables().evidence;
         const bool any = is_wanted("tie_out") || std::any_of(known.begin(), known.end(), [&](const auto& each) {
-            return is_wanted(form_word(each.name));
-        });
+                             return is_wanted(form_word(each.name));
+                         });
         if (!any && !wanted_.contains("tie_out_ties")) return;
-        const auto tables = figures::evidence_tables(in_.season, in_.reckoning, in_.report.basis,
-                                                     in_.with_names, in_.adjusted);
+        const auto tables =
+            figures::evidence_tables(in_.season, in_.reckoning, in_.report.basis, in_.with_names, in_.adjusted);
         for (const auto& table : tables)
             put_rows(form_word(table.name), [&] { return rows_of(table, in_); });
         if (in_.adjusted.empty()) put_rows("adjustments", [] { return json::array(); });

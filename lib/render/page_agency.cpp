@@ -8,7 +8,8 @@ namespace tarewell::render::parts {
 
 json moves_part(const page_input& in) {
     const auto moves = grant::budget_moves_through(in.season, in.report.basis.days.to);
-    const double share = moves.total.count() > 0 ? quantity::nearest_double(moves.moved.count(), moves.total.count()) : 0;
+    const double share =
+        moves.total.count() > 0 ? quantity::nearest_double(moves.moved.count(), moves.total.count()) : 0;
     return {{"moved", words_in(moves.moved)},
             {"total", words_in(moves.total)},
             {"share", percent_text(share)},
@@ -33,7 +34,8 @@ json narrative_part(const page_input& in) {
     json parts = json::array();
     for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter)) {
         json paragraphs = json::array();
-        for (const auto& text : each.paragraphs) paragraphs.push_back({{"text", text}});
+        for (const auto& text : each.paragraphs)
+            paragraphs.push_back({{"text", text}});
         json part{{"part", each.part}, {"heading", each.heading}};
         put_list(part, "paragraphs", std::move(paragraphs));
         parts.push_back(std::move(part));

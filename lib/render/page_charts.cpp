@@ -40,9 +40,7 @@ json part_of(const chart& of) {
     return part;
 }
 
-std::string unit_of(const page_input& in) {
-    return std::string{quantity::name_of(in.season.the_award->unit)};
-}
+std::string unit_of(const page_input& in) { return std::string{quantity::name_of(in.season.the_award->unit)}; }
 
 chart tons_chart(const page_input& in, const std::vector<figures::month_line>& months) {
     const auto award = in.season.terms_on(in.report.basis.days.to);
@@ -51,14 +49,12 @@ chart tons_chart(const page_input& in, const std::vector<figures::month_line>& m
         const double tons = quantity::short_tons(each.diverted_to_date, award.unit);
         points.push_back({month_label(each.days.from), {tons, tons_text(tons)}});
     }
-    const auto goal = quantity::nearest_double(award.goal_tons.mantissa,
-                                               quantity::power_of_ten(award.goal_tons.scale));
+    const auto goal = quantity::nearest_double(award.goal_tons.mantissa, quantity::power_of_ten(award.goal_tons.scale));
     const auto goal_text = quantity::shortest_text(award.goal_tons);
     return line_with_goal(
         {"chart-tons", "Tons diverted to date, by month",
-         fmt::format(
-             "{} tons were diverted by the quarter's last day; the award's goal is {} tons by {}.",
-             points.back().amount.text, goal_text, words_of(award.ends)),
+         fmt::format("{} tons were diverted by the quarter's last day; the award's goal is {} tons by {}.",
+                     points.back().amount.text, goal_text, words_of(award.ends)),
          "Month", "tons"},
         "Tons to date", points, "Goal", {goal, goal_text});
 }
@@ -66,10 +62,8 @@ chart tons_chart(const page_input& in, const std::vector<figures::month_line>& m
 chart claims_by_month(const page_input& in, const std::vector<figures::month_line>& months) {
     std::vector<column_group> groups;
     for (const auto& each : months)
-        groups.push_back(
-            {month_label(each.days.from), {shown_of(each.estimate), shown_of(each.net)}});
-    return grouped_columns({"chart-claims-by-month",
-                            "Claims and scale weight, by month of weighing",
+        groups.push_back({month_label(each.days.from), {shown_of(each.estimate), shown_of(each.net)}});
+    return grouped_columns({"chart-claims-by-month", "Claims and scale weight, by month of weighing",
                             "For the bales weighed in each month, what their bundles were claimed "
                             "to weigh beside what the scale said.",
                             "Month", unit_of(in)},
@@ -80,34 +74,26 @@ chart claims_by_bale(const page_input& in) {
     std::vector<std::size_t> bales;
     const auto& known = in.reckoning.bales;
     for (std::size_t i = 0; i < known.size(); ++i)
-        if (known[i].weighed && in.report.basis.days.holds(known[i].weighed->on))
-            bales.push_back(i);
-    const auto off = [&](std::size_t i) {
-        return std::abs((known[i].weighed->net - known[i].estimate).count());
-    };
+        if (known[i].weighed && in.report.basis.days.holds(known[i].weighed->on)) bales.push_back(i);
+    const auto off = [&](std::size_t i) { return std::abs((known[i].weighed->net - known[i].estimate).count()); };
     const auto id = [&](std::size_t i) { return in.season.bales[i].id; };
     const auto all = bales.size();
     if (all > most_bales) {
-        std::stable_sort(bales.begin(), bales.end(),
-                         [&](auto a, auto b) { return off(a) > off(b); });
+        std::stable_sort(bales.begin(), bales.end(), [&](auto a, auto b) { return off(a) > off(b); });
         bales.resize(most_bales);
     }
     std::sort(bales.begin(), bales.end(), [&](auto a, auto b) { return id(a) < id(b); });
     std::vector<pair_row> rows;
     for (const auto i : bales)
-        rows.push_back(
-            {id(i).text(), shown_of(known[i].estimate), shown_of(known[i].weighed->net)});
-    const auto which =
-        all > most_bales
-            ? fmt::format("the {} bales farthest from their claim, of {} weighed in the quarter",
-                          most_bales, count_text(static_cast<std::int64_t>(all)))
-            : std::string{"each bale weighed in the quarter"};
+        rows.push_back({id(i).text(), shown_of(known[i].estimate), shown_of(known[i].weighed->net)});
+    const auto which = all > most_bales
+                           ? fmt::format("the {} bales farthest from their claim, of {} weighed in the quarter",
+                                         most_bales, count_text(static_cast<std::int64_t>(all)))
+                           : std::string{"each bale weighed in the quarter"};
     return paired_dots(
         {"chart-claims-by-bale", "Claims and scale weight, by bale",
-         fmt::format(
-             "For {}: what its bundles were claimed to weigh, and its net weight by the scale.",
-             which),
-         "Bale", unit_of(in)},
+         fmt::format("For {}: what its bundles were claimed to weigh, and its net weight by the scale.", which), "Bale",
+         unit_of(in)},
         "Claimed", "Scale", rows);
 }
 
@@ -115,13 +101,11 @@ chart causes_chart(const page_input& in) {
     std::vector<bar> bars;
     for (const auto& each : figures::reject_causes(in.season, in.reckoning, in.report.basis.days))
         if (each.bundles > 0)
-            bars.push_back(
-                {each.reason, {static_cast<double>(each.bundles), count_text(each.bundles)}});
-    return horizontal_bars(
-        {"chart-causes", "Bundles rejected, by cause",
-         "Bundles rejected in the quarter, each counted once, by the cause of its first rejection.",
-         "Cause", "bundles"},
-        "Bundles", bars);
+            bars.push_back({each.reason, {static_cast<double>(each.bundles), count_text(each.bundles)}});
+    return horizontal_bars({"chart-causes", "Bundles rejected, by cause",
+                            "Bundles rejected in the quarter, each counted once, by the cause of its first rejection.",
+                            "Cause", "bundles"},
+                           "Bundles", bars);
 }
 
 chart money_chart(const page_input& in) {
@@ -133,8 +117,7 @@ chart money_chart(const page_input& in) {
                                  "Spent on the grant and given as match through the quarter's last "
                                  "day; the outline around each bar is its budget.",
                                  "Object class", "$"},
-                                {"Grant spent", "Grant budget", "Match given", "Match budget"},
-                                rows);
+                                {"Grant spent", "Grant budget", "Match given", "Match budget"}, rows);
 }
 
 } // namespace

@@ -45,9 +45,12 @@ json cell_part(const figures::cell& of) {
 
 json quarter_part(const page_input& in) {
     const auto& on = in.report.basis;
-    return {{"name", quantity::text_of(on.quarter)}, {"from", quantity::text_of(on.days.from)},
-            {"to", quantity::text_of(on.days.to)},   {"from_words", words_of(on.days.from)},
-            {"to_words", words_of(on.days.to)},      {"closed", on.closed},
+    return {{"name", quantity::text_of(on.quarter)},
+            {"from", quantity::text_of(on.days.from)},
+            {"to", quantity::text_of(on.days.to)},
+            {"from_words", words_of(on.days.from)},
+            {"to_words", words_of(on.days.to)},
+            {"closed", on.closed},
             {"state", on.closed ? "closed" : "not closed"}};
 }
 
@@ -74,9 +77,8 @@ json award_part(const page_input& in) {
 }
 
 json mark_part(const page_input& in) {
-    return {{"as_of", fmt::format("{}", in.report.basis.as_of)},
-            {"at", in.marks.as_of_at},
-            {"hash", in.marks.head_hash}};
+    return {
+        {"as_of", fmt::format("{}", in.report.basis.as_of)}, {"at", in.marks.as_of_at}, {"hash", in.marks.head_hash}};
 }
 
 json signed_part(const page_input& in) {
@@ -104,8 +106,7 @@ json months_part(const page_input& in) {
     for (const auto& each : figures::by_month(in.season, in.reckoning, in.report.basis))
         months.push_back({{"month", quantity::text_of(each.days.from).substr(0, 7)},
                           {"diverted_tons", tons_text(quantity::short_tons(each.diverted, unit))},
-                          {"diverted_tons_to_date",
-                           tons_text(quantity::short_tons(each.diverted_to_date, unit))},
+                          {"diverted_tons_to_date", tons_text(quantity::short_tons(each.diverted_to_date, unit))},
                           {"goal_tons", goal},
                           {"net", words_in(each.net)},
                           {"estimate", words_in(each.estimate)}});
@@ -115,9 +116,8 @@ json months_part(const page_input& in) {
 json causes_part(const page_input& in) {
     json causes = json::array();
     for (const auto& each : figures::reject_causes(in.season, in.reckoning, in.report.basis.days))
-        causes.push_back({{"reason", each.reason},
-                          {"bundles", count_text(each.bundles)},
-                          {"residue", words_in(each.residue)}});
+        causes.push_back(
+            {{"reason", each.reason}, {"bundles", count_text(each.bundles)}, {"residue", words_in(each.residue)}});
     return causes;
 }
 
@@ -131,8 +131,7 @@ void put_money(json& to, const page_input& in) {
 }
 
 json flag_groups_part(const page_input& in) {
-    const auto flags =
-        reconcile::flags_in(reconcile::flags_of(in.season, in.reckoning), in.report.basis.days);
+    const auto flags = reconcile::flags_in(reconcile::flags_of(in.season, in.reckoning), in.report.basis.days);
     json groups = json::array();
     for (const auto& code : reconcile::flag_codes()) {
         json found = json::array();
@@ -140,11 +139,9 @@ json flag_groups_part(const page_input& in) {
             if (each.code != code.code) continue;
             std::string rows;
             for (const auto& row : each.rows)
-                rows += fmt::format("{}{} {}", rows.empty() ? "" : ", ",
-                                    ledger::info(row.which).name, row.entry);
-            found.push_back({{"on", quantity::text_of(each.on)},
-                             {"sentence", each.sentence},
-                             {"rows", text_or_none(rows)}});
+                rows += fmt::format("{}{} {}", rows.empty() ? "" : ", ", ledger::info(row.which).name, row.entry);
+            found.push_back(
+                {{"on", quantity::text_of(each.on)}, {"sentence", each.sentence}, {"rows", text_or_none(rows)}});
         }
         if (found.empty()) continue;
         json group{{"code", std::string{code.code}},
@@ -166,8 +163,8 @@ json method_part(const page_input& in) {
 
 json rows_of(const figures::table& of, const page_input& in) {
     const bool names_growers = of.name == "By grower";
-    const auto dated = std::find_if(of.columns.begin(), of.columns.end(),
-                                    [](const auto& each) { return each.name == "date"; });
+    const auto dated =
+        std::find_if(of.columns.begin(), of.columns.end(), [](const auto& each) { return each.name == "date"; });
     json rows = json::array();
     for (const auto& row : of.rows) {
         json made = json::object();
@@ -177,8 +174,7 @@ json rows_of(const figures::table& of, const page_input& in) {
         if (names_growers && !in.with_names) made["name"] = nullptr;
         const auto* on = dated == of.columns.end()
                              ? nullptr
-                             : std::get_if<quantity::day>(
-                                   &row[static_cast<std::size_t>(dated - of.columns.begin())]);
+                             : std::get_if<quantity::day>(&row[static_cast<std::size_t>(dated - of.columns.begin())]);
         made["in_quarter"] = on == nullptr || in.report.basis.days.holds(*on);
         rows.push_back(std::move(made));
     }
@@ -201,9 +197,8 @@ void put_tie_out(json& to, const page_input& in, const std::vector<figures::tabl
              {"unit", figure->unit},
              {"evidence", count_text(static_cast<std::int64_t>(figure->evidence.size()))},
              {"second", exact(each.second)},
-             {"difference", std::holds_alternative<std::monostate>(each.difference) && each.ties
-                                ? "0"
-                                : exact(each.difference)},
+             {"difference",
+              std::holds_alternative<std::monostate>(each.difference) && each.ties ? "0" : exact(each.difference)},
              {"ties", each.ties},
              {"way", each.way}});
     }

@@ -26,17 +26,14 @@ json bundle_part(const figures::bundle_story& of) {
             {"share", of.share ? json(words_in(*of.share)) : json(nullptr)}};
 }
 
-json percent(const std::optional<figures::real>& ratio) {
-    return ratio ? json(percent_text(*ratio)) : json(nullptr);
-}
+json percent(const std::optional<figures::real>& ratio) { return ratio ? json(percent_text(*ratio)) : json(nullptr); }
 
 } // namespace
 
 json site_sheet_part(const page_input& in) {
     const auto& site = in.season.at(in.site);
     const auto days = in.report.basis.days;
-    const auto to_date =
-        figures::story_of(in.site, in.season, in.reckoning, {quantity::day::min(), days.to});
+    const auto to_date = figures::story_of(in.site, in.season, in.reckoning, {quantity::day::min(), days.to});
     return {{"id", site.id.text()},
             {"name", site.name},
             {"town", text_or_none(site.town)},
@@ -47,8 +44,7 @@ json site_sheet_part(const page_input& in) {
 
 json grower_sheet_part(const page_input& in) {
     const auto& grower = in.season.at(in.grower);
-    const auto story =
-        figures::story_of(in.grower, in.season, in.reckoning, in.report.basis.days.to);
+    const auto story = figures::story_of(in.grower, in.season, in.reckoning, in.report.basis.days.to);
     const bool named = in.with_names && !grower.erased;
     json sheet{{"id", grower.id.text()},
                {"name", named                            ? text_or_none(grower.name)

@@ -65,7 +65,8 @@ table narrative(const page_input& in) {
                {words("part", "Part"), words("heading", "Heading"), words("text", "Text")},
                {}};
     for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter))
-        for (const auto& text : each.paragraphs) made.rows.push_back({each.part, each.heading, text});
+        for (const auto& text : each.paragraphs)
+            made.rows.push_back({each.part, each.heading, text});
     return made;
 }
 
@@ -90,7 +91,8 @@ table_shelf make_known() {
     none.basis.days = {quantity::day{}, quantity::day{}};
     auto shelf = report_tables({none, empty, reckoned, {}, {restatement{}}, true});
     shelf.make_audit = nullptr;
-    for (auto& each : audit_tables_without_rows()) shelf.all.push_back(std::make_shared<const table>(std::move(each)));
+    for (auto& each : audit_tables_without_rows())
+        shelf.all.push_back(std::make_shared<const table>(std::move(each)));
     return shelf;
 }
 
@@ -118,7 +120,8 @@ shared_table table_shelf::called(std::string_view word) const {
         if (form_word(each->name) == word) return each;
     if (!make_audit || !word.starts_with("audit_")) return nullptr;
     if (audit.empty())
-        for (auto& each : make_audit()) audit.push_back(std::make_shared<const figures::table>(std::move(each)));
+        for (auto& each : make_audit())
+            audit.push_back(std::make_shared<const figures::table>(std::move(each)));
     for (const auto& each : audit)
         if (form_word(each->name) == word) return each;
     return nullptr;

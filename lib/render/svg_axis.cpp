@@ -37,8 +37,7 @@ std::string escaped(std::string_view text) {
 std::string grouped_digits(std::string_view number) {
     const std::size_t sign = number.starts_with('-') ? 1 : 0;
     const auto end = std::min(number.find('.'), number.size());
-    if (number.find_first_not_of("0123456789.", sign) != std::string_view::npos)
-        return std::string{number};
+    if (number.find_first_not_of("0123456789.", sign) != std::string_view::npos) return std::string{number};
     std::string text{number.substr(0, sign)};
     for (std::size_t i = sign; i < end; ++i) {
         if (i > sign && (end - i) % 3 == 0) text += ',';
@@ -67,8 +66,8 @@ std::vector<double> ticks(double low, double high, int wanted) {
 
 std::string tick_text(double tick, double step) {
     int decimals = 0;
-    while (decimals < 6 && std::abs(step - std::round(step * std::pow(10, decimals)) /
-                                               std::pow(10, decimals)) > step * 1e-6)
+    while (decimals < 6 &&
+           std::abs(step - std::round(step * std::pow(10, decimals)) / std::pow(10, decimals)) > step * 1e-6)
         ++decimals;
     return grouped_digits(fmt::format("{:.{}f}", tick == 0 ? 0.0 : tick, decimals));
 }

@@ -8,8 +8,7 @@ namespace {
 
 using shape = svg_canvas::key::shape;
 
-template <class Rows, class Label>
-std::vector<std::string> short_labels(const Rows& rows, Label label) {
+template <class Rows, class Label> std::vector<std::string> short_labels(const Rows& rows, Label label) {
     std::vector<std::string> labels;
     for (const auto& row : rows)
         labels.push_back(short_label(label(row)));
@@ -24,13 +23,11 @@ double text_room(const std::string& text) { return 8 + static_cast<double>(text.
 
 } // namespace
 
-chart horizontal_bars(const chart_words& words, const std::string& series,
-                      const std::vector<bar>& bars) {
+chart horizontal_bars(const chart_words& words, const std::string& series, const std::vector<bar>& bars) {
     chart made = begun(words);
     made.table.headings.push_back(series);
     svg_canvas canvas{words.id};
-    const auto labels =
-        short_labels(bars, [](const bar& each) -> const std::string& { return each.label; });
+    const auto labels = short_labels(bars, [](const bar& each) -> const std::string& { return each.label; });
     double low = 0, high = 0, beside = 0;
     for (const auto& each : bars) {
         low = std::min(low, each.amount.value);
@@ -38,19 +35,16 @@ chart horizontal_bars(const chart_words& words, const std::string& series,
         beside = std::max(beside, text_room(each.amount.text));
     }
     constexpr double row_height = 24, top = 6;
-    const bool counts = std::all_of(bars.begin(), bars.end(), [](const bar& each) {
-        return each.amount.value == std::floor(each.amount.value);
-    });
-    const auto across =
-        axis_over(low, high, room_for(labels), svg_canvas::width - beside, 4, counts);
+    const bool counts = std::all_of(bars.begin(), bars.end(),
+                                    [](const bar& each) { return each.amount.value == std::floor(each.amount.value); });
+    const auto across = axis_over(low, high, room_for(labels), svg_canvas::width - beside, 4, counts);
     const double bottom = top + row_height * static_cast<double>(bars.size());
     canvas.axis_below(across, top, bottom, words.unit);
     for (std::size_t i = 0; i < bars.size(); ++i) {
         const double y = top + row_height * static_cast<double>(i);
         const double end = across.place(bars[i].amount.value);
         canvas.text(across.from - 6, y + 16, labels[i], anchor::end);
-        canvas.box(across.place(0), y + 4, end - across.place(0), row_height - 8, mark::solid,
-                   "chart-a");
+        canvas.box(across.place(0), y + 4, end - across.place(0), row_height - 8, mark::solid, "chart-a");
         canvas.text(std::max(end, across.place(0)) + 5, y + 16, bars[i].amount.text);
         made.table.rows.push_back({bars[i].label, bars[i].amount.text});
     }
@@ -58,8 +52,7 @@ chart horizontal_bars(const chart_words& words, const std::string& series,
     return made;
 }
 
-chart bars_against_targets(const chart_words& words, const against_names& names,
-                           const std::vector<bar_against>& rows) {
+chart bars_against_targets(const chart_words& words, const against_names& names, const std::vector<bar_against>& rows) {
     chart made = begun(words);
     for (const auto& name : {names.first, names.first_target, names.second, names.second_target})
         made.table.headings.push_back(name);
@@ -67,8 +60,7 @@ chart bars_against_targets(const chart_words& words, const against_names& names,
     const double top = canvas.legend({{names.first, "chart-a", shape::box, mark::solid},
                                       {names.second, "chart-b", shape::box, mark::hatched},
                                       {"budget", "chart-c", shape::box, mark::outline}});
-    const auto labels = short_labels(
-        rows, [](const bar_against& each) -> const std::string& { return each.label; });
+    const auto labels = short_labels(rows, [](const bar_against& each) -> const std::string& { return each.label; });
     double low = 0, high = 0;
     for (const auto& row : rows)
         for (const auto& each : {row.first, row.first_target, row.second, row.second_target}) {
@@ -85,13 +77,12 @@ chart bars_against_targets(const chart_words& words, const against_names& names,
         const auto wide = [&](const shown& each) { return across.place(each.value) - zero; };
         canvas.text(across.from - 6, y + 23, labels[i], anchor::end);
         canvas.box(zero, y + 6, wide(row.first), 9, mark::solid, "chart-a");
-        if (row.first_target.value != 0)
-            canvas.box(zero, y + 4, wide(row.first_target), 13, mark::outline, "chart-c");
+        if (row.first_target.value != 0) canvas.box(zero, y + 4, wide(row.first_target), 13, mark::outline, "chart-c");
         canvas.box(zero, y + 23, wide(row.second), 9, mark::hatched, "chart-b");
         if (row.second_target.value != 0)
             canvas.box(zero, y + 21, wide(row.second_target), 13, mark::outline, "chart-c");
-        made.table.rows.push_back({row.label, row.first.text, row.first_target.text,
-                                   row.second.text, row.second_target.text});
+        made.table.rows.push_back(
+            {row.label, row.first.text, row.first_target.text, row.second.text, row.second_target.text});
     }
     made.svg = canvas.finish(words, bottom + 34);
     return made;
@@ -116,24 +107,20 @@ chart grouped_columns(const chart_words& words, const std::vector<std::string>& 
             low = std::min(low, each.value), high = std::max(high, each.value);
     const auto up = axis_over(low, high, top + plot_height, top);
     canvas.axis_left(up, left, svg_canvas::width, words.unit);
-    const double slot =
-        (svg_canvas::width - left) / static_cast<double>(std::max<std::size_t>(groups.size(), 1));
-    const double wide =
-        std::min(34.0, slot * 0.8 / static_cast<double>(std::max<std::size_t>(series.size(), 1)));
+    const double slot = (svg_canvas::width - left) / static_cast<double>(std::max<std::size_t>(groups.size(), 1));
+    const double wide = std::min(34.0, slot * 0.8 / static_cast<double>(std::max<std::size_t>(series.size(), 1)));
     const std::size_t every = groups.size() / 8 + 1; // labels that there is room for
     for (std::size_t i = 0; i < groups.size(); ++i) {
         const double middle = left + slot * (static_cast<double>(i) + 0.5);
         double x = middle - wide * static_cast<double>(series.size()) / 2;
         std::vector<std::string> row{groups[i].label};
         for (std::size_t j = 0; j < groups[i].amounts.size(); ++j, x += wide) {
-            canvas.box(x + 1, up.place(0), wide - 2,
-                       up.place(groups[i].amounts[j].value) - up.place(0), how[j % 3],
+            canvas.box(x + 1, up.place(0), wide - 2, up.place(groups[i].amounts[j].value) - up.place(0), how[j % 3],
                        styles[j % 3]);
             row.push_back(groups[i].amounts[j].text);
         }
         if (i % every == 0)
-            canvas.text(middle, top + plot_height + 17, short_label(groups[i].label, 9),
-                        anchor::middle);
+            canvas.text(middle, top + plot_height + 17, short_label(groups[i].label, 9), anchor::middle);
         made.table.rows.push_back(std::move(row));
     }
     made.svg = canvas.finish(words, top + plot_height + 26);

@@ -19,9 +19,8 @@ std::string_view name_of(anchor how) {
 }
 
 std::size_t characters(std::string_view text) {
-    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
-        return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-    }));
+    return static_cast<std::size_t>(std::count_if(
+        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
 constexpr double character_width = 6.9; // of the running text, on the wide side
@@ -33,17 +32,14 @@ std::string svg_canvas::fill_of(mark how, std::string_view series) const {
     case mark::solid:
         return fmt::format(R"~(class="{}" fill="currentColor")~", series);
     case mark::outline:
-        return fmt::format(
-            R"~(class="{}-line" fill="none" stroke="currentColor" stroke-width="1.6")~", series);
+        return fmt::format(R"~(class="{}-line" fill="none" stroke="currentColor" stroke-width="1.6")~", series);
     case mark::hatched:
-        return fmt::format(R"~(class="{0}-line" fill="url(#{1}-hatch)" stroke="currentColor")~",
-                           series, id_);
+        return fmt::format(R"~(class="{0}-line" fill="url(#{1}-hatch)" stroke="currentColor")~", series, id_);
     }
     return {};
 }
 
-void svg_canvas::text(double x, double y, std::string_view what, anchor how,
-                      std::string_view style) {
+void svg_canvas::text(double x, double y, std::string_view what, anchor how, std::string_view style) {
     const double size = style == "chart-text" ? text_size : small_size;
     body_ += fmt::format(R"~(<text class="{}" x="{}" y="{}" font-size="{}" text-anchor="{}" )~"
                          R"~(fill="currentColor">{}</text>)~",
@@ -52,54 +48,46 @@ void svg_canvas::text(double x, double y, std::string_view what, anchor how,
 }
 
 void svg_canvas::line(double x1, double y1, double x2, double y2, std::string_view style) {
-    const std::string_view dashes = style.find("dashed") == std::string_view::npos
-                                        ? std::string_view{}
-                                        : R"~( stroke-dasharray="6 4")~";
-    body_ += fmt::format(
-        R"~(<line class="{}" x1="{}" y1="{}" x2="{}" y2="{}" stroke="currentColor"{}/>)~", style,
-        at(x1), at(y1), at(x2), at(y2), dashes);
+    const std::string_view dashes =
+        style.find("dashed") == std::string_view::npos ? std::string_view{} : R"~( stroke-dasharray="6 4")~";
+    body_ += fmt::format(R"~(<line class="{}" x1="{}" y1="{}" x2="{}" y2="{}" stroke="currentColor"{}/>)~", style,
+                         at(x1), at(y1), at(x2), at(y2), dashes);
     body_ += '\n';
 }
 
-void svg_canvas::box(double x, double y, double wide, double high, mark how,
-                     std::string_view series) {
+void svg_canvas::box(double x, double y, double wide, double high, mark how, std::string_view series) {
     if (wide < 0) x += wide, wide = -wide;
     if (high < 0) y += high, high = -high;
-    body_ += fmt::format(R"~(<rect x="{}" y="{}" width="{}" height="{}" {}/>)~", at(x), at(y),
-                         at(wide), at(high), fill_of(how, series));
+    body_ += fmt::format(R"~(<rect x="{}" y="{}" width="{}" height="{}" {}/>)~", at(x), at(y), at(wide), at(high),
+                         fill_of(how, series));
     body_ += '\n';
 }
 
 void svg_canvas::circle(double x, double y, double radius, mark how, std::string_view series) {
-    body_ += fmt::format(R"~(<circle cx="{}" cy="{}" r="{}" {}/>)~", at(x), at(y), at(radius),
-                         fill_of(how, series));
+    body_ += fmt::format(R"~(<circle cx="{}" cy="{}" r="{}" {}/>)~", at(x), at(y), at(radius), fill_of(how, series));
     body_ += '\n';
 }
 
 void svg_canvas::diamond(double x, double y, double radius, mark how, std::string_view series) {
-    body_ += fmt::format(R"~(<path d="M{} {}L{} {}L{} {}L{} {}Z" {}/>)~", at(x - radius), at(y),
-                         at(x), at(y - radius), at(x + radius), at(y), at(x), at(y + radius),
-                         fill_of(how, series));
+    body_ += fmt::format(R"~(<path d="M{} {}L{} {}L{} {}L{} {}Z" {}/>)~", at(x - radius), at(y), at(x), at(y - radius),
+                         at(x + radius), at(y), at(x), at(y + radius), fill_of(how, series));
     body_ += '\n';
 }
 
-void svg_canvas::path(const std::vector<std::pair<double, double>>& points,
-                      std::string_view style) {
+void svg_canvas::path(const std::vector<std::pair<double, double>>& points, std::string_view style) {
     if (points.empty()) return;
     std::string through;
     for (const auto& [x, y] : points)
         through += fmt::format("{}{} {}", through.empty() ? "M" : "L", at(x), at(y));
-    body_ += fmt::format(
-        R"~(<path class="{}" d="{}" fill="none" stroke="currentColor" stroke-width="2"/>)~", style,
-        through);
+    body_ += fmt::format(R"~(<path class="{}" d="{}" fill="none" stroke="currentColor" stroke-width="2"/>)~", style,
+                         through);
     body_ += '\n';
 }
 
 void svg_canvas::band(double x, double y, double wide, double high) {
-    body_ += fmt::format(
-        R"~(<rect class="chart-band" x="{}" y="{}" width="{}" height="{}" fill="url(#{}-hatch)" )~"
-        R"~(fill-opacity="0.35" stroke="currentColor" stroke-opacity="0.5"/>)~",
-        at(x), at(y), at(wide), at(high), id_);
+    body_ += fmt::format(R"~(<rect class="chart-band" x="{}" y="{}" width="{}" height="{}" fill="url(#{}-hatch)" )~"
+                         R"~(fill-opacity="0.35" stroke="currentColor" stroke-opacity="0.5"/>)~",
+                         at(x), at(y), at(wide), at(high), id_);
     body_ += '\n';
 }
 

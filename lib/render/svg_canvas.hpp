@@ -27,8 +27,7 @@ struct axis {
     [[nodiscard]] double step() const { return at.size() > 1 ? at[1] - at[0] : 1; }
 };
 /// `counts`: of whole things, so that no tick stands between two numbers.
-axis axis_over(double low, double high, double from, double to, int wanted = 4,
-               bool counts = false);
+axis axis_over(double low, double high, double from, double to, int wanted = 4, bool counts = false);
 
 enum class mark { solid, outline, hatched };
 enum class anchor { start, middle, end };

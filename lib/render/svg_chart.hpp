@@ -38,8 +38,7 @@ struct bar {
     shown amount;
 };
 /// One bar a row, longest scale from 0; negative amounts go to the left of 0.
-chart horizontal_bars(const chart_words& words, const std::string& series,
-                      const std::vector<bar>& bars);
+chart horizontal_bars(const chart_words& words, const std::string& series, const std::vector<bar>& bars);
 
 /// A row with up to two measures, each against a target drawn as an outline around it.
 struct bar_against {
@@ -50,8 +49,7 @@ struct bar_against {
 struct against_names {
     std::string first, first_target, second, second_target;
 };
-chart bars_against_targets(const chart_words& words, const against_names& names,
-                           const std::vector<bar_against>& rows);
+chart bars_against_targets(const chart_words& words, const against_names& names, const std::vector<bar_against>& rows);
 
 struct column_group {
     std::string label;
@@ -66,9 +64,8 @@ struct line_point {
     shown amount;
 };
 /// A line over time with the goal as a dashed line across.
-chart line_with_goal(const chart_words& words, const std::string& series,
-                     const std::vector<line_point>& points, const std::string& goal_name,
-                     const shown& goal);
+chart line_with_goal(const chart_words& words, const std::string& series, const std::vector<line_point>& points,
+                     const std::string& goal_name, const shown& goal);
 
 /// Two markers a row joined by a line: hollow for the first, solid for the second.
 struct pair_row {
@@ -87,15 +84,14 @@ struct tolerance_band {
     shown low, high;
     std::string name;
 };
-chart interval_plot(const chart_words& words, const std::string& series,
-                    const std::vector<interval_row>& rows,
+chart interval_plot(const chart_words& words, const std::string& series, const std::vector<interval_row>& rows,
                     const std::optional<tolerance_band>& band);
 
 struct control_lines {
     shown centre, lower, upper;
 };
 /// Points in order with their centre and limits; a point outside is ringed and labelled.
-chart control_chart_of(const chart_words& words, const std::string& series,
-                       const std::vector<line_point>& points, const control_lines& lines);
+chart control_chart_of(const chart_words& words, const std::string& series, const std::vector<line_point>& points,
+                       const control_lines& lines);
 
 } // namespace tarewell::render

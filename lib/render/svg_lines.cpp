@@ -17,9 +17,7 @@ chart begun(const chart_words& words, std::vector<std::string> more_headings) {
     return made;
 }
 
-double slot_of(std::size_t count) {
-    return (right - left) / static_cast<double>(std::max<std::size_t>(count, 1));
-}
+double slot_of(std::size_t count) { return (right - left) / static_cast<double>(std::max<std::size_t>(count, 1)); }
 
 places places_of(const std::vector<line_point>& points, const axis& up) {
     places found;
@@ -29,8 +27,7 @@ places places_of(const std::vector<line_point>& points, const axis& up) {
     return found;
 }
 
-void labels_below(svg_canvas& canvas, const std::vector<line_point>& points, const places& at,
-                  double y) {
+void labels_below(svg_canvas& canvas, const std::vector<line_point>& points, const places& at, double y) {
     const std::size_t every = points.size() / 8 + 1;
     for (std::size_t i = 0; i < points.size(); ++i)
         if ((points.size() - 1 - i) % every == 0)
@@ -39,14 +36,11 @@ void labels_below(svg_canvas& canvas, const std::vector<line_point>& points, con
 
 } // namespace
 
-chart line_with_goal(const chart_words& words, const std::string& series,
-                     const std::vector<line_point>& points, const std::string& goal_name,
-                     const shown& goal) {
+chart line_with_goal(const chart_words& words, const std::string& series, const std::vector<line_point>& points,
+                     const std::string& goal_name, const shown& goal) {
     chart made = begun(words, {series, goal_name});
     svg_canvas canvas{words.id};
-    const double top = canvas.legend({{series, "chart-a", shape::line},
-                                      {goal_name, "chart-goal", shape::dashed}}) +
-                       16;
+    const double top = canvas.legend({{series, "chart-a", shape::line}, {goal_name, "chart-goal", shape::dashed}}) + 16;
     double low = 0, high = goal.value;
     for (const auto& each : points)
         low = std::min(low, each.amount.value), high = std::max(high, each.amount.value);
@@ -60,9 +54,7 @@ chart line_with_goal(const chart_words& words, const std::string& series,
         canvas.circle(at[i].first, at[i].second, 3.5, mark::solid, "chart-a");
         made.table.rows.push_back({points[i].label, points[i].amount.text, goal.text});
     }
-    if (!points.empty())
-        canvas.text(at.back().first, at.back().second - 9, points.back().amount.text,
-                    anchor::middle);
+    if (!points.empty()) canvas.text(at.back().first, at.back().second - 9, points.back().amount.text, anchor::middle);
     labels_below(canvas, points, at, top + plot_height + 18);
     made.svg = canvas.finish(words, top + plot_height + 26);
     return made;
@@ -72,8 +64,8 @@ chart paired_dots(const chart_words& words, const std::string& first, const std:
                   const std::vector<pair_row>& rows) {
     chart made = begun(words, {first, second});
     svg_canvas canvas{words.id};
-    const double top = canvas.legend({{first, "chart-b", shape::diamond, mark::outline},
-                                      {second, "chart-a", shape::circle, mark::solid}});
+    const double top = canvas.legend(
+        {{first, "chart-b", shape::diamond, mark::outline}, {second, "chart-a", shape::circle, mark::solid}});
     std::vector<std::string> labels;
     double low = rows.empty() ? 0 : rows.front().first.value, high = low;
     for (const auto& row : rows) {
@@ -88,8 +80,7 @@ chart paired_dots(const chart_words& words, const std::string& first, const std:
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const double y = top + row_height * (static_cast<double>(i) + 0.5);
         canvas.text(across.from - 6, y + 4.5, labels[i], anchor::end);
-        canvas.line(across.place(rows[i].first.value), y, across.place(rows[i].second.value), y,
-                    "chart-link");
+        canvas.line(across.place(rows[i].first.value), y, across.place(rows[i].second.value), y, "chart-link");
         canvas.diamond(across.place(rows[i].first.value), y, 5.5, mark::outline, "chart-b");
         canvas.circle(across.place(rows[i].second.value), y, 4.2, mark::solid, "chart-a");
         made.table.rows.push_back({rows[i].label, rows[i].first.text, rows[i].second.text});
@@ -98,8 +89,7 @@ chart paired_dots(const chart_words& words, const std::string& first, const std:
     return made;
 }
 
-chart interval_plot(const chart_words& words, const std::string& series,
-                    const std::vector<interval_row>& rows,
+chart interval_plot(const chart_words& words, const std::string& series, const std::vector<interval_row>& rows,
                     const std::optional<tolerance_band>& band) {
     chart made = begun(words, {series, "Low", "High"});
     if (band) made.table.headings.emplace_back("Against " + band->name);
@@ -123,16 +113,14 @@ chart interval_plot(const chart_words& words, const std::string& series,
     const double bottom = top + row_height * static_cast<double>(rows.size());
     canvas.axis_below(across, top, bottom, words.unit);
     if (band)
-        canvas.band(across.place(band->low.value), top,
-                    across.place(band->high.value) - across.place(band->low.value), bottom - top);
+        canvas.band(across.place(band->low.value), top, across.place(band->high.value) - across.place(band->low.value),
+                    bottom - top);
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const auto& row = rows[i];
         const double y = top + row_height * (static_cast<double>(i) + 0.5);
-        const bool outside =
-            band && (row.low.value > band->high.value || row.high.value < band->low.value);
+        const bool outside = band && (row.low.value > band->high.value || row.high.value < band->low.value);
         canvas.text(across.from - 6, y + 4.5, labels[i], anchor::end);
-        canvas.line(across.place(row.low.value), y, across.place(row.high.value), y,
-                    "chart-interval");
+        canvas.line(across.place(row.low.value), y, across.place(row.high.value), y, "chart-interval");
         for (const double end : {row.low.value, row.high.value})
             canvas.line(across.place(end), y - 4, across.place(end), y + 4, "chart-interval");
         if (outside)
@@ -146,30 +134,25 @@ chart interval_plot(const chart_words& words, const std::string& series,
     return made;
 }
 
-chart control_chart_of(const chart_words& words, const std::string& series,
-                       const std::vector<line_point>& points, const control_lines& lines) {
-    chart made =
-        begun(words, {series, "Lower limit", "Centre", "Upper limit", "Against the limits"});
+chart control_chart_of(const chart_words& words, const std::string& series, const std::vector<line_point>& points,
+                       const control_lines& lines) {
+    chart made = begun(words, {series, "Lower limit", "Centre", "Upper limit", "Against the limits"});
     svg_canvas canvas{words.id};
-    const double top =
-        canvas.legend({{series, "chart-a", shape::circle, mark::solid},
-                       {"outside the limits", "chart-b", shape::circle, mark::outline},
-                       {"limits", "chart-goal", shape::dashed}}) +
-        16;
+    const double top = canvas.legend({{series, "chart-a", shape::circle, mark::solid},
+                                      {"outside the limits", "chart-b", shape::circle, mark::outline},
+                                      {"limits", "chart-goal", shape::dashed}}) +
+                       16;
     double low = lines.lower.value, high = lines.upper.value;
     for (const auto& each : points)
         low = std::min(low, each.amount.value), high = std::max(high, each.amount.value);
     const auto up = axis_over(low, high, top + plot_height, top);
     canvas.axis_left(up, left, right, words.unit);
-    canvas.line(left, up.place(lines.centre.value), right, up.place(lines.centre.value),
-                "chart-centre");
+    canvas.line(left, up.place(lines.centre.value), right, up.place(lines.centre.value), "chart-centre");
     for (const auto* limit : {&lines.lower, &lines.upper}) {
-        canvas.line(left, up.place(limit->value), right, up.place(limit->value),
-                    "chart-goal chart-dashed");
+        canvas.line(left, up.place(limit->value), right, up.place(limit->value), "chart-goal chart-dashed");
         canvas.text(right, up.place(limit->value) - 4, limit->text, anchor::end, "chart-small");
     }
-    canvas.text(right, up.place(lines.centre.value) - 4, lines.centre.text, anchor::end,
-                "chart-small");
+    canvas.text(right, up.place(lines.centre.value) - 4, lines.centre.text, anchor::end, "chart-small");
     const auto at = places_of(points, up);
     canvas.path(at, "chart-trace");
     for (std::size_t i = 0; i < points.size(); ++i) {
@@ -178,12 +161,10 @@ chart control_chart_of(const chart_words& words, const std::string& series,
         canvas.circle(at[i].first, at[i].second, 3.5, mark::solid, "chart-a");
         if (outside) {
             canvas.circle(at[i].first, at[i].second, 7, mark::outline, "chart-b");
-            canvas.text(at[i].first, at[i].second - 10, points[i].label, anchor::middle,
-                        "chart-small");
+            canvas.text(at[i].first, at[i].second - 10, points[i].label, anchor::middle, "chart-small");
         }
-        made.table.rows.push_back({points[i].label, points[i].amount.text, lines.lower.text,
-                                   lines.centre.text, lines.upper.text,
-                                   outside ? "outside" : "inside"});
+        made.table.rows.push_back({points[i].label, points[i].amount.text, lines.lower.text, lines.centre.text,
+                                   lines.upper.text, outside ? "outside" : "inside"});
     }
     labels_below(canvas, points, at, top + plot_height + 18);
     made.svg = canvas.finish(words, top + plot_height + 26);

@@ -105,7 +105,8 @@ constexpr std::size_t memory_for_a_step = 4U << 20U;
 /// libxlsxwriter leaves out what it gets no memory for, and says nothing, or falls over. So memory is got for it
 /// before each step, or std::bad_alloc thrown. malloc keeps a freed block in hand from the second time on.
 void have_memory(int times = 1) {
-    for (int i = 0; i < times; ++i) ::operator delete(::operator new(memory_for_a_step));
+    for (int i = 0; i < times; ++i)
+        ::operator delete(::operator new(memory_for_a_step));
 }
 
 struct give_back {

@@ -15,12 +15,16 @@ inline void write_oracle_season(const temporary_folder& to) {
     const std::string folder = std::string(TAREWELL_SOURCE_DIR) + "/tests/audit/data/";
     const auto bundles = read_numbers(folder + "oracle_bundles_seed7.csv");
     std::string sites = "site,name\n", growers = "grower,name,region\n";
-    for (int i = 1; i <= 16; ++i) sites += fmt::format("S{0},Site {0}\n", i);
-    for (int i = 1; i <= 100; ++i) growers += fmt::format("G{0},Grower {0},KB\n", i);
+    for (int i = 1; i <= 16; ++i)
+        sites += fmt::format("S{0},Site {0}\n", i);
+    for (int i = 1; i <= 100; ++i)
+        growers += fmt::format("G{0},Grower {0},KB\n", i);
     std::map<std::pair<int, int>, int> of, number;
-    for (const auto& row : bundles) ++of[{static_cast<int>(row[1]), static_cast<int>(row[2])}];
+    for (const auto& row : bundles)
+        ++of[{static_cast<int>(row[1]), static_cast<int>(row[2])}];
     std::string covers = "registration,date,grower,site,cover,length_ft,width_ft,layers\n";
-    for (const auto& [key, count] : of) covers += fmt::format("R{0}-{1},2026-02-01,G{0},S{1},1,,,\n", key.first, key.second);
+    for (const auto& [key, count] : of)
+        covers += fmt::format("R{0}-{1},2026-02-01,G{0},S{1},1,,,\n", key.first, key.second);
     std::string rows = "bundle,registration,number,of,estimate,unit\n", receipts = "receipt,date,site,bundle,outcome\n",
                 bales = "bale,date,site,bundle\n", tickets = "ticket,date,scale,weighs,subject,net,unit,entry\n";
     int id = 0;

@@ -13,7 +13,7 @@
 // Reads seasons as the oracle's R script writes them: "bale,grower,site,e" and "bale,w", from 1.
 namespace tarewell::tests {
 
-inline std::vector<std::vector<double>> read_numbers(const std::string &path) {
+inline std::vector<std::vector<double>> read_numbers(const std::string& path) {
     std::ifstream file(path);
     if (!file) {
         throw std::runtime_error("cannot read " + path);
@@ -32,16 +32,15 @@ inline std::vector<std::vector<double>> read_numbers(const std::string &path) {
     return rows;
 }
 
-inline audit::pooled_season read_season(const std::string &bundles, const std::string &bales,
-                                        int growers, int sites) {
+inline audit::pooled_season read_season(const std::string& bundles, const std::string& bales, int growers, int sites) {
     audit::pooled_season season;
     season.growers = growers;
     season.sites = sites;
     season.bases = 1;
-    for (const auto &row : read_numbers(bales)) {
+    for (const auto& row : read_numbers(bales)) {
         season.bales.push_back({row.at(1), 0.0});
     }
-    for (const auto &row : read_numbers(bundles)) {
+    for (const auto& row : read_numbers(bundles)) {
         season.bundles.push_back({static_cast<int>(row.at(0)) - 1, static_cast<int>(row.at(1)) - 1,
                                   static_cast<int>(row.at(2)) - 1, 0, row.at(3)});
     }
@@ -50,18 +49,16 @@ inline audit::pooled_season read_season(const std::string &bundles, const std::s
 
 inline audit::pooled_season oracle_season() {
     const std::string folder = std::string(TAREWELL_SOURCE_DIR) + "/tests/audit/data/";
-    return read_season(folder + "oracle_bundles_seed7.csv", folder + "oracle_bales_seed7.csv", 100,
-                       16);
+    return read_season(folder + "oracle_bundles_seed7.csv", folder + "oracle_bales_seed7.csv", 100, 16);
 }
 
 // What compare_lme4.R reads: bundles_<k>.csv and bales_<k>.csv, numbered from 1.
-inline void write_lme4_files(const audit::pooled_season &season, const std::filesystem::path &folder,
-                             int k) {
+inline void write_lme4_files(const audit::pooled_season& season, const std::filesystem::path& folder, int k) {
     std::ofstream bundles(folder / ("bundles_" + std::to_string(k) + ".csv"));
     bundles << "bale,grower,site,e\n" << std::setprecision(17);
-    for (const auto &bundle : season.bundles) {
-        bundles << bundle.bale + 1 << ',' << bundle.grower + 1 << ',' << bundle.site + 1 << ','
-                << bundle.estimate << '\n';
+    for (const auto& bundle : season.bundles) {
+        bundles << bundle.bale + 1 << ',' << bundle.grower + 1 << ',' << bundle.site + 1 << ',' << bundle.estimate
+                << '\n';
     }
     std::ofstream bales(folder / ("bales_" + std::to_string(k) + ".csv"));
     bales << "bale,w\n" << std::setprecision(17);

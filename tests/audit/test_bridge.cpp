@@ -13,9 +13,11 @@ using namespace tarewell::tests;
 using figures::audit_row;
 
 /// The base season with other tickets, receipts and bales.
-figures::audit_input input_of(const std::map<std::string, std::string>& other, std::optional<quantity::span_of_days> days = std::nullopt) {
+figures::audit_input input_of(const std::map<std::string, std::string>& other,
+                              std::optional<quantity::span_of_days> days = std::nullopt) {
     base_season base;
-    for (const auto& [name, text] : other) base.folder().write(name, text);
+    for (const auto& [name, text] : other)
+        base.folder().write(name, text);
     base.take_all();
     const auto season = ledger::load_season(base.ledger(), base.head());
     return figures::audit_input_of(season, reconcile::reckon(season), days);
@@ -53,7 +55,7 @@ TEST_CASE("days decide which bales are weighed and what is on hand on their last
 
 TEST_CASE("a spot weight becomes a row of its own and comes off its bale, once") {
     const auto input = input_of({{"tickets.csv", ticket_head + "T1,2026-05-21,P1,bale,L1,150,40,110,lb,printed\n"
-                                                              "T2,2026-05-16,P1,bundle,B1,,,50,lb,manual\n"}});
+                                                               "T2,2026-05-16,P1,bundle,B1,,,50,lb,manual\n"}});
     REQUIRE(input.rows.size() == 2);
     CHECK(input.rows[0].what == audit_row::kind::bale);
     CHECK(input.rows[0].spots_taken_off);
@@ -65,7 +67,7 @@ TEST_CASE("a spot weight becomes a row of its own and comes off its bale, once")
 
 TEST_CASE("where spot weights pass the bale's net, the rest of its bundles is not predicted a second time") {
     const auto input = input_of({{"tickets.csv", ticket_head + "T1,2026-05-21,P1,bale,L1,150,40,110,lb,printed\n"
-                                                              "T2,2026-05-16,P1,bundle,B1,,,120,lb,manual\n"}});
+                                                               "T2,2026-05-16,P1,bundle,B1,,,120,lb,manual\n"}});
     REQUIRE(input.findings.size() == 1);
     CHECK(input.findings[0].item == 0);
     const audit::pooled_model model{input.season, figures::audit_options()};
@@ -79,14 +81,17 @@ TEST_CASE("a spot weight of a bundle on hand is known weight, not a prediction")
     CHECK(input.on_hand.size() == 2);
     CHECK(input.on_hand_spot == quantity::weight{50'000});
     CHECK(input.weighed == quantity::weight{});
-    CHECK(std::count_if(input.season.bundles.begin(), input.season.bundles.end(), [](const auto& each) { return each.bale < 0; }) == 1);
+    CHECK(std::count_if(input.season.bundles.begin(), input.season.bundles.end(),
+                        [](const auto& each) { return each.bale < 0; }) == 1);
 }
 
 TEST_CASE("bales that share a load's ticket are one row, not separate weighings") {
-    const auto input = input_of({{"bales.csv", "bale,date,site,bundle\nL1,2026-05-20,S2,B1\nL2,2026-05-20,S2,B2\n"},
-                                 {"shipments.csv", "shipment,date,processor,bale,carrier,bill_of_lading\n"
-                                                   "SH1,2026-05-25,Fen Polymer,L1,Low Road,BOL1\nSH1,2026-05-25,Fen Polymer,L2,Low Road,BOL1\n"},
-                                 {"tickets.csv", ticket_head + "T1,2026-05-25,P1,load,SH1,,,111,lb,printed\n"}});
+    const auto input =
+        input_of({{"bales.csv", "bale,date,site,bundle\nL1,2026-05-20,S2,B1\nL2,2026-05-20,S2,B2\n"},
+                  {"shipments.csv",
+                   "shipment,date,processor,bale,carrier,bill_of_lading\n"
+                   "SH1,2026-05-25,Fen Polymer,L1,Low Road,BOL1\nSH1,2026-05-25,Fen Polymer,L2,Low Road,BOL1\n"},
+                  {"tickets.csv", ticket_head + "T1,2026-05-25,P1,load,SH1,,,111,lb,printed\n"}});
     REQUIRE(input.rows.size() == 1);
     CHECK(input.rows[0].what == audit_row::kind::load);
     CHECK(input.season.bales[0].net == 111.0);

@@ -38,9 +38,8 @@ TEST_CASE("Fresh random seasons get lme4's fits and predictions") {
         made.push_back(random_season(k).season);
         tarewell::tests::write_lme4_files(made.back(), folder, k);
     }
-    const auto command = "Rscript " + std::string(TAREWELL_SOURCE_DIR) +
-                         "/tests/audit/compare_lme4.R " + folder.string() + ' ' +
-                         std::to_string(seasons) + " > /dev/null 2>&1";
+    const auto command = "Rscript " + std::string(TAREWELL_SOURCE_DIR) + "/tests/audit/compare_lme4.R " +
+                         folder.string() + ' ' + std::to_string(seasons) + " > /dev/null 2>&1";
     if (std::system(command.c_str()) != 0) {
         WARN("skipped: needs Rscript with lme4");
         return;
@@ -51,13 +50,11 @@ TEST_CASE("Fresh random seasons get lme4's fits and predictions") {
     double lme4_seconds = 0.0;
     double our_seconds = 0.0;
     for (int k = 1; k <= seasons; ++k) {
-        const auto rows = tarewell::tests::read_numbers(
-            (folder / ("lme4_" + std::to_string(k) + ".csv")).string());
+        const auto rows = tarewell::tests::read_numbers((folder / ("lme4_" + std::to_string(k) + ".csv")).string());
         const auto start = std::chrono::steady_clock::now();
         const pooled_model model(made[static_cast<std::size_t>(k - 1)]);
-        our_seconds +=
-            std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-        const auto &fit = model.fit();
+        our_seconds += std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+        const auto& fit = model.fit();
         lme4_seconds += rows[5][0];
         CHECK(fit.mu == Approx(rows[0][0]).epsilon(1e-5));
         CHECK(std::abs(fit.sd_grower - rows[1][0]) < 1e-5);
@@ -76,8 +73,7 @@ TEST_CASE("Fresh random seasons get lme4's fits and predictions") {
     }
     CHECK(worst_effect < 1e-5);
     fs::remove_all(folder);
-    WARN("largest differences from lme4: criterion "
-         << worst_reml << ", sds " << worst_sd << ", growers' effects " << worst_effect
-         << "; lme4's fits took " << lme4_seconds << " s, ours with all intervals " << our_seconds
-         << " s");
+    WARN("largest differences from lme4: criterion " << worst_reml << ", sds " << worst_sd << ", growers' effects "
+                                                     << worst_effect << "; lme4's fits took " << lme4_seconds
+                                                     << " s, ours with all intervals " << our_seconds << " s");
 }

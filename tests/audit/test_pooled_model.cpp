@@ -23,30 +23,28 @@ pooled_season small_season() {
     const std::vector<double> nets{118, 131, 88, 141, 139, 96, 150, 93, 101, 92};
     for (std::size_t k = 0; k < bales.size(); ++k) {
         season.bales.push_back({nets[k], 0.0});
-        for (const auto &[grower, estimate] : bales[k]) {
-            season.bundles.push_back(
-                {static_cast<int>(k), grower, grower < 2 ? 0 : 1, 0, estimate});
+        for (const auto& [grower, estimate] : bales[k]) {
+            season.bundles.push_back({static_cast<int>(k), grower, grower < 2 ? 0 : 1, 0, estimate});
         }
     }
     return season;
 }
 
-void check_sane(const ratio_interval &interval) {
+void check_sane(const ratio_interval& interval) {
     CHECK(std::isfinite(interval.ratio));
     CHECK(std::isfinite(interval.low));
     CHECK(std::isfinite(interval.high));
     CHECK(interval.low <= interval.high);
 }
 
-void check_no_nan(const pooled_model &model) {
-    const auto &fit = model.fit();
-    for (const double value :
-         {fit.mu, fit.sd_grower, fit.sd_site, fit.sd_bundle, fit.reml, fit.reml_weight}) {
+void check_no_nan(const pooled_model& model) {
+    const auto& fit = model.fit();
+    for (const double value : {fit.mu, fit.sd_grower, fit.sd_site, fit.sd_bundle, fit.reml, fit.reml_weight}) {
         CHECK(std::isfinite(value));
     }
     CHECK_FALSE(fit.sentence.empty());
     const auto report = model.growers();
-    for (const auto &grower : report.growers) {
+    for (const auto& grower : report.growers) {
         CHECK(std::isfinite(grower.p_outside));
         CHECK(std::isfinite(grower.reml_ratio));
         if (grower.to_claim) {
@@ -54,7 +52,7 @@ void check_no_nan(const pooled_model &model) {
             check_sane(*grower.to_bases);
         }
     }
-    for (const auto &site : model.sites()) {
+    for (const auto& site : model.sites()) {
         if (site.to_claim) {
             check_sane(*site.to_claim);
         }
@@ -63,7 +61,7 @@ void check_no_nan(const pooled_model &model) {
     CHECK(std::isfinite(total.total_low));
     CHECK(std::isfinite(total.total_high));
     CHECK_FALSE(total.sentence.empty());
-    for (const auto &choice : model.weigh_next(5, weigh_goal::total)) {
+    for (const auto& choice : model.weigh_next(5, weigh_goal::total)) {
         CHECK(choice.sd_after <= choice.sd_before);
     }
 }
@@ -74,7 +72,7 @@ TEST_CASE("The oracle season gives lme4's fit to seven digits and more") {
     // Fitted with lme4 by tests/audit/compare_lme4.R's method, checked by dense REML, nlme and
     // Henderson's equations (mark C, the project's oracle).
     const pooled_model model(oracle_season());
-    const auto &fit = model.fit();
+    const auto& fit = model.fit();
     CHECK(fit.status == pooled_status::fitted);
     CHECK(fit.n == 60);
     CHECK(fit.p == 1);
@@ -107,7 +105,7 @@ TEST_CASE("The number of threads does not change an answer") {
 
 TEST_CASE("What is on hand is the same to the last digit however many threads work, exactly and iteratively") {
     auto season = oracle_season();
-    for (auto &bundle : season.bundles) {
+    for (auto& bundle : season.bundles) {
         bundle.bale = bundle.bale >= 45 ? -1 : bundle.bale;
     }
     season.bales.resize(45);
@@ -152,8 +150,7 @@ TEST_CASE("The iterative method agrees with the exact one within its stated erro
         if (b.growers[g].to_claim) {
             const double width = b.growers[g].to_claim->high - b.growers[g].to_claim->low;
             CHECK(std::abs(a.growers[g].to_claim->low - b.growers[g].to_claim->low) < 0.2 * width);
-            CHECK(std::abs(a.growers[g].to_claim->high - b.growers[g].to_claim->high) <
-                  0.2 * width);
+            CHECK(std::abs(a.growers[g].to_claim->high - b.growers[g].to_claim->high) < 0.2 * width);
         }
     }
 }
@@ -183,7 +180,7 @@ TEST_CASE("The program's constant is never charged to the growers who used it") 
     auto season = tarewell::bench::simulate(plan, 5).season;
     season.bases = 2;
     // Odd growers used a constant that claims 39 % too much.
-    for (auto &bundle : season.bundles) {
+    for (auto& bundle : season.bundles) {
         if (bundle.grower % 2 == 1) {
             bundle.basis = 1;
             bundle.estimate *= 1.39;
@@ -196,7 +193,7 @@ TEST_CASE("The program's constant is never charged to the growers who used it") 
     const auto report = model.growers();
     double mean_odd = 0.0;
     int odd = 0;
-    for (const auto &grower : report.growers) {
+    for (const auto& grower : report.growers) {
         if (grower.to_bases && grower.grower % 2 == 1) {
             mean_odd += grower.to_bases->ratio;
             ++odd;
@@ -214,7 +211,7 @@ TEST_CASE("Bases always pooled in the same proportion share one mean, and that i
     }
     // Each bundle split in the same proportion over two bases.
     const auto whole = season.bundles;
-    for (const auto &bundle : whole) {
+    for (const auto& bundle : whole) {
         season.bundles.push_back(bundle);
         season.bundles.back().basis = 2;
         season.bundles.back().estimate *= 0.5;
@@ -223,11 +220,11 @@ TEST_CASE("Bases always pooled in the same proportion share one mean, and that i
     CHECK(model.fit().p == 1);
     CHECK(model.fit().mu_by_basis[1].has_value());
     CHECK_FALSE(model.fit().mu_by_basis[2].has_value());
-    const auto &findings = model.fit().findings;
+    const auto& findings = model.fit().findings;
     CHECK(std::any_of(findings.begin(), findings.end(),
-                      [](const auto &f) { return f.kind == finding_kind::bases_alike; }));
+                      [](const auto& f) { return f.kind == finding_kind::bases_alike; }));
     CHECK(std::any_of(findings.begin(), findings.end(),
-                      [](const auto &f) { return f.kind == finding_kind::basis_never_weighed; }));
+                      [](const auto& f) { return f.kind == finding_kind::basis_never_weighed; }));
     check_no_nan(model);
 }
 
@@ -236,7 +233,7 @@ TEST_CASE("Growers always pooled in the same proportion are reported as a pair")
     // Grower 101 comes along with grower 90 everywhere, always with a third of the estimate.
     season.growers = 101;
     const auto whole = season.bundles;
-    for (const auto &bundle : whole) {
+    for (const auto& bundle : whole) {
         if (bundle.grower == 89) {
             season.bundles.push_back(bundle);
             season.bundles.back().grower = 100;
@@ -247,12 +244,12 @@ TEST_CASE("Growers always pooled in the same proportion are reported as a pair")
     const auto report = model.growers();
     REQUIRE(report.growers[100].group >= 0);
     CHECK(report.growers[89].group == report.growers[100].group);
-    const auto &group = report.groups[static_cast<std::size_t>(report.growers[100].group)];
+    const auto& group = report.groups[static_cast<std::size_t>(report.growers[100].group)];
     CHECK(group.growers == std::vector<int>{89, 100});
     CHECK(group.always_proportional);
     REQUIRE(group.to_claim);
     // Together they are known better than each of them.
-    const auto width = [](const ratio_interval &i) { return i.high - i.low; };
+    const auto width = [](const ratio_interval& i) { return i.high - i.low; };
     CHECK(width(*group.to_claim) < width(*report.growers[89].to_claim));
     CHECK(width(*group.to_claim) < width(*report.growers[100].to_claim));
     CHECK(report.growers[89].call == grower_call::cannot_tell);
@@ -308,22 +305,21 @@ TEST_CASE("No bales, one bale, zero estimates and negative nets give clear answe
     not_a_number.bales[0].net = std::nan("");
     check_no_nan(pooled_model(not_a_number));
 
-    CHECK_THROWS_AS(pooled_model(pooled_season{1, 1, 1, {}, {{0, 0, 0, 0, 1.0}}}),
-                    std::invalid_argument);
+    CHECK_THROWS_AS(pooled_model(pooled_season{1, 1, 1, {}, {{0, 0, 0, 0, 1.0}}}), std::invalid_argument);
 }
 
 TEST_CASE("All estimates equal, and weights copied from the estimates, are no trouble") {
     auto equal = small_season();
-    for (auto &bundle : equal.bundles) {
+    for (auto& bundle : equal.bundles) {
         bundle.estimate = 50.0;
     }
     check_no_nan(pooled_model(equal));
 
     auto copied = small_season();
-    for (auto &bale : copied.bales) {
+    for (auto& bale : copied.bales) {
         bale.net = 0.0;
     }
-    for (const auto &bundle : copied.bundles) {
+    for (const auto& bundle : copied.bundles) {
         copied.bales[static_cast<std::size_t>(bundle.bale)].net += bundle.estimate;
     }
     const pooled_model exact(copied);
@@ -333,29 +329,24 @@ TEST_CASE("All estimates equal, and weights copied from the estimates, are no tr
     CHECK_FALSE(find_gross_errors(copied).tested);
 
     auto all_zero = small_season();
-    for (auto &bale : all_zero.bales) {
+    for (auto& bale : all_zero.bales) {
         bale.net = 0.0;
     }
     check_no_nan(pooled_model(all_zero));
     // Three bales, three growers: as many effects as weights.
-    check_no_nan(
-        pooled_model(pooled_season{3,
-                                   1,
-                                   1,
-                                   {{10, 0}, {12, 0}, {9, 0}},
-                                   {{0, 0, 0, 0, 10}, {1, 1, 0, 0, 10}, {2, 2, 0, 0, 10}}}));
+    check_no_nan(pooled_model(
+        pooled_season{3, 1, 1, {{10, 0}, {12, 0}, {9, 0}}, {{0, 0, 0, 0, 10}, {1, 1, 0, 0, 10}, {2, 2, 0, 0, 10}}}));
 }
 
 TEST_CASE("A spot weight is taken off its bale and never counted twice") {
     const auto season = small_season();
-    const auto spotted =
-        take_off_spot_weights(season, {{0, 37.5, 0.5}, {3, 48.0, 0.0}, {4, 81.0, 0.0}});
+    const auto spotted = take_off_spot_weights(season, {{0, 37.5, 0.5}, {3, 48.0, 0.0}, {4, 81.0, 0.0}});
     double before = 0.0;
     double after = 0.0;
-    for (const auto &bale : season.bales) {
+    for (const auto& bale : season.bales) {
         before += bale.net;
     }
-    for (const auto &bale : spotted.season.bales) {
+    for (const auto& bale : spotted.season.bales) {
         after += bale.net;
     }
     CHECK(spotted.season.bales.size() == 12); // bale 1 is all spots now; three spots added
@@ -373,7 +364,7 @@ TEST_CASE("A spot weight is taken off its bale and never counted twice") {
 TEST_CASE("The scale's division adds to the scatter of bales, not to that of bundles") {
     auto fine = small_season();
     auto coarse = fine;
-    for (auto &bale : coarse.bales) {
+    for (auto& bale : coarse.bales) {
         bale.division = 20.0;
     }
     const pooled_model with_division(coarse);
@@ -401,7 +392,7 @@ TEST_CASE("A bale with more than twice its weight is found, and clean bales are 
 
 TEST_CASE("Weighing the chosen bundles narrows the total more than weighing any others") {
     auto season = oracle_season();
-    for (auto &bundle : season.bundles) {
+    for (auto& bundle : season.bundles) {
         bundle.bale = bundle.bale >= 45 ? -1 : bundle.bale;
     }
     season.bales.resize(45);

@@ -34,7 +34,7 @@ TEST_CASE("Attribute sample sizes are those of the printed tables") {
     // No error expected, risk 5 % (C).
     const std::vector<std::pair<double, int>> none{{.03, 99}, {.04, 74}, {.05, 59}, {.06, 49},
                                                    {.07, 42}, {.08, 36}, {.10, 29}};
-    for (const auto &[tolerable, expected_size] : none) {
+    for (const auto& [tolerable, expected_size] : none) {
         CHECK(size(0.05, tolerable, 0.0) == expected_size);
     }
     CHECK_THROWS_AS(size(0.05, 0.05, 0.05), std::invalid_argument);
@@ -94,13 +94,12 @@ TEST_CASE("Monetary-unit evaluation adds the steps of the factors to the taintin
     CHECK(clean.upper_limit == Approx(26'882 * 2.995732).epsilon(1e-6));
     CHECK(clean.acceptable);
     // By hand: taintings .5 and .1, one certain item over by 400.
-    const auto found = evaluate_monetary(
-        plan, 1000, {{200, 100, false}, {500, 450, false}, {3000, 2600, true}, {50, 60, false}});
+    const auto found =
+        evaluate_monetary(plan, 1000, {{200, 100, false}, {500, 450, false}, {3000, 2600, true}, {50, 60, false}});
     CHECK(found.projected == Approx(500 + 100 + 400));
     CHECK(found.known == Approx(100 + 50 + 400 - 10));
     CHECK(found.incremental ==
-          Approx(500 * (4.743865 - 2.995732 - 1.0) + 100 * (6.295794 - 4.743865 - 1.0))
-              .epsilon(1e-5));
+          Approx(500 * (4.743865 - 2.995732 - 1.0) + 100 * (6.295794 - 4.743865 - 1.0)).epsilon(1e-5));
     CHECK_THROWS_AS(evaluate_monetary(plan, 0, {}), std::invalid_argument);
 }
 
@@ -122,15 +121,13 @@ TEST_CASE("Selections repeat from their seed and differ between seeds") {
     }
     const double total = std::accumulate(values.begin(), values.end(), 0.0);
     CHECK(std::abs(hits - total / 40.0) <= 1.0);
-    CHECK(std::any_of(first.begin(), first.end(),
-                      [](const auto &hit) { return hit.item == 17 && hit.certain; }));
-    CHECK(std::any_of(other.begin(), other.end(), [&](const auto &hit) {
-        return std::none_of(first.begin(), first.end(),
-                            [&](const auto &one) { return one.item == hit.item; });
+    CHECK(std::any_of(first.begin(), first.end(), [](const auto& hit) { return hit.item == 17 && hit.certain; }));
+    CHECK(std::any_of(other.begin(), other.end(), [&](const auto& hit) {
+        return std::none_of(first.begin(), first.end(), [&](const auto& one) { return one.item == hit.item; });
     }));
     const auto drawn = pps_sample(values, 60, 7);
-    CHECK(std::accumulate(drawn.begin(), drawn.end(), 0,
-                          [](int sum, const auto &one) { return sum + one.hits; }) == 60);
+    CHECK(std::accumulate(drawn.begin(), drawn.end(), 0, [](int sum, const auto& one) { return sum + one.hits; }) ==
+          60);
     CHECK_THROWS_AS(pps_sample({0.0, 0.0}, 3, 7), std::invalid_argument);
 }
 

@@ -17,16 +17,13 @@ using namespace tarewell;
 
 namespace {
 
-audit::pooled_season season_of(int growers, int bales, int sites, double visitors,
-                               std::uint64_t seed) {
+audit::pooled_season season_of(int growers, int bales, int sites, double visitors, std::uint64_t seed) {
     audit::seeded_random random(seed);
     audit::pooled_season season;
     season.growers = growers;
     season.sites = sites;
     season.bases = 2;
-    const auto draw = [&](int count) {
-        return static_cast<int>(random.below(static_cast<std::uint64_t>(count)));
-    };
+    const auto draw = [&](int count) { return static_cast<int>(random.below(static_cast<std::uint64_t>(count))); };
     std::vector<double> grower_effect;
     std::vector<double> site_effect;
     std::vector<int> second(static_cast<std::size_t>(growers), -1);
@@ -45,16 +42,15 @@ audit::pooled_season season_of(int growers, int bales, int sites, double visitor
         const auto site = static_cast<std::size_t>(draw(sites));
         double net = 0.0;
         for (int b = 0; b < 5; ++b) {
-            const auto &members = at_site[site];
-            const int grower =
-                members[static_cast<std::size_t>(draw(static_cast<int>(members.size())))];
+            const auto& members = at_site[site];
+            const int grower = members[static_cast<std::size_t>(draw(static_cast<int>(members.size())))];
             const double estimate = std::exp(3.8 + 0.6 * random.normal());
             const int basis = grower % 3 == 0 ? 1 : 0;
-            const double ratio = (basis == 0 ? 0.97 : 1.05) + site_effect[site] +
-                                 grower_effect[static_cast<std::size_t>(grower)];
+            const double ratio =
+                (basis == 0 ? 0.97 : 1.05) + site_effect[site] + grower_effect[static_cast<std::size_t>(grower)];
             // One in twenty bales is still to be weighed.
-            season.bundles.push_back({k % 20 == 19 ? -1 : static_cast<int>(season.bales.size()),
-                                      grower, static_cast<int>(site), basis, estimate});
+            season.bundles.push_back({k % 20 == 19 ? -1 : static_cast<int>(season.bales.size()), grower,
+                                      static_cast<int>(site), basis, estimate});
             net += estimate * (ratio + 0.25 * random.normal());
         }
         if (k % 20 != 19) {
@@ -70,7 +66,7 @@ double seconds_since(std::chrono::steady_clock::time_point start) {
 
 } // namespace
 
-int main(int argc, char **argv) {
+int main(int argc, char** argv) {
     const int growers = argc > 1 ? std::atoi(argv[1]) : 100'000;
     const int bales = argc > 2 ? std::atoi(argv[2]) : 200'000;
     const int sites = argc > 3 ? std::atoi(argv[3]) : 1'000;
@@ -87,25 +83,23 @@ int main(int argc, char **argv) {
     start = std::chrono::steady_clock::now();
     const auto total = model.total();
     const double total_seconds = seconds_since(start);
-    const auto &fit = model.fit();
+    const auto& fit = model.fit();
     rusage usage{};
     getrusage(RUSAGE_SELF, &usage);
-    std::printf("growers %d, bundles %zu, bales %zu, sites %d, visitors %.1f %%\n", growers,
-                season.bundles.size(), season.bales.size(), sites, visitors);
-    std::printf("mu %.6f sd %.6f %.6f %.6f reml %.4f (+- %.3f)%s, %d evaluations\n", fit.mu,
-                fit.sd_grower, fit.sd_site, fit.sd_bundle, fit.reml, fit.reml_error,
-                fit.approximate ? " approximate" : "", fit.evaluations);
+    std::printf("growers %d, bundles %zu, bales %zu, sites %d, visitors %.1f %%\n", growers, season.bundles.size(),
+                season.bales.size(), sites, visitors);
+    std::printf("mu %.6f sd %.6f %.6f %.6f reml %.4f (+- %.3f)%s, %d evaluations\n", fit.mu, fit.sd_grower, fit.sd_site,
+                fit.sd_bundle, fit.reml, fit.reml_error, fit.approximate ? " approximate" : "", fit.evaluations);
     double ratios = 0.0;
     double widths = 0.0;
-    for (const auto &grower : report.growers) {
+    for (const auto& grower : report.growers) {
         ratios += grower.to_claim ? grower.to_claim->ratio : 0.0;
         widths += grower.to_claim ? grower.to_claim->high - grower.to_claim->low : 0.0;
     }
     std::printf("growers' ratios together %.4f, widths of their intervals %.4f\n", ratios, widths);
-    std::printf("called %d, groups %zu; on hand %.0f [%.0f, %.0f]\n", report.called,
-                report.groups.size(), total.on_hand_expected, total.on_hand_low,
-                total.on_hand_high);
-    const auto of_clock = [](const timeval &of) {
+    std::printf("called %d, groups %zu; on hand %.0f [%.0f, %.0f]\n", report.called, report.groups.size(),
+                total.on_hand_expected, total.on_hand_low, total.on_hand_high);
+    const auto of_clock = [](const timeval& of) {
         return static_cast<double>(of.tv_sec) + 1e-6 * static_cast<double>(of.tv_usec);
     };
     std::printf("fit and posterior %.2f s, growers' intervals and calls %.2f s, total %.2f s, "

@@ -33,13 +33,12 @@ struct simulated_season {
 };
 
 // Presses bundles in this order; a grower's that do not fit into the site's open bale begin another.
-inline void press_whole(audit::pooled_season &season, const std::vector<std::size_t> &order,
-                        const simulation &plan) {
+inline void press_whole(audit::pooled_season& season, const std::vector<std::size_t>& order, const simulation& plan) {
     season.bales.clear();
     std::vector<int> open(static_cast<std::size_t>(plan.sites), -1);
     std::vector<int> room(static_cast<std::size_t>(plan.sites), 0);
     for (std::size_t from = 0; from < order.size();) {
-        const auto &first = season.bundles[order[from]];
+        const auto& first = season.bundles[order[from]];
         std::size_t end = from;
         while (end < order.size() && season.bundles[order[end]].grower == first.grower) {
             ++end;
@@ -57,10 +56,10 @@ inline void press_whole(audit::pooled_season &season, const std::vector<std::siz
     }
 }
 
-inline simulated_season simulate(const simulation &plan, std::uint64_t seed) {
+inline simulated_season simulate(const simulation& plan, std::uint64_t seed) {
     audit::seeded_random random(seed);
     simulated_season made;
-    auto &season = made.season;
+    auto& season = made.season;
     season.growers = plan.growers;
     season.sites = plan.sites;
     season.bases = 1;
@@ -72,8 +71,8 @@ inline simulated_season simulate(const simulation &plan, std::uint64_t seed) {
     std::vector<double> size; // how much a grower delivers
     for (int g = 0; g < plan.growers; ++g) {
         // The first growers make sure that each site has one.
-        const auto site = g < plan.sites ? static_cast<std::size_t>(g)
-                                         : random.below(static_cast<std::uint64_t>(plan.sites));
+        const auto site =
+            g < plan.sites ? static_cast<std::size_t>(g) : random.below(static_cast<std::uint64_t>(plan.sites));
         at_site[site].push_back(g);
         made.rho.push_back(plan.mu + site_effect[site] + plan.sd_grower * random.normal());
         size.push_back(std::exp(0.6 * random.normal()));
@@ -95,8 +94,7 @@ inline simulated_season simulate(const simulation &plan, std::uint64_t seed) {
                     break;
                 }
             }
-            season.bundles.push_back(
-                {k, chosen, static_cast<int>(site), 0, std::exp(3.8 + 0.6 * random.normal())});
+            season.bundles.push_back({k, chosen, static_cast<int>(site), 0, std::exp(3.8 + 0.6 * random.normal())});
         }
         season.bales.push_back({});
     }
@@ -106,8 +104,7 @@ inline simulated_season simulate(const simulation &plan, std::uint64_t seed) {
         std::iota(order.begin(), order.end(), std::size_t{0});
         std::vector<std::vector<int>> bales_of(static_cast<std::size_t>(plan.sites));
         for (int k = 0; k < plan.bales; ++k) {
-            bales_of[static_cast<std::size_t>(
-                         season.bundles[static_cast<std::size_t>(k * plan.bundles_in_bale)].site)]
+            bales_of[static_cast<std::size_t>(season.bundles[static_cast<std::size_t>(k * plan.bundles_in_bale)].site)]
                 .push_back(k);
         }
         std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
@@ -124,33 +121,30 @@ inline simulated_season simulate(const simulation &plan, std::uint64_t seed) {
             season.bundles[b].bale = bales_of[site][bale];
         }
     }
-    for (auto &bundle : season.bundles) {
+    for (auto& bundle : season.bundles) {
         bundle.estimate = std::round(10.0 * bundle.estimate) / 10.0;
-        const double weight = bundle.estimate * (made.rho[static_cast<std::size_t>(bundle.grower)] +
-                                                 plan.sd_bundle * random.normal());
+        const double weight =
+            bundle.estimate * (made.rho[static_cast<std::size_t>(bundle.grower)] + plan.sd_bundle * random.normal());
         made.bundle_weight.push_back(weight);
         season.bales[static_cast<std::size_t>(bundle.bale)].net += weight;
     }
-    for (auto &bale : season.bales) {
+    for (auto& bale : season.bales) {
         bale.net = std::max(0.0, std::round(bale.net));
     }
     if (plan.spots > 0) {
-        const auto chosen = audit::simple_random_sample(static_cast<int>(season.bundles.size()),
-                                                        plan.spots, random.bits());
+        const auto chosen =
+            audit::simple_random_sample(static_cast<int>(season.bundles.size()), plan.spots, random.bits());
         for (const int b : chosen) {
-            made.spots.push_back(
-                {b, std::round(10.0 * made.bundle_weight[static_cast<std::size_t>(b)]) / 10.0,
-                 0.0});
+            made.spots.push_back({b, std::round(10.0 * made.bundle_weight[static_cast<std::size_t>(b)]) / 10.0, 0.0});
         }
     }
     return made;
 }
 
-inline std::vector<double> ranks(const std::vector<double> &values) {
+inline std::vector<double> ranks(const std::vector<double>& values) {
     std::vector<std::size_t> order(values.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
-    std::sort(order.begin(), order.end(),
-              [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
     std::vector<double> result(values.size());
     for (std::size_t k = 0; k < order.size(); ++k) {
         result[order[k]] = static_cast<double>(k);
@@ -158,7 +152,7 @@ inline std::vector<double> ranks(const std::vector<double> &values) {
     return result;
 }
 
-inline double rank_correlation(const std::vector<double> &a, const std::vector<double> &b) {
+inline double rank_correlation(const std::vector<double>& a, const std::vector<double>& b) {
     const auto x = ranks(a);
     const auto y = ranks(b);
     const double mean = 0.5 * (static_cast<double>(x.size()) - 1.0);

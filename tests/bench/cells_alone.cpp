@@ -31,8 +31,10 @@ counted count(const std::string& sheet) {
         const std::string_view rest{sheet.data() + at, std::min<std::size_t>(sheet.size() - at, 80)};
         if (rest.starts_with("<row ")) ++found.rows;
         if (!rest.starts_with("<c ")) continue;
-        if (rest.substr(0, rest.find('>')).find("t=\"") == std::string_view::npos) ++found.numbers;
-        else ++found.texts;
+        if (rest.substr(0, rest.find('>')).find("t=\"") == std::string_view::npos)
+            ++found.numbers;
+        else
+            ++found.texts;
     }
     return found;
 }
@@ -45,8 +47,10 @@ void write_like(lxw_worksheet* sheet, const counted& of) {
         for (unsigned long column = 0; column < columns; ++column) {
             const auto r = static_cast<lxw_row_t>(row);
             const auto c = static_cast<lxw_col_t>(column);
-            if (column < texts) worksheet_write_string(sheet, r, c, ("R" + std::to_string(row)).c_str(), nullptr);
-            else worksheet_write_number(sheet, r, c, static_cast<double>(row) * 1.001, nullptr);
+            if (column < texts)
+                worksheet_write_string(sheet, r, c, ("R" + std::to_string(row)).c_str(), nullptr);
+            else
+                worksheet_write_number(sheet, r, c, static_cast<double>(row) * 1.001, nullptr);
         }
 }
 

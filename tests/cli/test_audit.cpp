@@ -23,9 +23,11 @@ class audited {
     }
     std::string run(std::vector<std::string> arguments, int expected = 0) {
         std::ostringstream out, err;
-        cli::context with{out, err, false, [&](const std::string& name) {
+        cli::context with{out, err, false,
+                          [&](const std::string& name) {
                               return name == "TAREWELL_LEDGER" ? folder_.file("season.tarewell") : std::string{};
-                          }, standing_still()};
+                          },
+                          standing_still()};
         const int exit = cli::run(arguments, with);
         INFO(err.str());
         REQUIRE(exit == expected);
@@ -102,7 +104,8 @@ TEST_CASE("growers' shares of the scale weight sum to what was weighed") {
     audited ledger{sample_folder()};
     const auto all = ledger.ask({"growers"});
     double shares = 0;
-    for (const auto& each : all.at("growers")) shares += std::stod(each.at("scale_share").get<std::string>());
+    for (const auto& each : all.at("growers"))
+        shares += std::stod(each.at("scale_share").get<std::string>());
     const auto total = ledger.ask({"total"});
     const double weighed = std::stod(total.at("weighed").get<std::string>()) +
                            std::stod(total.at("on_hand").at("weighed_alone").get<std::string>());
@@ -117,7 +120,8 @@ TEST_CASE("every audit command answers on the sample season in words and in JSON
         CHECK_FALSE(mentions(text, "nan"));
         CHECK(mentions(text, "can't"));
         CHECK_FALSE(ledger.ask({name}).at("sentence").get<std::string>().empty());
-        for (const auto* quarter : {"2026-Q1", "2026-Q2", "2026-Q3"}) CHECK(ledger.ask({name, "--quarter", quarter}).is_object());
+        for (const auto* quarter : {"2026-Q1", "2026-Q2", "2026-Q3"})
+            CHECK(ledger.ask({name, "--quarter", quarter}).is_object());
         CHECK(ledger.run({"audit", name}) == text);
     }
 }
@@ -153,7 +157,8 @@ TEST_CASE("a letter is kind, never blames the program's constant, and says when 
     CHECK(high.at("call") == "runs high");
     CHECK(mentions(high.at("letter"), "Thank you"));
     CHECK(mentions(high.at("letter"), "lighter than estimates made in the same way"));
-    for (const auto* word : {"constant", "wrong", "fault", "error", "too high"}) CHECK_FALSE(mentions(high.at("letter"), word));
+    for (const auto* word : {"constant", "wrong", "fault", "error", "too high"})
+        CHECK_FALSE(mentions(high.at("letter"), word));
     CHECK(mentions(ledger.ask({"letter", "G026"}).at("letter"), "we can't yet say"));
     CHECK(mentions(ledger.ask({"letter", "G063"}).at("letter"), "we can't yet say"));
     CHECK(mentions(ledger.run({"audit", "letter", "G999"}, cli::bad_input), "there is no grower 'G999'"));
@@ -164,7 +169,8 @@ TEST_CASE("a sample is the same for the same seed, and is evaluated afterwards")
     audited ledger{sample_folder()};
     for (const auto* method : {"attribute", "pps", "monetary"}) {
         INFO(method);
-        const std::vector<std::string> ask{"sample", "--method", method, "--of", "bales", "--size", "8", "--seed", "42"};
+        const std::vector<std::string> ask{"sample", "--method", method,   "--of", "bales",
+                                           "--size", "8",        "--seed", "42"};
         const auto first = ledger.ask(ask);
         CHECK(first == ledger.ask(ask));
         CHECK(first.at("evaluation").is_null());
@@ -174,7 +180,8 @@ TEST_CASE("a sample is the same for the same seed, and is evaluated afterwards")
     }
     const auto none = ledger.ask({"sample", "--size", "20", "--seed", "1", "--errors", "0"});
     CHECK(none.at("evaluation").at("rate") == 0.0);
-    const std::vector<std::string> money{"sample", "--method", "monetary", "--of", "costs", "--size", "10", "--seed", "5"};
+    const std::vector<std::string> money{"sample", "--method", "monetary", "--of", "costs",
+                                         "--size", "10",       "--seed",   "5"};
     const auto item = ledger.ask(money).at("items").front().at("item").get<std::string>();
     auto found = money;
     found.insert(found.end(), {"--found", item + "=1.00"});
@@ -189,7 +196,9 @@ TEST_CASE("the audit's page holds its pictures whole and the numbers as tables")
     const auto file = ledger.folder().file("audit.html");
     ledger.run({"audit", "page", file});
     const auto page = bytes_in(file);
-    for (const auto* part : {"id=\"chart-ratios\"", "id=\"chart-weighings\"", "id=\"chart-control-1\"", "<table>", "</html>"}) CHECK(mentions(page, part));
+    for (const auto* part :
+         {"id=\"chart-ratios\"", "id=\"chart-weighings\"", "id=\"chart-control-1\"", "<table>", "</html>"})
+        CHECK(mentions(page, part));
     ledger.run({"audit", "page", file});
     CHECK(bytes_in(file) == page);
 }
@@ -199,7 +208,8 @@ TEST_CASE("seasons too small to learn from get clear answers in every command") 
     const auto with_tickets = [&](const std::string& tickets) {
         files["tickets.csv"] = "ticket,date,scale,weighs,subject,gross,tare,net,unit,entry\n" + tickets;
         auto folder = std::make_unique<temporary_folder>();
-        for (const auto& [name, text] : files) folder->write(name, text);
+        for (const auto& [name, text] : files)
+            folder->write(name, text);
         return folder;
     };
     for (const auto* tickets : {"", "T1,2026-05-21,P1,bale,L1,150,40,110,lb,printed\n"}) {
@@ -214,7 +224,8 @@ TEST_CASE("seasons too small to learn from get clear answers in every command") 
         }
         const auto growers = ledger.ask({"growers"});
         CHECK(growers.at("fit").at("sd_grower").is_null());
-        CHECK(mentions(growers.at("reason"), *tickets == '\0' ? "No bale with a weight" : "One weighing is not enough"));
+        CHECK(
+            mentions(growers.at("reason"), *tickets == '\0' ? "No bale with a weight" : "One weighing is not enough"));
         CHECK(mentions(ledger.ask({"letter", "G1"}).at("letter"), "we can't yet say"));
         CHECK(ledger.ask({"total"}).at("total").at("expected").is_null() == (*tickets == '\0'));
         ledger.run({"audit", "page", ledger.folder().file("a.html")});
@@ -231,21 +242,26 @@ TEST_CASE("weights copied from the claims are named as such, and nothing is call
         files["bales.csv"] += fmt::format("L{0},2026-05-20,S2,B{0}\n", bundle);
         files["tickets.csv"] += fmt::format("T{0},2026-05-21,P1,bale,L{0},{1},lb,manual\n", bundle, net);
     }
-    for (const auto* other : {"hauls.csv", "rejects.csv", "shipments.csv", "acceptances.csv"}) files.erase(other);
+    for (const auto* other : {"hauls.csv", "rejects.csv", "shipments.csv", "acceptances.csv"})
+        files.erase(other);
     const temporary_folder folder;
-    for (const auto& [name, text] : files) folder.write(name, text);
+    for (const auto& [name, text] : files)
+        folder.write(name, text);
     audited ledger{folder.path()};
     const auto growers = ledger.ask({"growers"});
     CHECK(mentions(growers.at("reason"), "check whether weights were copied"));
     CHECK(growers.at("fit").at("sd_bundle").is_null());
-    for (const auto& each : growers.at("growers")) CHECK(each.at("call") == "can't tell yet");
-    for (const auto* name : {"sites", "constants", "bales", "total", "next"}) CHECK(ledger.ask({name}).is_object());
+    for (const auto& each : growers.at("growers"))
+        CHECK(each.at("call") == "can't tell yet");
+    for (const auto* name : {"sites", "constants", "bales", "total", "next"})
+        CHECK(ledger.ask({name}).is_object());
 }
 
 TEST_CASE("days that can't be read are refused in words") {
     audited ledger{sample_folder()};
     CHECK(mentions(ledger.run({"audit", "growers", "--from", "5/1/2026"}, cli::bad_input), "write it as 2026-05-14"));
-    CHECK(mentions(ledger.run({"audit", "growers", "--from", "2026-06-01", "--to", "2026-05-01"}, cli::bad_input), "is before"));
+    CHECK(mentions(ledger.run({"audit", "growers", "--from", "2026-06-01", "--to", "2026-05-01"}, cli::bad_input),
+                   "is before"));
     CHECK(mentions(ledger.run({"audit", "growers", "--tolerance", "ten"}, cli::bad_input), "is not a tolerance"));
     CHECK(ledger.ask({"growers", "--from", "2026-07-01"}).at("from") == "2026-07-01");
 }

@@ -12,8 +12,8 @@ void record_request(clerk& at) {
     at.must({"record", "cost", "--cost", "C2", "--date", "2026-05-04", "--category", "travel", "--description", "van",
              "--amount", "140", "--fund", "grant"});
     at.must({"record", "request", "--request", "RQ1", "--date", "2026-06-01", "--cost", "C1", "--indirect", "10.05"});
-    at.must({"record", "payment", "--payment", "PY1", "--date", "2026-06-20", "--kind", "reimbursement", "--amount", "99.50",
-             "--request", "RQ1", "--retained", "11.05"});
+    at.must({"record", "payment", "--payment", "PY1", "--date", "2026-06-20", "--kind", "reimbursement", "--amount",
+             "99.50", "--request", "RQ1", "--retained", "11.05"});
 }
 
 } // namespace
@@ -52,7 +52,8 @@ TEST_CASE("budget lines against what was spent, with what has no line and what m
     CHECK(budget["lines"][2]["category"] == "indirect");
     CHECK(budget["lines"][2]["grant_spent"] == "24.05"); // C: 10 % of 240.50
     CHECK(budget["moves"]["total"] == "6900.00");
-    CHECK_THAT(at.must({"award", "budget", "--on", "2026-06-30"}), Contains("moved between lines since the award: 0.00 of 6900.00"));
+    CHECK_THAT(at.must({"award", "budget", "--on", "2026-06-30"}),
+               Contains("moved between lines since the award: 0.00 of 6900.00"));
 }
 
 TEST_CASE("requests with their payments, and the costs that are not claimed yet") {
@@ -74,8 +75,8 @@ TEST_CASE("requests with their payments, and the costs that are not claimed yet"
 
 TEST_CASE("the table of rates, and the national value beside it with its source") {
     quiet_clerk at;
-    at.must({"record", "rate", "--rate", "RT1", "--kind", "hours", "--begins", "2026-05-01", "--value", "22.50", "--source",
-             "pay scale of the county"});
+    at.must({"record", "rate", "--rate", "RT1", "--kind", "hours", "--begins", "2026-05-01", "--value", "22.50",
+             "--source", "pay scale of the county"});
     const auto rates = at.run({"award", "rates", "--on", "2026-05-02", "--json"}).json();
     REQUIRE(rates.size() == 3);
     CHECK(rates[0]["yours"] == true);
@@ -107,7 +108,8 @@ TEST_CASE("a quarter's paragraphs are kept, shown, written anew, and stand on it
                          !Contains("Of another quarter."));
     CHECK(at.run({"quarter", "note", "2026-Q2", "done", "x", "--file", file}).code == cli::bad_input);
     CHECK(at.run({"quarter", "note", "2026-7", "done", "x"}).code == cli::bad_input);
-    CHECK(at.run({"quarter", "note", "2026-Q2", "done", "--file", at.folder().file("none.txt")}).code == cli::input_output);
+    CHECK(at.run({"quarter", "note", "2026-Q2", "done", "--file", at.folder().file("none.txt")}).code ==
+          cli::input_output);
 }
 
 TEST_CASE("what came by town, structure and film") {

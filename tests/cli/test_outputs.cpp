@@ -27,8 +27,8 @@ TEST_CASE("no output is ever written over a ledger, its journal, or another data
     const auto before = bytes_in(at.ledger_path());
     const auto link = at.folder().file("link");
     std::filesystem::create_symlink(at.ledger_path(), link);
-    for (const auto& path : {at.ledger_path(), at.folder().path() + "/./basin.tarewell", link, at.ledger_path() + "-journal",
-                             at.ledger_path() + "-wal"})
+    for (const auto& path : {at.ledger_path(), at.folder().path() + "/./basin.tarewell", link,
+                             at.ledger_path() + "-journal", at.ledger_path() + "-wal"})
         for (const auto& command : writers_to(path)) {
             CAPTURE(command);
             const auto refused = at.run(command);
@@ -63,16 +63,20 @@ TEST_CASE("text that no ledger should hold is refused by record and correct alik
     quiet_clerk at;
     at.must({"quarter", "note", "2026-Q2", "done", "Pressed."});
     const auto head = at.head();
-    for (const std::string bad : {"a\xff" "b", "a\x01" "b", "\xed\xa0\x80"}) {
-        for (const std::vector<std::string>& command : std::vector<std::vector<std::string>>{
-                 {"correct", "cost", "C1", "--description", bad, "--why", "x"},
-                 {"correct", "site", "S1", "--name", bad, "--why", "x"},
-                 {"correct", "cost", "C1", "--description", "sorted", "--why", bad},
-                 {"quarter", "note", "2026-Q2", "done", bad},
-                 {"quarter", "note", "2026-Q2", "next", bad},
-                 {"settings", "set", "bundle_aim_lb", "45", "--why", bad},
-                 {"--who", bad, "settings", "set", "bundle_aim_lb", "45"},
-                 {"void", "inkind", "I1", "--why", bad}}) {
+    for (const std::string bad : {"a\xff"
+                                  "b",
+                                  "a\x01"
+                                  "b",
+                                  "\xed\xa0\x80"}) {
+        for (const std::vector<std::string>& command :
+             std::vector<std::vector<std::string>>{{"correct", "cost", "C1", "--description", bad, "--why", "x"},
+                                                   {"correct", "site", "S1", "--name", bad, "--why", "x"},
+                                                   {"correct", "cost", "C1", "--description", "sorted", "--why", bad},
+                                                   {"quarter", "note", "2026-Q2", "done", bad},
+                                                   {"quarter", "note", "2026-Q2", "next", bad},
+                                                   {"settings", "set", "bundle_aim_lb", "45", "--why", bad},
+                                                   {"--who", bad, "settings", "set", "bundle_aim_lb", "45"},
+                                                   {"void", "inkind", "I1", "--why", bad}}) {
             CAPTURE(command);
             CHECK(at.run(command).code == cli::bad_input);
             CHECK(at.head() == head);

@@ -48,8 +48,8 @@ TEST_CASE("a bundle plan's pieces sum to the whole, are even, and none is over t
         const weight all{whole(dice)};
         const auto plan = bundle_plan(all, sizes);
         const auto [least, most] = std::minmax_element(plan.begin(), plan.end());
-        const bool good = sums_to(plan, all) && *most <= sizes.maximum && *least > weight{0} &&
-                          *most - *least <= weight{1};
+        const bool good =
+            sums_to(plan, all) && *most <= sizes.maximum && *least > weight{0} && *most - *least <= weight{1};
         // One bundle fewer is over the maximum, or no nearer to whole / aim.
         const auto count = static_cast<std::int64_t>(plan.size());
         const bool fewer_is_over = count == 1 || all.count() > (count - 1) * sizes.maximum.count();

@@ -31,8 +31,8 @@ weight claimed(const std::vector<cover_size>& covers, weight_unit unit = weight_
 }
 
 double clean_film_1000_ft2(const char* mil, const char* density) {
-    return static_cast<double>(
-        1000 * estimate::clean_area_weight_lb_per_ft2(mils{decimal_of(mil)}, decimal_of(density)));
+    return static_cast<double>(1000 *
+                               estimate::clean_area_weight_lb_per_ft2(mils{decimal_of(mil)}, decimal_of(density)));
 }
 
 } // namespace
@@ -104,9 +104,8 @@ TEST_CASE("clean film weighs what density and thickness make of it") {
     };
     // C, from 27,679.9/density in2/lb at 1 mil; densities R chemgapedia.de glossary, Springer
     // 10.1007/978-1-4419-6247-8_7048; 6 and 4 mil R ag.umass.edu "Plastic Greenhouse Film Update".
-    const auto film = GENERATE(known{"6", "0.910", 28.405}, known{"6", "0.920", 28.717},
-                               known{"6", "0.925", 28.873}, known{"6", "0.940", 29.341},
-                               known{"4", "0.920", 19.145});
+    const auto film = GENERATE(known{"6", "0.910", 28.405}, known{"6", "0.920", 28.717}, known{"6", "0.925", 28.873},
+                               known{"6", "0.940", 29.341}, known{"4", "0.920", 19.145});
     CAPTURE(film.mil, film.density);
     CHECK(clean_film_1000_ft2(film.mil, film.density) == Approx(film.lb).margin(0.0005));
 }

@@ -14,20 +14,32 @@ enum class trouble { io_error, disk_full, in_use };
 /// SQLite's code for a call that fails; 0 when this trouble does not touch it.
 inline int code_of(disk_call what, trouble which) {
     if (which == trouble::in_use) return what == disk_call::lock ? SQLITE_BUSY : SQLITE_OK;
-    if (which == trouble::disk_full) return what == disk_call::write || what == disk_call::create ? SQLITE_FULL : SQLITE_OK;
+    if (which == trouble::disk_full)
+        return what == disk_call::write || what == disk_call::create ? SQLITE_FULL : SQLITE_OK;
     switch (what) {
     case disk_call::open:
-    case disk_call::create: return SQLITE_CANTOPEN;
-    case disk_call::read: return SQLITE_IOERR_READ;
-    case disk_call::write: return SQLITE_IOERR_WRITE;
-    case disk_call::truncate: return SQLITE_IOERR_TRUNCATE;
-    case disk_call::sync: return SQLITE_IOERR_FSYNC;
-    case disk_call::sync_folder: return SQLITE_IOERR_DIR_FSYNC;
-    case disk_call::size: return SQLITE_IOERR_FSTAT;
-    case disk_call::lock: return SQLITE_IOERR_LOCK;
-    case disk_call::unlink: return SQLITE_IOERR_DELETE;
-    case disk_call::access: return SQLITE_IOERR_ACCESS;
-    default: return SQLITE_OK;
+    case disk_call::create:
+        return SQLITE_CANTOPEN;
+    case disk_call::read:
+        return SQLITE_IOERR_READ;
+    case disk_call::write:
+        return SQLITE_IOERR_WRITE;
+    case disk_call::truncate:
+        return SQLITE_IOERR_TRUNCATE;
+    case disk_call::sync:
+        return SQLITE_IOERR_FSYNC;
+    case disk_call::sync_folder:
+        return SQLITE_IOERR_DIR_FSYNC;
+    case disk_call::size:
+        return SQLITE_IOERR_FSTAT;
+    case disk_call::lock:
+        return SQLITE_IOERR_LOCK;
+    case disk_call::unlink:
+        return SQLITE_IOERR_DELETE;
+    case disk_call::access:
+        return SQLITE_IOERR_ACCESS;
+    default:
+        return SQLITE_OK;
     }
 }
 
@@ -41,7 +53,7 @@ inline std::size_t each(std::size_t nth) { return std::getenv("TAREWELL_LONG") =
 
 struct fault_plan {
     trouble which;
-    bool goes_on; ///< every later call fails too
+    bool goes_on;          ///< every later call fails too
     std::size_t every = 1; ///< of the calls, which are made to fail
 };
 
@@ -53,7 +65,8 @@ struct outcome_of_fault {
 };
 
 /// Runs the deed with its `nth` call of the disk failing.
-inline outcome_of_fault run_with_fault(const deed_at_the_desk& deed, const std::string& path, std::size_t nth, const fault_plan& plan) {
+inline outcome_of_fault run_with_fault(const deed_at_the_desk& deed, const std::string& path, std::size_t nth,
+                                       const fault_plan& plan) {
     outcome_of_fault result;
     std::size_t seen = 0;
     const shim_vfs shim{[&](const disk_event& event) {
@@ -95,7 +108,8 @@ inline void put_bytes(const std::string& path, const std::string& bytes) {
 
 inline std::vector<std::string> names_in(const std::string& folder) {
     std::vector<std::string> names;
-    for (const auto& each : std::filesystem::directory_iterator{folder}) names.push_back(each.path().filename());
+    for (const auto& each : std::filesystem::directory_iterator{folder})
+        names.push_back(each.path().filename());
     std::sort(names.begin(), names.end());
     return names;
 }

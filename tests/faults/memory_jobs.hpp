@@ -20,7 +20,8 @@ struct memory_job {
 class memory_rig {
   public:
     memory_rig() : deeds_{season_script(folder_.path())} {
-        for (const auto& [name, text] : base_files()) folder_.write(name, text);
+        for (const auto& [name, text] : base_files())
+            folder_.write(name, text);
         deeds_[0].run(path_);
         empty_ = bytes_in(path_);
         deeds_[1].run(path_);
@@ -64,7 +65,10 @@ class memory_rig {
         deed.run(path_);
         const auto after = state_of(path_);
         const auto done = [this, after] { return state_of(path_) == after && chain_holds(); };
-        return {name, false, [this, before_bytes] { put(before_bytes); }, [this, deed] { deed.run(path_); },
+        return {name,
+                false,
+                [this, before_bytes] { put(before_bytes); },
+                [this, deed] { deed.run(path_); },
                 [done] { return done() ? "" : "came through, but not all of it is there"; },
                 [this, done, before, deed]() -> std::string {
                     if (state_of(path_) != before) return "refused, but the ledger changed";
@@ -79,12 +83,16 @@ class memory_rig {
         const auto to = written_.file(file);
         const auto start_again = [this] {
             put(full_);
-            for (const auto& each : std::filesystem::directory_iterator{written_.path()}) std::filesystem::remove(each);
+            for (const auto& each : std::filesystem::directory_iterator{written_.path()})
+                std::filesystem::remove(each);
         };
         start_again();
         write(to);
         const auto whole = bytes_in(to);
-        return {name, name == "a workbook", start_again, [to, write] { write(to); },
+        return {name,
+                name == "a workbook",
+                start_again,
+                [to, write] { write(to); },
                 [to, whole] { return bytes_in(to) == whole ? "" : "came through, but the file is not whole"; },
                 [this, to, whole, write]() -> std::string {
                     if (std::filesystem::exists(to)) return "refused, but a file stands there";

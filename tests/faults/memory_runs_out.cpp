@@ -88,8 +88,9 @@ class trials {
         return memory.seen;
     }
     void fail_at(long at, bool goes_on) {
-        try_it(fmt::format("allocation {}{}", at, goes_on ? " and all after it" : ""),
-               [&] { memory = {true, goes_on, job_.only_the_programs_own, 0, at}; });
+        try_it(fmt::format("allocation {}{}", at, goes_on ? " and all after it" : ""), [&] {
+            memory = {true, goes_on, job_.only_the_programs_own, 0, at};
+        });
     }
     /// With so much more than what is in use before.
     void limit_to(std::size_t bytes) {
@@ -107,11 +108,16 @@ class trials {
         ++found.runs;
         const int status = run_apart(make_short);
         const bool done = WIFEXITED(status) && WEXITSTATUS(status) == came_through;
-        if (!WIFEXITED(status)) complain(how, fmt::format("ended by signal {}", WTERMSIG(status)));
-        else if (done) ++found.borne;
-        else if (WEXITSTATUS(status) == out_of_memory) ++found.out_of_memory;
-        else if (WEXITSTATUS(status) == other_error) ++found.other_errors;
-        else complain(how, "ended in an error of another kind");
+        if (!WIFEXITED(status))
+            complain(how, fmt::format("ended by signal {}", WTERMSIG(status)));
+        else if (done)
+            ++found.borne;
+        else if (WEXITSTATUS(status) == out_of_memory)
+            ++found.out_of_memory;
+        else if (WEXITSTATUS(status) == other_error)
+            ++found.other_errors;
+        else
+            complain(how, "ended in an error of another kind");
         const auto problem = done ? job_.problem_when_done() : job_.problem_when_refused();
         if (!problem.empty()) complain(how, problem);
     }
@@ -166,7 +172,8 @@ bool fail_at_allocations(const memory_job& job, long wanted) {
     // The first hundred each, where the ledger is opened, then evenly to the end.
     const long step = std::max(1L, whole / std::max(1L, wanted / 2 - 100));
     for (const bool goes_on : {false, true})
-        for (long at = 1; at <= whole; at += at < 100 ? 1 : step) each.fail_at(at, goes_on);
+        for (long at = 1; at <= whole; at += at < 100 ? 1 : step)
+            each.fail_at(at, goes_on);
     return tell("out of memory", fmt::format("{} allocations", whole), job, each.found);
 }
 
@@ -175,7 +182,8 @@ bool limit_all_memory(const memory_job& job, long wanted) {
     trials each{job};
     constexpr long most = 3'000; // a page of memory each
     const auto step = enough / static_cast<std::size_t>(std::min(wanted, most));
-    for (std::size_t bytes = 0; bytes <= enough; bytes += step) each.limit_to(bytes);
+    for (std::size_t bytes = 0; bytes <= enough; bytes += step)
+        each.limit_to(bytes);
     const auto how = fmt::format("limits up to {} MiB", enough >> 20U);
     return tell("short of memory", how, job, each.found) && each.found.borne > 0;
 }

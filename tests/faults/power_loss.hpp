@@ -25,8 +25,10 @@ inline bool changes_the_disk(disk_call what) {
     case disk_call::truncate:
     case disk_call::sync:
     case disk_call::unlink:
-    case disk_call::sync_folder: return true;
-    default: return false;
+    case disk_call::sync_folder:
+        return true;
+    default:
+        return false;
     }
 }
 
@@ -50,18 +52,23 @@ class power_loss_disk {
             if (now_.erase(event.path) != 0) pending_names_.push_back({event.path, nullptr});
             break;
         case disk_call::sync_folder:
-            for (const auto& change : pending_names_) put(safe_, change);
+            for (const auto& change : pending_names_)
+                put(safe_, change);
             pending_names_.clear();
             break;
         case disk_call::write:
-        case disk_call::truncate: now_.at(event.path)->pending.push_back(event); break;
+        case disk_call::truncate:
+            now_.at(event.path)->pending.push_back(event);
+            break;
         case disk_call::sync: {
             auto& file = *now_.at(event.path);
-            for (const auto& change : file.pending) put(file.safe, change);
+            for (const auto& change : file.pending)
+                put(file.safe, change);
             file.pending.clear();
             break;
         }
-        default: break;
+        default:
+            break;
         }
     }
 
@@ -70,18 +77,21 @@ class power_loss_disk {
         std::map<std::string, std::string> files;
         for (const auto& [name, file] : now_) {
             auto& bytes = files[name] = file->safe;
-            for (const auto& change : file->pending) put(bytes, change);
+            for (const auto& change : file->pending)
+                put(bytes, change);
         }
         return files;
     }
 
     /// The files that are found when the power is back.
-    [[nodiscard]] std::map<std::string, std::string> after_power_loss(std::mt19937_64& dice, const loss_model& model) const {
+    [[nodiscard]] std::map<std::string, std::string> after_power_loss(std::mt19937_64& dice,
+                                                                      const loss_model& model) const {
         auto names = safe_;
         for (const auto& change : pending_names_)
             if (chance(dice, model.kept)) put(names, change);
         std::map<std::string, std::string> files;
-        for (const auto& [name, file] : names) files[name] = survivors(*file, dice, model);
+        for (const auto& [name, file] : names)
+            files[name] = survivors(*file, dice, model);
         return files;
     }
 
@@ -98,8 +108,10 @@ class power_loss_disk {
 
     static bool chance(std::mt19937_64& dice, double share) { return std::bernoulli_distribution{share}(dice); }
     static void put(folder& names, const name_change& change) {
-        if (change.file) names[change.name] = change.file;
-        else names.erase(change.name);
+        if (change.file)
+            names[change.name] = change.file;
+        else
+            names.erase(change.name);
     }
     static void put(std::string& bytes, std::size_t offset, std::string_view part) {
         if (bytes.size() < offset + part.size()) bytes.resize(offset + part.size(), '\0');
@@ -107,8 +119,10 @@ class power_loss_disk {
     }
     static void put(std::string& bytes, const logged_event& change) {
         const auto offset = static_cast<std::size_t>(change.offset);
-        if (change.what == disk_call::truncate) bytes.resize(offset, '\0');
-        else put(bytes, offset, change.bytes);
+        if (change.what == disk_call::truncate)
+            bytes.resize(offset, '\0');
+        else
+            put(bytes, offset, change.bytes);
     }
 
     static std::string survivors(const contents& file, std::mt19937_64& dice, const loss_model& model) {
@@ -134,14 +148,17 @@ class power_loss_disk {
         for (std::size_t at = begin; at < end;) {
             const auto next = std::min(end, (at / sector + 1) * sector);
             const auto part = std::string_view{change.bytes}.substr(at - begin, next - at);
-            if (chance(dice, model.kept)) put(bytes, at, part);
-            else if (chance(dice, model.trashed)) put(bytes, at, noise(part.size(), dice));
+            if (chance(dice, model.kept))
+                put(bytes, at, part);
+            else if (chance(dice, model.trashed))
+                put(bytes, at, noise(part.size(), dice));
             at = next;
         }
     }
     static std::string noise(std::size_t size, std::mt19937_64& dice) {
         std::string bytes(size, '\0');
-        for (auto& byte : bytes) byte = static_cast<char>(dice());
+        for (auto& byte : bytes)
+            byte = static_cast<char>(dice());
         return bytes;
     }
 
@@ -152,7 +169,8 @@ class power_loss_disk {
 /// Writes the files, and takes away those that the disk no longer has.
 inline void put_on_disk(const std::string& in, const std::map<std::string, std::string>& files) {
     namespace fs = std::filesystem;
-    for (const auto& each : fs::directory_iterator{in}) fs::remove(each.path());
+    for (const auto& each : fs::directory_iterator{in})
+        fs::remove(each.path());
     for (const auto& [name, bytes] : files) {
         std::ofstream out{fs::path{in} / fs::path{name}.filename(), std::ios::binary};
         out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));

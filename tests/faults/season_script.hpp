@@ -44,7 +44,8 @@ inline void close_one(const std::string& path, quantity::quarter quarter) {
     const auto view = figures::view_quarter(file, quarter, file.head().seq);
     if (view.season.closing_of(quarter) != nullptr) return;
     std::map<std::string, std::string> accepted;
-    for (const auto& flag : figures::flags_that_stop(view, {})) accepted[std::string{flag.code}] = "looked at";
+    for (const auto& flag : figures::flags_that_stop(view, {}))
+        accepted[std::string{flag.code}] = "looked at";
     figures::close_quarter(file, quarter, {"Ruth Ames", "Li Wei", "Ola"}, accepted, standing_still());
 }
 inline void erase_one(const std::string& path, const std::string& grower) {
@@ -67,27 +68,54 @@ inline std::vector<deed_at_the_desk> season_script(const std::string& folder_of_
          }},
         {"record receipt",
          [](const auto& path) {
-             record_one(path, kind::receipt, {{"receipt", "RC4"}, {"date", "2026-06-02"}, {"site", "S1"}, {"bundle", "B3"}, {"outcome", "accepted"}});
+             record_one(path, kind::receipt,
+                        {{"receipt", "RC4"},
+                         {"date", "2026-06-02"},
+                         {"site", "S1"},
+                         {"bundle", "B3"},
+                         {"outcome", "accepted"}});
          }},
         {"record cost",
          [](const auto& path) {
-             record_one(path, kind::cost, {{"cost", "C2"}, {"date", "2026-06-03"}, {"category", "travel"}, {"description", "haul to Ashford"}, {"amount", "48.20"}, {"fund", "grant"}});
+             record_one(path, kind::cost,
+                        {{"cost", "C2"},
+                         {"date", "2026-06-03"},
+                         {"category", "travel"},
+                         {"description", "haul to Ashford"},
+                         {"amount", "48.20"},
+                         {"fund", "grant"}});
          }},
         {"correct ticket",
-         [](const auto& path) { correct_one(path, kind::ticket, {"T1"}, {{"gross", "151"}, {"net", "111"}}); }},
+         [](const auto& path) {
+             correct_one(path, kind::ticket, {"T1"}, {{"gross", "151"}, {"net", "111"}});
+         }},
         {"record check weight",
          [](const auto& path) {
-             record_one(path, kind::ticket, {{"ticket", "T2"}, {"date", "2026-06-04"}, {"scale", "P1"}, {"weighs", "bale"}, {"subject", "L1"}, {"net", "112"}, {"unit", "lb"}, {"entry", "manual"}});
+             record_one(path, kind::ticket,
+                        {{"ticket", "T2"},
+                         {"date", "2026-06-04"},
+                         {"scale", "P1"},
+                         {"weighs", "bale"},
+                         {"subject", "L1"},
+                         {"net", "112"},
+                         {"unit", "lb"},
+                         {"entry", "manual"}});
          }},
         {"correct a haul, both of its rows",
-         [](const auto& path) { correct_one(path, kind::haul, {"H1"}, {{"driver", "Tove"}}); }},
+         [](const auto& path) {
+             correct_one(path, kind::haul, {"H1"}, {{"driver", "Tove"}});
+         }},
         {"void cost", [](const auto& path) { void_one(path, kind::cost, {"C1"}); }},
         {"record grower",
          [](const auto& path) {
-             record_one(path, kind::grower, {{"grower", "G3"}, {"name", "Ada Bell"}, {"region", "KB"}, {"email", "ada@example.org"}});
+             record_one(path, kind::grower,
+                        {{"grower", "G3"}, {"name", "Ada Bell"}, {"region", "KB"}, {"email", "ada@example.org"}});
          }},
         {"void shipment's acceptance", [](const auto& path) { void_one(path, kind::acceptance, {"SH1"}); }},
-        {"close quarter", [](const auto& path) { close_one(path, {2026, 2}); }},
+        {"close quarter",
+         [](const auto& path) {
+             close_one(path, {2026, 2});
+         }},
         {"erase contact", [](const auto& path) { erase_one(path, "G1"); }},
     };
 }
@@ -109,7 +137,8 @@ inline ledger_state state_of(const std::string& path) {
     const auto season = ledger::load_season(file, head.seq);
     if (!season.the_award) return state;
     const auto report = figures::figures_of(season, reconcile::reckon(season), {2026, 2}, head.seq, false);
-    for (const auto& figure : report.figures) state.figures += figure.name + " " + figures::text_of(figure.value) + "\n";
+    for (const auto& figure : report.figures)
+        state.figures += figure.name + " " + figures::text_of(figure.value) + "\n";
     return state;
 }
 

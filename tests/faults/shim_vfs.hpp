@@ -11,7 +11,19 @@ namespace tarewell::tests {
 
 /// What SQLite asks of the disk.
 enum class disk_call {
-    open, create, close, read, write, truncate, sync, size, lock, unlock, unlink, sync_folder, access
+    open,
+    create,
+    close,
+    read,
+    write,
+    truncate,
+    sync,
+    size,
+    lock,
+    unlock,
+    unlink,
+    sync_folder,
+    access
 };
 
 struct disk_event {
@@ -110,7 +122,8 @@ class shim_vfs {
         return of(vfs).real_->xFullPathname(of(vfs).real_, path, room, full);
     }
     static int draw(sqlite3_vfs*, int count, char* bytes) {
-        for (int i = 0; i < count; ++i) bytes[i] = static_cast<char>(i * 37 + 11);
+        for (int i = 0; i < count; ++i)
+            bytes[i] = static_cast<char>(i * 37 + 11);
         return count;
     }
     // Waiting for a lock takes no time here.
@@ -131,7 +144,9 @@ class shim_vfs {
             made.xUnlock = unlock;
             made.xCheckReservedLock = is_reserved;
             made.xFileControl = control;
-            made.xSectorSize = [](sqlite3_file* opened) { return the(opened, &sqlite3_io_methods::xSectorSize)(of(opened).real()); };
+            made.xSectorSize = [](sqlite3_file* opened) {
+                return the(opened, &sqlite3_io_methods::xSectorSize)(of(opened).real());
+            };
             made.xDeviceCharacteristics = [](sqlite3_file* opened) {
                 return the(opened, &sqlite3_io_methods::xDeviceCharacteristics)(of(opened).real());
             };

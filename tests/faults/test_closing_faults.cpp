@@ -27,7 +27,8 @@ closings_told closings_in(const std::string& path) {
         });
     }
     SQLite::Database database{path, SQLite::OPEN_READONLY};
-    told.acts_of_nothing = database.execAndGet("SELECT count(*) FROM act WHERE act NOT IN (SELECT act FROM journal)").getInt();
+    told.acts_of_nothing =
+        database.execAndGet("SELECT count(*) FROM act WHERE act NOT IN (SELECT act FROM journal)").getInt();
     return told;
 }
 
@@ -44,7 +45,9 @@ class summer_closing {
         after_ = closings_in(path_);
     }
 
-    [[nodiscard]] bool is_one_entry() const { return after_.seq == before_.seq + 1 && before_.acts_of_nothing + after_.acts_of_nothing == 0; }
+    [[nodiscard]] bool is_one_entry() const {
+        return after_.seq == before_.seq + 1 && before_.acts_of_nothing + after_.acts_of_nothing == 0;
+    }
 
     tally_of_faults fail_everywhere(const fault_plan& plan) const {
         tally_of_faults tally;
@@ -54,7 +57,8 @@ class summer_closing {
             if (!result.injected) return tally;
             ++tally.injected;
             const auto problem = problem_after(result, tally);
-            if (!problem.empty()) tally.wrong.push_back(fmt::format("call {} (kind {}): {}", nth, static_cast<int>(result.at), problem));
+            if (!problem.empty())
+                tally.wrong.push_back(fmt::format("call {} (kind {}): {}", nth, static_cast<int>(result.at), problem));
         }
     }
 
@@ -72,8 +76,10 @@ class summer_closing {
         }
         ++tally.refused;
         if (!result.clear) return "told as something else, or without what to do: " + result.error;
-        if (now == after_ && result.at == disk_call::sync_folder) ++tally.whole_though_refused;
-        else if (now != before_) return "refused, but the ledger changed";
+        if (now == after_ && result.at == disk_call::sync_folder)
+            ++tally.whole_though_refused;
+        else if (now != before_)
+            return "refused, but the ledger changed";
         deed_.run(path_);
         if (closings_in(path_) != after_ || !is_sound(path_)) return "closed again it came out wrong";
         return names_in(folder_.path()).size() == 1 ? "" : "something was left beside the ledger";

@@ -13,7 +13,8 @@ struct trial {
 };
 
 /// What the ledger holds after the fault, and that the same deed then works.
-std::string problem_after(const trial& of, const std::string& path, const outcome_of_fault& result, tally_of_faults& tally) {
+std::string problem_after(const trial& of, const std::string& path, const outcome_of_fault& result,
+                          tally_of_faults& tally) {
     const auto now = state_of(path);
     if (result.error.empty()) {
         ++tally.borne;
@@ -22,8 +23,10 @@ std::string problem_after(const trial& of, const std::string& path, const outcom
     ++tally.refused;
     if (!result.clear) return "ended in another error than of the disk, or one without advice: " + result.error;
     // With the journal unlinked the deed is done; only the folder's sync failed. It is whole.
-    if (now == of.after && result.at == disk_call::sync_folder) ++tally.whole_though_refused;
-    else if (now != of.before) return "refused, but the ledger changed";
+    if (now == of.after && result.at == disk_call::sync_folder)
+        ++tally.whole_though_refused;
+    else if (now != of.before)
+        return "refused, but the ledger changed";
     of.deed.run(path);
     return state_of(path) == of.after && is_sound(path) ? "" : "the deed done again did not come out right";
 }
@@ -36,13 +39,15 @@ void fail_at_every_call(const trial& of, const std::string& path, const fault_pl
         ++tally.injected;
         const auto problem = problem_after(of, path, result, tally);
         if (!problem.empty())
-            tally.wrong.push_back(fmt::format("{}, call {} (kind {}): {}", of.deed.name, nth, static_cast<int>(result.at), problem));
+            tally.wrong.push_back(
+                fmt::format("{}, call {} (kind {}): {}", of.deed.name, nth, static_cast<int>(result.at), problem));
     }
 }
 
 tally_of_faults fail_everywhere(const fault_plan& plan) {
     const temporary_folder folder{quick_disk()};
-    for (const auto& [name, text] : base_files()) folder.write(name, text);
+    for (const auto& [name, text] : base_files())
+        folder.write(name, text);
     const auto path = folder.file("basin.tarewell");
     const auto deeds = season_script(folder.path());
     tally_of_faults tally;
@@ -61,11 +66,14 @@ tally_of_faults fail_everywhere(const fault_plan& plan) {
 /// Fails at every call of a backup in turn: there is no copy then, nor anything that looks like one.
 tally_of_faults fail_while_backing_up(const fault_plan& plan) {
     const temporary_folder folder{quick_disk()};
-    for (const auto& [name, text] : base_files()) folder.write(name, text);
+    for (const auto& [name, text] : base_files())
+        folder.write(name, text);
     const auto path = folder.file("basin.tarewell"), copy = folder.file("copy.tarewell");
     const auto deeds = season_script(folder.path());
-    for (const auto& deed : {deeds[0], deeds[1]}) deed.run(path);
-    const deed_at_the_desk back_up{"back up", [&](const auto& at) { ledger::back_up(ledger::ledger_file::open(at), copy); }};
+    for (const auto& deed : {deeds[0], deeds[1]})
+        deed.run(path);
+    const deed_at_the_desk back_up{"back up",
+                                   [&](const auto& at) { ledger::back_up(ledger::ledger_file::open(at), copy); }};
     const auto state = state_of(path);
     const auto files_before = names_in(folder.path());
     tally_of_faults tally;
@@ -76,9 +84,11 @@ tally_of_faults fail_while_backing_up(const fault_plan& plan) {
         ++(result.error.empty() ? tally.borne : tally.refused);
         const bool left_nothing = result.error.empty() || names_in(folder.path()) == files_before;
         if (!result.clear || !left_nothing || state_of(path) != state)
-            tally.wrong.push_back(fmt::format("back up, call {} (kind {}): {}", nth, static_cast<int>(result.at), result.error));
+            tally.wrong.push_back(
+                fmt::format("back up, call {} (kind {}): {}", nth, static_cast<int>(result.at), result.error));
         if (!result.error.empty()) back_up.run(path);
-        if (state_of(copy) != state || !is_sound(copy)) tally.wrong.push_back(fmt::format("back up, call {}: the copy differs", nth));
+        if (state_of(copy) != state || !is_sound(copy))
+            tally.wrong.push_back(fmt::format("back up, call {}: the copy differs", nth));
         std::filesystem::remove(copy);
     }
 }

@@ -19,7 +19,8 @@ struct recording {
 };
 
 void write_csv_files(const temporary_folder& folder) {
-    for (const auto& [name, text] : base_files()) folder.write(name, text);
+    for (const auto& [name, text] : base_files())
+        folder.write(name, text);
 }
 
 recording record_season(const std::string& path, const std::vector<deed_at_the_desk>& deeds) {
@@ -48,9 +49,7 @@ struct losses {
     std::size_t points = 0, lost = 0, half = 0, damaged = 0, in_flight_kept = 0, rolled_back = 0, continued = 0;
 };
 
-std::string sql_text(SQLite::Database& database, const char* sql) {
-    return database.execAndGet(sql).getString();
-}
+std::string sql_text(SQLite::Database& database, const char* sql) { return database.execAndGet(sql).getString(); }
 
 /// Integrity, foreign keys and the hash chain, by SQL of the test's own.
 bool file_is_sound(const std::string& path) {
@@ -84,9 +83,12 @@ void check_after_crash(const std::string& path, const recording& season, std::si
         const auto& expected = season.states[acknowledged - 1];
         const bool in_flight = acknowledged < season.states.size() && now == season.states[acknowledged];
         if (now == expected && file_is_sound(path)) return;
-        if (in_flight && file_is_sound(path)) ++found.in_flight_kept;
-        else if (now.seq < expected.seq) ++found.lost;
-        else ++found.half;
+        if (in_flight && file_is_sound(path))
+            ++found.in_flight_kept;
+        else if (now.seq < expected.seq)
+            ++found.lost;
+        else
+            ++found.half;
     } catch (const std::exception& thrown) {
         WARN(thrown.what());
         ++found.damaged;
@@ -94,11 +96,15 @@ void check_after_crash(const std::string& path, const recording& season, std::si
 }
 
 /// The desk goes on where it stood: the whole script again ends in the same head.
-void go_on(const std::string& path, const std::vector<deed_at_the_desk>& deeds, const recording& season, losses& found) {
+void go_on(const std::string& path, const std::vector<deed_at_the_desk>& deeds, const recording& season,
+           losses& found) {
     try {
-        for (const auto& deed : deeds) deed.run(path);
-        if (state_of(path) == season.states.back()) ++found.continued;
-        else ++found.half;
+        for (const auto& deed : deeds)
+            deed.run(path);
+        if (state_of(path) == season.states.back())
+            ++found.continued;
+        else
+            ++found.half;
     } catch (const std::exception& thrown) {
         UNSCOPED_INFO(thrown.what());
         ++found.damaged;
@@ -120,7 +126,8 @@ losses crash_everywhere(const recording& season, const std::vector<deed_at_the_d
     losses found;
     std::size_t acknowledged = 0;
     for (std::size_t k = 0; k < season.events.size(); ++k) {
-        while (season.acknowledged_at[acknowledged] <= k) ++acknowledged;
+        while (season.acknowledged_at[acknowledged] <= k)
+            ++acknowledged;
         // A sync or write that was going on: as far as the dice let it come.
         const bool sync = season.events[k].what == disk_call::sync || season.events[k].what == disk_call::sync_folder;
         if (!sync) disk.apply(season.events[k]);
@@ -194,7 +201,11 @@ TEST_CASE("a disk that fails from one call on holds just what the log of calls s
                 if (!changes_the_disk(event.what)) return done > k ? SQLITE_IOERR : SQLITE_OK;
                 return done++ >= k ? SQLITE_IOERR : SQLITE_OK;
             }};
-            CHECK_THROWS_AS(([&] { for (const auto& deed : deeds) deed.run(path); }()), ledger::io_error);
+            CHECK_THROWS_AS(([&] {
+                                for (const auto& deed : deeds)
+                                    deed.run(path);
+                            }()),
+                            ledger::io_error);
             std::map<std::string, std::string> files;
             for (const auto& each : std::filesystem::directory_iterator{folder.path()})
                 files[each.path().string()] = bytes_in(each.path().string());
@@ -215,7 +226,8 @@ TEST_CASE("the crash rig sees the loss that synchronous FULL would allow") {
         deeds.push_back({"record site", [i](const auto& at) {
                              auto file = ledger_file::open(at);
                              file.inside().database.exec("PRAGMA synchronous = FULL");
-                             intake::record(file, ledger::kind::site, {{"site", fmt::format("S{}", i)}, {"name", "Lot"}}, standing_still());
+                             intake::record(file, ledger::kind::site,
+                                            {{"site", fmt::format("S{}", i)}, {"name", "Lot"}}, standing_still());
                          }});
     const auto season = record_season(path, deeds);
     const auto found = crash_everywhere(season, deeds, {1, 0, 0});

@@ -12,8 +12,10 @@ namespace {
 
 /// Corrects a ticket on a disk that fails as the journal is to be unlinked: as after a crash, the journal stays.
 void leave_a_journal(const std::string& path) {
-    const shim_vfs shim{[](const disk_event& event) { return event.what == disk_call::unlink ? SQLITE_IOERR_DELETE : SQLITE_OK; }};
-    CHECK_THROWS_AS(correct_one(path, ledger::kind::ticket, {"T1"}, {{"gross", "151"}, {"net", "111"}}), ledger::io_error);
+    const shim_vfs shim{
+        [](const disk_event& event) { return event.what == disk_call::unlink ? SQLITE_IOERR_DELETE : SQLITE_OK; }};
+    CHECK_THROWS_AS(correct_one(path, ledger::kind::ticket, {"T1"}, {{"gross", "151"}, {"net", "111"}}),
+                    ledger::io_error);
     REQUIRE(std::filesystem::exists(path + "-journal"));
 }
 
@@ -23,12 +25,15 @@ struct crashed_ledger {
     ledger_state backed_up;
 
     crashed_ledger() {
-        for (const auto& [name, text] : base_files()) folder.write(name, text);
+        for (const auto& [name, text] : base_files())
+            folder.write(name, text);
         const auto deeds = season_script(folder.path());
-        for (const auto& deed : {deeds[0], deeds[1]}) deed.run(path);
+        for (const auto& deed : {deeds[0], deeds[1]})
+            deed.run(path);
         ledger::back_up(ledger_file::open(path), backup);
         backed_up = state_of(backup);
-        for (const auto& deed : {deeds[2], deeds[3]}) deed.run(path);
+        for (const auto& deed : {deeds[2], deeds[3]})
+            deed.run(path);
         leave_a_journal(path);
     }
 };

@@ -30,7 +30,8 @@ std::string all_that_is_said(const std::string& path) {
         said += fmt::format("{} {}\n", view.report.basis.as_of, view.report.basis.closed);
         for (const auto& figure : view.report.figures) {
             said += fmt::format("{} {} {}", figure.name, figures::text_of(figure.value), figure.reason);
-            for (const auto& row : figure.evidence) said += fmt::format(" {}:{}", row.entry, row.adds.value_or(0));
+            for (const auto& row : figure.evidence)
+                said += fmt::format(" {}:{}", row.entry, row.adds.value_or(0));
             said += '\n';
         }
     }
@@ -45,7 +46,8 @@ class whole_ledger {
                  {"correct", "ticket", "T0002", "--weigher", "Dell Rourke", "--why", "misread"},
                  {"void", "inkind", "K002", "--why", "entered twice"},
                  {"settings", "set", "bundle_aim_lb", "45"},
-                 {"record", "amendment", "--amendment", "A1", "--date", "2026-08-01", "--goal_tons", "20", "--description", "grew"},
+                 {"record", "amendment", "--amendment", "A1", "--date", "2026-08-01", "--goal_tons", "20",
+                  "--description", "grew"},
                  {"record", "rebudget", "--amendment", "A1", "--category", "travel", "--grant", "500", "--match", "0"},
                  {"growers", "erase", "G003", "--why", "asked by the grower"},
                  {"document", "attach", "ticket", "T0001", desk_.folder().write("scan.txt", "a scan")}})
@@ -83,45 +85,55 @@ struct column_of {
 
 std::vector<column_of> columns_in(const std::string& path) {
     SQLite::Database database{path, SQLite::OPEN_READONLY};
-    SQLite::Statement statement{database, "SELECT t.name, c.name, c.type FROM sqlite_schema t, pragma_table_info(t.name) c "
-                                          "WHERE t.type = 'table' ORDER BY t.name, c.cid"};
+    SQLite::Statement statement{database,
+                                "SELECT t.name, c.name, c.type FROM sqlite_schema t, pragma_table_info(t.name) c "
+                                "WHERE t.type = 'table' ORDER BY t.name, c.cid"};
     std::vector<column_of> found;
     while (statement.executeStep())
-        found.push_back({statement.getColumn(0).getString(), statement.getColumn(1).getString(), statement.getColumn(2).getString()});
+        found.push_back({statement.getColumn(0).getString(), statement.getColumn(1).getString(),
+                         statement.getColumn(2).getString()});
     return found;
 }
 
 /// Changes one value in some row's column, with the triggers taken off and put back. False when the table has no row.
 bool tamper(const std::string& path, const column_of& column, const char* which_row) {
     SQLite::Database database{path, SQLite::OPEN_READWRITE};
-    database.exec("PRAGMA ignore_check_constraints = ON; PRAGMA synchronous = OFF; PRAGMA journal_mode = MEMORY; BEGIN");
+    database.exec(
+        "PRAGMA ignore_check_constraints = ON; PRAGMA synchronous = OFF; PRAGMA journal_mode = MEMORY; BEGIN");
     std::vector<std::pair<std::string, std::string>> triggers;
     {
         SQLite::Statement statement{database, "SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'"};
-        while (statement.executeStep()) triggers.emplace_back(statement.getColumn(0).getString(), statement.getColumn(1).getString());
+        while (statement.executeStep())
+            triggers.emplace_back(statement.getColumn(0).getString(), statement.getColumn(1).getString());
     }
-    for (const auto& [name, sql] : triggers) database.exec("DROP TRIGGER " + name);
+    for (const auto& [name, sql] : triggers)
+        database.exec("DROP TRIGGER " + name);
     const auto at = fmt::format("WHERE rowid = (SELECT rowid FROM \"{}\" {})", column.table, which_row);
     const auto now = column.type == "INTEGER" ? fmt::format("coalesce(\"{}\", 0) + 100000", column.name)
                      : column.type == "BLOB"  ? std::string{"randomblob(32)"}
                                               : fmt::format("coalesce(\"{}\", '') || '7'", column.name);
-    const int changed = database.exec(fmt::format("UPDATE \"{}\" SET \"{}\" = {} {}", column.table, column.name, now, at));
-    for (const auto& [name, sql] : triggers) database.exec(sql);
+    const int changed =
+        database.exec(fmt::format("UPDATE \"{}\" SET \"{}\" = {} {}", column.table, column.name, now, at));
+    for (const auto& [name, sql] : triggers)
+        database.exec(sql);
     database.exec("COMMIT");
     return changed == 1;
 }
 
-/// The header whole, and a sample of the rest: 400 in all; 20,000 with TAREWELL_LONG=1, every byte with TAREWELL_LONG=all
-/// (hours).
+/// The header whole, and a sample of the rest: 400 in all; 20,000 with TAREWELL_LONG=1, every byte with
+/// TAREWELL_LONG=all (hours).
 std::vector<std::size_t> places_to_flip(std::size_t size, std::mt19937_64& dice) {
     const char* longer = std::getenv("TAREWELL_LONG");
     std::vector<std::size_t> places;
     if (longer != nullptr && std::string_view{longer} == "all") {
-        for (std::size_t at = 0; at < size; ++at) places.push_back(at);
+        for (std::size_t at = 0; at < size; ++at)
+            places.push_back(at);
         return places;
     }
-    for (std::size_t at = 0; at < 100; ++at) places.push_back(at);
-    while (places.size() < (longer == nullptr ? 400U : 20'000U)) places.push_back(dice() % size);
+    for (std::size_t at = 0; at < 100; ++at)
+        places.push_back(at);
+    while (places.size() < (longer == nullptr ? 400U : 20'000U))
+        places.push_back(dice() % size);
     return places;
 }
 
@@ -147,7 +159,8 @@ TEST_CASE("whatever value of whatever column is changed by SQL, the check notice
             if (outcome == whole_ledger::outcome::bent) bent.push_back(name);
         }
     }
-    std::cout << fmt::format("tampered columns {}, noticed {}, unchanged {}, bent {}\n", tampered, noticed, unchanged.size(), bent.size());
+    std::cout << fmt::format("tampered columns {}, noticed {}, unchanged {}, bent {}\n", tampered, noticed,
+                             unchanged.size(), bent.size());
     CHECK(empty == std::vector<std::string>{}); // every table holds a row to change
     CHECK(bent == std::vector<std::string>{});
     CHECK(unchanged == std::vector<std::string>{});
@@ -173,7 +186,8 @@ TEST_CASE("whichever byte of the file is flipped, it is noticed, or every figure
         if (outcome == whole_ledger::outcome::unchanged) ++unchanged;
         if (outcome == whole_ledger::outcome::bent) bent.push_back(at);
     }
-    std::cout << fmt::format("bytes {} of {}, noticed {}, unchanged {}, bent {}\n", places.size(), size, noticed, unchanged, bent.size());
+    std::cout << fmt::format("bytes {} of {}, noticed {}, unchanged {}, bent {}\n", places.size(), size, noticed,
+                             unchanged, bent.size());
     CHECK(bent == std::vector<std::size_t>{});
     CHECK(noticed > static_cast<int>(places.size()) / 2);
 }

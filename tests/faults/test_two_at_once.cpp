@@ -33,7 +33,8 @@ finished run_program(const temporary_folder& folder, std::vector<std::string> ar
     const auto err = folder.file(name + ".err");
     arguments.insert(arguments.begin(), {TAREWELL_PROGRAM, "--ledger", folder.file("basin.tarewell"), "--who", "Ola"});
     std::vector<char*> values;
-    for (auto& each : arguments) values.push_back(each.data());
+    for (auto& each : arguments)
+        values.push_back(each.data());
     values.push_back(nullptr);
     posix_spawn_file_actions_t actions;
     posix_spawn_file_actions_init(&actions);
@@ -49,7 +50,8 @@ finished run_program(const temporary_folder& folder, std::vector<std::string> ar
 }
 
 std::vector<std::string> held_receipt(const std::string& id) {
-    return {"record", "receipt", "--receipt", id, "--date", "2026-06-10", "--site", "S1", "--bundle", "B5", "--outcome", "held"};
+    return {"record", "receipt", "--receipt", id,   "--date",    "2026-06-10",
+            "--site", "S1",      "--bundle",  "B5", "--outcome", "held"};
 }
 
 constexpr int writers = 4, receipts_each = 25, readers = 2, readings_each = 25;
@@ -87,7 +89,8 @@ void read_figures(const temporary_folder& folder, log_of_runs& log) {
 }
 
 void make_ledger(const temporary_folder& folder) {
-    for (const auto& [name, text] : base_files()) folder.write(name, text);
+    for (const auto& [name, text] : base_files())
+        folder.write(name, text);
     auto file = ledger::ledger_file::create(folder.file("basin.tarewell"));
     intake::take_season(file, folder.path(), standing_still());
 }
@@ -100,9 +103,12 @@ TEST_CASE("several processes that record and read together lose no entry and are
     const auto before = ledger::ledger_file::open(folder.file("basin.tarewell")).head().seq;
     log_of_runs log;
     std::vector<std::thread> desks;
-    for (int i = 1; i <= writers; ++i) desks.emplace_back([&, i] { write_receipts(folder, i, log); });
-    for (int i = 1; i <= readers; ++i) desks.emplace_back([&] { read_figures(folder, log); });
-    for (auto& each : desks) each.join();
+    for (int i = 1; i <= writers; ++i)
+        desks.emplace_back([&, i] { write_receipts(folder, i, log); });
+    for (int i = 1; i <= readers; ++i)
+        desks.emplace_back([&] { read_figures(folder, log); });
+    for (auto& each : desks)
+        each.join();
     CHECK(log.failures == std::vector<std::string>{});
     chain_again file{folder.file("basin.tarewell")};
     const auto chain = file.all();
@@ -111,7 +117,8 @@ TEST_CASE("several processes that record and read together lose no entry and are
                      static_cast<std::int64_t>(chain.stored.size()) - before, log.failures.size()));
     CHECK(chain.stored.size() == static_cast<std::size_t>(before + writers * receipts_each));
     CHECK(chain.worked_out == chain.stored);
-    CHECK(file.text("SELECT count(DISTINCT receipt) FROM receipts WHERE receipt LIKE 'W%'") == std::to_string(writers * receipts_each));
+    CHECK(file.text("SELECT count(DISTINCT receipt) FROM receipts WHERE receipt LIKE 'W%'") ==
+          std::to_string(writers * receipts_each));
     CHECK(file.text("PRAGMA integrity_check") == "ok");
 }
 
@@ -141,7 +148,8 @@ TEST_CASE("a ledger held past the waiting time is told busy with exit 75, and on
     for (const auto& each : {writing, reading}) {
         CHECK(each.code == 75);
         CHECK(each.out.empty());
-        CHECK_THAT(each.err, Contains("is in use by another program") && Contains("nothing was changed") && Contains("try again"));
+        CHECK_THAT(each.err, Contains("is in use by another program") && Contains("nothing was changed") &&
+                                 Contains("try again"));
     }
     CHECK(waited.count() >= 9.5);
     CHECK(run_program(held_long, held_receipt("W1")).code == 0);

@@ -15,8 +15,10 @@ class closed_basin : public base_season {
     static constexpr quantity::quarter spring{2026, 2}, summer{2026, 3}, autumn{2026, 4};
 
     closed_basin() { take_all(); }
-    ledger::entry_no close(quantity::quarter quarter = spring, const std::map<std::string, std::string>& accepted = {}) {
-        return figures::close_quarter(ledger(), quarter, {"Maud Ellery", "Dell Rourke", "Odile Fenn"}, accepted, around());
+    ledger::entry_no close(quantity::quarter quarter = spring,
+                           const std::map<std::string, std::string>& accepted = {}) {
+        return figures::close_quarter(ledger(), quarter, {"Maud Ellery", "Dell Rourke", "Odile Fenn"}, accepted,
+                                      around());
     }
     entries record(ledger::kind which, const intake::named_values& values) {
         return intake::record(ledger(), which, values, around()).entries;
@@ -27,9 +29,14 @@ class closed_basin : public base_season {
     entries take_out(ledger::kind which, const std::vector<std::string>& key) {
         return intake::void_record(ledger(), which, key, "entered twice", around()).entries;
     }
-    entries cost(const std::string& id, const std::string& date, const std::string& amount, const std::string& fund = "grant") {
-        return record(ledger::kind::cost, {{"cost", id}, {"date", date}, {"category", "travel"}, {"description", "van"},
-                                           {"amount", amount}, {"fund", fund}});
+    entries cost(const std::string& id, const std::string& date, const std::string& amount,
+                 const std::string& fund = "grant") {
+        return record(ledger::kind::cost, {{"cost", id},
+                                           {"date", date},
+                                           {"category", "travel"},
+                                           {"description", "van"},
+                                           {"amount", amount},
+                                           {"fund", fund}});
     }
     /// A figure's text as the ledger stands, or as it stood.
     std::string figure(const std::string& name, quantity::quarter quarter = spring, ledger::entry_no as_of = 0) {
@@ -50,7 +57,8 @@ inline const figures::restatement* find(const std::vector<figures::restatement>&
 
 inline std::set<std::string> names_in(const std::vector<figures::restatement>& all) {
     std::set<std::string> names;
-    for (const auto& each : all) names.insert(each.figure);
+    for (const auto& each : all)
+        names.insert(each.figure);
     return names;
 }
 
@@ -60,7 +68,8 @@ inline std::string said(const std::vector<figures::restatement>& all, const std:
     if (each == nullptr) return "not restated";
     std::string text = fmt::format("{} -> {} ({}) by", figures::text_of(each->filed), figures::text_of(each->now),
                                    figures::text_of(each->difference()));
-    for (const auto& entry : each->moved_by) text += fmt::format(" {}", entry.seq);
+    for (const auto& entry : each->moved_by)
+        text += fmt::format(" {}", entry.seq);
     return text + (each->exactly ? ", own rows" : ", what it stands on");
 }
 

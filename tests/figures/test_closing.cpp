@@ -15,8 +15,9 @@ void print_another_net(closed_basin& basin) {
     basin.correct(kind::ticket, {"T1"}, {{"net", "111"}, {"as_printed", "yes"}});
 }
 
-const std::vector<std::string> close_spring{"quarter", "close", "2026-Q2", "--prepared-by", "Maud Ellery",
-                                            "--reviewed-by", "Dell Rourke", "--certified-by", "Odile Fenn"};
+const std::vector<std::string> close_spring{"quarter",       "close",          "2026-Q2",
+                                            "--prepared-by", "Maud Ellery",    "--reviewed-by",
+                                            "Dell Rourke",   "--certified-by", "Odile Fenn"};
 
 std::vector<std::string> with(std::vector<std::string> arguments, std::initializer_list<std::string> more) {
     arguments.insert(arguments.end(), more);
@@ -38,9 +39,15 @@ TEST_CASE("a flag that stops closing stops it, names itself and how it is accept
 TEST_CASE("a stopping flag is accepted with a reason, which the closing keeps") {
     closed_basin basin;
     print_another_net(basin);
-    CHECK_THAT(basin.refusals_of([&] { basin.close(closed_basin::spring, {{"net-as-printed", ""}}); }).at(0),
+    CHECK_THAT(basin.refusals_of([&] {
+                        basin.close(closed_basin::spring, {{"net-as-printed", ""}});
+                    })
+                   .at(0),
                Contains("gives no reason"));
-    CHECK_THAT(basin.refusals_of([&] { basin.close(closed_basin::spring, {{"residue-capped", "other flag"}}); }).at(0),
+    CHECK_THAT(basin.refusals_of([&] {
+                        basin.close(closed_basin::spring, {{"residue-capped", "other flag"}});
+                    })
+                   .at(0),
                Contains("net-as-printed"));
     const auto entry = basin.close(closed_basin::spring, {{"net-as-printed", "the yard confirms it"}});
     CHECK(entry == basin.head());
@@ -73,8 +80,8 @@ TEST_CASE("a closing without one of its three signatures is refused") {
     }
     const auto at = basin.at_the_desk();
     CHECK(at.tell({"quarter", "close", "2026-Q2", "--prepared-by", "a", "--reviewed-by", "b"}).code == cli::usage);
-    CHECK(at.tell({"quarter", "close", "2026-Q2", "--prepared-by", "a", "--reviewed-by", "b", "--certified-by", ""}).code ==
-          cli::bad_input);
+    CHECK(at.tell({"quarter", "close", "2026-Q2", "--prepared-by", "a", "--reviewed-by", "b", "--certified-by", ""})
+              .code == cli::bad_input);
 }
 
 TEST_CASE("at the desk a quarter is closed over a flag with its reason, and not with a word that is no stopping flag") {
@@ -90,7 +97,8 @@ TEST_CASE("at the desk a quarter is closed over a flag with its reason, and not 
     }
     const auto before = basin.head();
     const auto said = at.done(with(close_spring, {"--accept", "net-as-printed=it prints a net = 111"}));
-    CHECK_THAT(said, Contains(fmt::format("closed 2026-Q2 by entry {}; its report stands as of entry {}", before + 1, before)));
+    CHECK_THAT(said, Contains(fmt::format("closed 2026-Q2 by entry {}; its report stands as of entry {}", before + 1,
+                                          before)));
     CHECK_THAT(said, Contains(ledger::hex(basin.ledger().head_at(before).hash)));
     CHECK(load_season(basin.ledger(), before + 1).closings.at(0).accepted == "net-as-printed=it prints a net = 111\n");
 }
@@ -114,7 +122,8 @@ TEST_CASE("a closing cannot be corrected, voided, recorded or taken in from a fi
     CHECK(at.tell({"void", "closing", "2026-Q2", "--why", "x"}).code != cli::done);
     CHECK(at.tell({"correct", "closing", "2026-Q2", "--why", "x", "--prepared_by", "y"}).code != cli::done);
     CHECK(at.tell({"record", "closing", "--quarter", "2026-Q3"}).code != cli::done);
-    const auto file = basin.folder().write("closings.csv", "quarter,as_of,head_hash,prepared_by,reviewed_by,certified_by,figures\n");
+    const auto file =
+        basin.folder().write("closings.csv", "quarter,as_of,head_hash,prepared_by,reviewed_by,certified_by,figures\n");
     CHECK(at.tell({"intake", "closing", file}).code != cli::done);
     CHECK(at.tell({"intake", "closings", file}).code != cli::done);
     CHECK(basin.head() == head);
@@ -158,8 +167,8 @@ TEST_CASE("a closed quarter is shown as filed, and as it stands when asked as of
 
 TEST_CASE("a quarter that is not closed has nothing to restate") {
     closed_basin basin;
-    CHECK_THAT(message_of<ledger::input_error>([&] { basin.restated(); }), Contains("2026-Q2 is not closed") &&
-               Contains("tarewell quarter close 2026-Q2"));
+    CHECK_THAT(message_of<ledger::input_error>([&] { basin.restated(); }),
+               Contains("2026-Q2 is not closed") && Contains("tarewell quarter close 2026-Q2"));
     const auto before = basin.head();
     basin.close();
     CHECK_THAT(message_of<ledger::input_error>([&] { figures::restate(basin.ledger(), closed_basin::spring, before); }),

@@ -15,8 +15,10 @@ std::int64_t thousandths(const std::string& text) {
     const bool below = text.starts_with('-');
     const auto value = quantity::decimal_of(below ? text.substr(1) : text);
     auto mantissa = value.mantissa;
-    for (int scale = value.scale; scale < 3; ++scale) mantissa *= 10;
-    for (int scale = value.scale; scale > 3; --scale) mantissa /= 10;
+    for (int scale = value.scale; scale < 3; ++scale)
+        mantissa *= 10;
+    for (int scale = value.scale; scale > 3; --scale)
+        mantissa /= 10;
     return below ? -mantissa : mantissa;
 }
 
@@ -50,21 +52,33 @@ std::vector<figures::table> tables_of(closed_basin& basin, quantity::quarter qua
 struct two_closed : closed_basin {
     ledger::entry_no spring_filed = 0, summer_filed = 0;
     two_closed() {
-        record(kind::receipt, {{"receipt", "RC5"}, {"date", "2026-06-30"}, {"site", "S2"}, {"bundle", "B5"}, {"outcome", "accepted"}});
+        record(kind::receipt,
+               {{"receipt", "RC5"}, {"date", "2026-06-30"}, {"site", "S2"}, {"bundle", "B5"}, {"outcome", "accepted"}});
         spring_filed = close(spring) - 1;
         correct(kind::ticket, {"T1"}, {{"gross", "160"}, {"net", "120"}});
         cost("C8", "2026-06-15", "33.33");
         cost("C9", "2026-07-15", "210.05");
         record(kind::bale, {{"bale", "L2"}, {"date", "2026-07-20"}, {"site", "S2"}, {"bundle", "B5"}});
-        record(kind::ticket, {{"ticket", "T2"}, {"date", "2026-07-21"}, {"scale", "P1"}, {"weighs", "bale"}, {"subject", "L2"},
-                              {"net", "44"}, {"unit", "lb"}, {"entry", "manual"}});
+        record(kind::ticket, {{"ticket", "T2"},
+                              {"date", "2026-07-21"},
+                              {"scale", "P1"},
+                              {"weighs", "bale"},
+                              {"subject", "L2"},
+                              {"net", "44"},
+                              {"unit", "lb"},
+                              {"entry", "manual"}});
         summer_filed = close(summer) - 1;
         correct(kind::cost, {"C8"}, {{"amount", "-3.34"}}); // the first quarter again
         correct(kind::ticket, {"T2"}, {{"net", "41"}});
         cost("C10", "2026-08-01", "77.77", "match");
         take_out(kind::reject, {"J1"});
         cost("C11", "2026-10-05", "19.99");
-        record(kind::inkind, {{"inkind", "I9"}, {"date", "2026-11-01"}, {"kind", "hours"}, {"giver", "Ola"}, {"quantity", "1.5"}, {"rate", "20.01"}});
+        record(kind::inkind, {{"inkind", "I9"},
+                              {"date", "2026-11-01"},
+                              {"kind", "hours"},
+                              {"giver", "Ola"},
+                              {"quantity", "1.5"},
+                              {"rate", "20.01"}});
     }
 };
 
@@ -88,15 +102,19 @@ TEST_CASE("over two closed quarters, what was filed, the adjustments and the qua
     const auto filed = [&](const std::string& figure, quantity::quarter quarter, ledger::entry_no as_of) {
         return thousandths(basin.figure(figure, quarter, as_of));
     };
-    for (const auto& [figure, to_date] : {std::pair{"grant_spent", "grant_spent_to_date"}, std::pair{"match_given", "match_to_date"},
-                                          std::pair{"indirect_claimed", "indirect_to_date"}}) {
+    for (const auto& [figure, to_date] :
+         {std::pair{"grant_spent", "grant_spent_to_date"}, std::pair{"match_given", "match_to_date"},
+          std::pair{"indirect_claimed", "indirect_to_date"}}) {
         CAPTURE(figure);
         const auto now = thousandths(basin.figure(to_date, closed_basin::autumn));
         const auto quarter = thousandths(basin.figure(figure, closed_basin::autumn));
-        CHECK(filed(figure, closed_basin::spring, basin.spring_filed) + filed(figure, closed_basin::summer, basin.summer_filed) +
-                  adjusted(*sheet, figure) + quarter == now);
+        CHECK(filed(figure, closed_basin::spring, basin.spring_filed) +
+                  filed(figure, closed_basin::summer, basin.summer_filed) + adjusted(*sheet, figure) + quarter ==
+              now);
         // And from the last report's to-date alone, with its own adjustment.
-        CHECK(filed(to_date, closed_basin::summer, basin.summer_filed) + adjusted(*sheet, to_date, "2026-Q3") + quarter == now);
+        CHECK(filed(to_date, closed_basin::summer, basin.summer_filed) + adjusted(*sheet, to_date, "2026-Q3") +
+                  quarter ==
+              now);
     }
     // Weights: 105 and 44 lb were filed; L1 weighs 10 more and lost no residue, L2 weighs 3 less.
     CHECK(filed("diverted_weight", closed_basin::spring, basin.spring_filed) == 105'000);

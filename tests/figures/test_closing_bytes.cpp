@@ -57,8 +57,8 @@ TEST_CASE("a closed quarter's outputs stay byte for byte the same whatever comes
          "--amount", "12.50", "--fund", "grant"},
         {"record", "grower", "--grower", "GX", "--name", "Late Comer", "--region", "KB"},
         {"settings", "set", "area_weight_lb_per_ft2", "0.05", "--from", "2026-01-01"},
-        {"record", "amendment", "--amendment", "A1", "--date", "2026-05-01", "--goal_tons", "20", "--indirect_percent", "12",
-         "--description", "scope grew"},
+        {"record", "amendment", "--amendment", "A1", "--date", "2026-05-01", "--goal_tons", "20", "--indirect_percent",
+         "12", "--description", "scope grew"},
         {"growers", "erase", "G002", "--why", "asked by the grower"},
         {"document", "attach", "ticket", "T0001", std::string{TAREWELL_SOURCE_DIR} + "/LICENSE"}};
     for (const auto& command : later) {

@@ -13,7 +13,8 @@ namespace {
 /// "by 41, own rows" of the one entry
 std::string own(const closed_basin::entries& by) {
     std::string text = " by";
-    for (const auto entry : by) text += fmt::format(" {}", entry);
+    for (const auto entry : by)
+        text += fmt::format(" {}", entry);
     return text + ", own rows";
 }
 
@@ -23,7 +24,8 @@ void check_all_moved_by(const std::vector<figures::restatement>& moved, const cl
         CAPTURE(each.figure);
         CHECK(each.exactly);
         closed_basin::entries entries;
-        for (const auto& entry : each.moved_by) entries.push_back(entry.seq);
+        for (const auto& entry : each.moved_by)
+            entries.push_back(entry.seq);
         CHECK(entries == by);
     }
 }
@@ -52,10 +54,11 @@ TEST_CASE("a corrected ticket restates what stands on its weight, and is named f
     CHECK(said(moved, "bale_net_weight") == "110.000 -> 120.000 (10.000)" + own(by));
     CHECK(said(moved, "diverted_weight") == "105.000 -> 115.000 (10.000)" + own(by));
     CHECK_THAT(said(moved, "diverted_tons"), Contains("0.0525 -> 0.0575") && Contains(own(by)));
-    CHECK(names_in(moved) == std::set<std::string>{"bale_net_weight", "weight_over_estimate", "residue_share", "diverted_weight",
-                                                   "diverted_tons", "diverted_tons_to_date", "goal_share", "shipped_tons",
-                                                   "cost_per_ton", "grant_cost_per_ton", "cost_per_ton_to_date",
-                                                   "grant_cost_per_ton_to_date", "projected_tons"});
+    CHECK(names_in(moved) == std::set<std::string>{"bale_net_weight", "weight_over_estimate", "residue_share",
+                                                   "diverted_weight", "diverted_tons", "diverted_tons_to_date",
+                                                   "goal_share", "shipped_tons", "cost_per_ton", "grant_cost_per_ton",
+                                                   "cost_per_ton_to_date", "grant_cost_per_ton_to_date",
+                                                   "projected_tons"});
     check_all_moved_by(moved, by);
     const auto& entry = find(moved, "bale_net_weight")->moved_by.at(0);
     CHECK(entry.who == "Ruth Ames");
@@ -78,8 +81,9 @@ TEST_CASE("a voided reject gives its residue back") {
 TEST_CASE("a late receipt and a late cost each restate their own figures and no others") {
     closed_basin basin;
     basin.close();
-    const auto receipt = basin.record(kind::receipt, {{"receipt", "RC9"}, {"date", "2026-06-30"}, {"site", "S2"},
-                                                      {"bundle", "B3"}, {"outcome", "accepted"}});
+    const auto receipt = basin.record(
+        kind::receipt,
+        {{"receipt", "RC9"}, {"date", "2026-06-30"}, {"site", "S2"}, {"bundle", "B3"}, {"outcome", "accepted"}});
     const auto cost = basin.cost("C9", "2026-06-30", "12.50");
     const auto moved = basin.restated();
     CHECK(said(moved, "received_bundles") == "2 -> 3 (1)" + own(receipt));
@@ -111,8 +115,9 @@ TEST_CASE("a figure moved by a late row of its own and by what it stands on name
     closed_basin basin;
     basin.close();
     const auto cover = basin.correct(kind::cover, {"R1", "1"}, {{"length_ft", "48"}});
-    const auto receipt = basin.record(kind::receipt, {{"receipt", "RC9"}, {"date", "2026-06-30"}, {"site", "S1"},
-                                                      {"bundle", "B3"}, {"outcome", "accepted"}});
+    const auto receipt = basin.record(
+        kind::receipt,
+        {{"receipt", "RC9"}, {"date", "2026-06-30"}, {"site", "S1"}, {"bundle", "B3"}, {"outcome", "accepted"}});
     const auto moved = basin.restated();
     CHECK(said(moved, "received_estimate") ==
           fmt::format("115.200 -> 86.400 (-28.800) by {} {}, what it stands on", cover[0], receipt[0]));
@@ -161,8 +166,9 @@ TEST_CASE("a correction that is taken back restates nothing") {
 TEST_CASE("a figure that was undefined when filed is restated without a difference") {
     closed_basin basin;
     basin.close(closed_basin::summer);
-    const auto by = basin.record(kind::receipt, {{"receipt", "RC9"}, {"date", "2026-07-01"}, {"site", "S1"},
-                                                 {"bundle", "B3"}, {"outcome", "accepted"}});
+    const auto by = basin.record(
+        kind::receipt,
+        {{"receipt", "RC9"}, {"date", "2026-07-01"}, {"site", "S1"}, {"bundle", "B3"}, {"outcome", "accepted"}});
     CHECK(said(basin.restated(closed_basin::summer), "rejected_share") == " -> 0 ()" + own(by));
 }
 
@@ -175,7 +181,8 @@ TEST_CASE("restatement at the desk gives filed, now, difference and who moved it
     const auto told = at.tell({"quarter", "restate", "2026-Q2"});
     CHECK(told.code == cli::findings);
     CHECK_THAT(told.out, Contains("grant_spent") && Contains("100.50") && Contains("113.00") && Contains("12.50"));
-    CHECK_THAT(told.out, Contains(fmt::format("entry {}, 2026-05-14T09:30:00Z, Ruth Ames: record cost 2026-06-30", by[0])));
+    CHECK_THAT(told.out,
+               Contains(fmt::format("entry {}, 2026-05-14T09:30:00Z, Ruth Ames: record cost 2026-06-30", by[0])));
     const auto json = nlohmann::json::parse(at.tell({"quarter", "restate", "2026-Q2", "--json"}).out);
     CHECK(json["filed_as_of"] == filed);
     CHECK(json["as_of"] == basin.head());

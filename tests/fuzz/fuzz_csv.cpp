@@ -26,8 +26,10 @@ std::optional<records> split(std::string_view text) {
     for (std::size_t i = 0; i < text.size(); ++i) {
         const char c = text[i];
         if (at == place::quoted) {
-            if (c == '"') at = place::after_quote;
-            else field += c;
+            if (c == '"')
+                at = place::after_quote;
+            else
+                field += c;
         } else if (c == '"' && at != place::plain) {
             if (at == place::after_quote) field += c;
             at = place::quoted;
@@ -65,12 +67,14 @@ void need(bool holds, const char* what) {
 void check_values(const std::vector<std::string_view>& fields, std::size_t number) {
     ledger::row values;
     values.which = static_cast<ledger::kind>(number % ledger::kind_count);
-    for (std::size_t i = 0; i < fields.size() && i < ledger::most_columns; ++i) values.cells[i] = fields[i];
+    for (std::size_t i = 0; i < fields.size() && i < ledger::most_columns; ++i)
+        values.cells[i] = fields[i];
     bool complained = false;
-    const bool good = intake::check_format(values, [&](std::string_view column, const std::string& what, const std::string& right) {
-        need(!column.empty() && !what.empty() && !right.empty(), "a complaint without a place, what or right");
-        complained = true;
-    });
+    const bool good =
+        intake::check_format(values, [&](std::string_view column, const std::string& what, const std::string& right) {
+            need(!column.empty() && !what.empty() && !right.empty(), "a complaint without a place, what or right");
+            complained = true;
+        });
     need(good != complained, "check_format's answer and its complaints");
 }
 

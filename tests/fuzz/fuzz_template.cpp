@@ -80,12 +80,14 @@ void check_faultless(const std::vector<render::form_text>& texts, const render::
 extern "C" int LLVMFuzzerTestOneInput(const unsigned char* data, std::size_t size) {
     const auto texts = texts_in({reinterpret_cast<const char*>(data), size});
     const auto find = [&](const std::string& name) -> std::optional<render::form_text> {
-        const auto found = std::find_if(texts.begin() + 1, texts.end(), [&](const auto& each) { return each.file == name; });
+        const auto found =
+            std::find_if(texts.begin() + 1, texts.end(), [&](const auto& each) { return each.file == name; });
         if (found == texts.end()) return std::nullopt;
         return *found;
     };
     const auto found = render::check_form(texts.front(), find);
-    for (const auto& fault : found.faults) check_fault(fault, texts);
+    for (const auto& fault : found.faults)
+        check_fault(fault, texts);
     if (found.faults.empty()) check_faultless(texts, found);
     return 0;
 }

@@ -50,7 +50,8 @@ wide billionths(std::string_view text) {
         value = value * 10 + (c - '0');
         if (decimals >= 0) ++decimals;
     }
-    for (int i = std::max(decimals, 0); i < 9; ++i) value *= 10;
+    for (int i = std::max(decimals, 0); i < 9; ++i)
+        value *= 10;
     return negative ? -value : value;
 }
 
@@ -70,7 +71,9 @@ void check_decimal(std::string_view text, bool may_be_negative) {
 bool has_form_of_day(std::string_view text) {
     if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
     if (!digits(text.substr(0, 4)) || !digits(text.substr(5, 2)) || !digits(text.substr(8, 2))) return false;
-    const auto number = [&](std::size_t at, std::size_t size) { return std::atoi(std::string{text.substr(at, size)}.c_str()); };
+    const auto number = [&](std::size_t at, std::size_t size) {
+        return std::atoi(std::string{text.substr(at, size)}.c_str());
+    };
     const int year = number(0, 4), month = number(5, 2), of_month = number(8, 2);
     const bool leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
     const int days[] = {31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};

@@ -17,8 +17,10 @@ records read_seed(const std::string& name) {
     std::optional<intake::csv_fault> fault;
     records all;
     while (reader.next(record, fault)) {
-        if (fault) all.push_back({"(broken)"});
-        else all.emplace_back(record.fields.begin(), record.fields.end());
+        if (fault)
+            all.push_back({"(broken)"});
+        else
+            all.emplace_back(record.fields.begin(), record.fields.end());
     }
     return all;
 }

@@ -23,8 +23,7 @@ std::string season_folder(const std::string& name) {
 
 /// Numbers are equal as doubles, all else as it stands.
 bool equal(const json& worked_out, const json& expected) {
-    if (worked_out.is_number() && expected.is_number())
-        return worked_out.get<double>() == expected.get<double>();
+    if (worked_out.is_number() && expected.is_number()) return worked_out.get<double>() == expected.get<double>();
     return worked_out == expected;
 }
 
@@ -50,7 +49,8 @@ std::vector<std::string> differences(const figures::report& report, const json& 
 } // namespace
 
 TEST_CASE("each golden season gives exactly its expected figures") {
-    const auto name = GENERATE(as<std::string>{}, "plain", "shipped_indirect", "accepted_grant_match", "kilograms_july");
+    const auto name =
+        GENERATE(as<std::string>{}, "plain", "shipped_indirect", "accepted_grant_match", "kilograms_july");
     CAPTURE(name);
     const temporary_folder folder;
     auto file = ledger::ledger_file::create(folder.file("basin.tarewell"));

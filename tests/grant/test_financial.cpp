@@ -18,22 +18,27 @@ season_files agency_season() {
                          "C3,2026-05-01,personnel,sorting,200,grant,,c\n"
                          "C4,2026-05-02,personnel,crew,70,match,2026-05-02,d\n";
     files["inkind.csv"] = "inkind,date,kind,giver,quantity,rate,document\nI1,2026-05-04,hours,Ola,2,20,sheet\n";
-    files["obligations.csv"] = "obligation,date,category,description,amount,fund\n"
-                               "OB1,2026-02-01,contractual,hauling,900,grant\nOB2,2026-02-01,contractual,crew,50,match\n"
-                               "OB3,2026-07-01,contractual,later,11,grant\n";
-    files["liquidations.csv"] = "liquidation,date,obligation,amount,cost\nLQ1,2026-05-01,OB1,200,C3\nLQ2,2026-07-02,OB1,5,\n";
+    files["obligations.csv"] =
+        "obligation,date,category,description,amount,fund\n"
+        "OB1,2026-02-01,contractual,hauling,900,grant\nOB2,2026-02-01,contractual,crew,50,match\n"
+        "OB3,2026-07-01,contractual,later,11,grant\n";
+    files["liquidations.csv"] =
+        "liquidation,date,obligation,amount,cost\nLQ1,2026-05-01,OB1,200,C3\nLQ2,2026-07-02,OB1,5,\n";
     files["income.csv"] = "income,date,kind,method,description,amount,cost\n"
                           "IN1,2026-03-01,earned,deduction,bales,90,\nIN2,2026-04-01,earned,addition,bales,60,\n"
                           "IN3,2026-04-02,spent,deduction,sorting,25,C1\nIN4,2026-04-03,spent,addition,twine,10,\n"
                           "IN5,2026-07-03,earned,addition,bales,1,\n";
-    files["requests.csv"] = "request,date,cost,indirect\nRQ1,2026-04-10,C1,100\nRQ1,2026-04-10,C2,100\nRQ2,2026-06-30,C3,\n";
+    files["requests.csv"] =
+        "request,date,cost,indirect\nRQ1,2026-04-10,C1,100\nRQ1,2026-04-10,C2,100\nRQ2,2026-06-30,C3,\n";
     files["payments.csv"] = "payment,date,kind,amount,request,retained\nPY1,2026-01-15,advance,300,,\n"
                             "PY2,2026-05-20,reimbursement,1440,RQ1,160\nPY3,2026-06-30,retainage,60,,\n"
                             "PY4,2026-07-04,reimbursement,200,RQ2,\n";
     return files;
 }
 
-std::string line(const figures::report& report, char letter) { return text_of(report, std::string{"line_10"} + letter); }
+std::string line(const figures::report& report, char letter) {
+    return text_of(report, std::string{"line_10"} + letter);
+}
 
 } // namespace
 
@@ -41,16 +46,16 @@ TEST_CASE("the lines of SF-425 through the second quarter, worked by hand") {
     // c = a - b, g = e + f, h = d - g, k = i - j, o = l - (m or n): R SF-425, OMB 4040-0014; the amounts C.
     const reckoned_season season{agency_season()};
     const auto report = season.figures({2026, 2});
-    CHECK(line(report, 'a') == "1800.00");   // 300 + 1,440 + 60
-    CHECK(line(report, 'b') == "1620.00");   // paid 1,000 + 500; indirect 10 % of 1,200
+    CHECK(line(report, 'a') == "1800.00"); // 300 + 1,440 + 60
+    CHECK(line(report, 'b') == "1620.00"); // paid 1,000 + 500; indirect 10 % of 1,200
     CHECK(line(report, 'c') == "180.00");
     CHECK(line(report, 'd') == "10000.00");
-    CHECK(line(report, 'e') == "1795.00");   // 1,700 + 120 - 25
-    CHECK(line(report, 'f') == "700.00");    // 900 - 200; OB2 is on match, OB3 later
+    CHECK(line(report, 'e') == "1795.00"); // 1,700 + 120 - 25
+    CHECK(line(report, 'f') == "700.00");  // 900 - 200; OB2 is on match, OB3 later
     CHECK(line(report, 'g') == "2495.00");
     CHECK(line(report, 'h') == "7505.00");
-    CHECK(line(report, 'i') == "2500.00");   // 10,000 x 20/80
-    CHECK(line(report, 'j') == "110.00");    // 70 + 2 x 20
+    CHECK(line(report, 'i') == "2500.00"); // 10,000 x 20/80
+    CHECK(line(report, 'j') == "110.00");  // 70 + 2 x 20
     CHECK(line(report, 'k') == "2390.00");
     CHECK(line(report, 'l') == "150.00");
     CHECK(line(report, 'm') == "25.00");
@@ -83,13 +88,15 @@ TEST_CASE("without a match percent the recipient's share is what the budget says
 TEST_CASE("a ledger without the agency's money has lines of 0, and every line its rows") {
     const reckoned_season quiet{quiet_season()};
     const auto none = quiet.figures({2026, 2});
-    for (const char letter : std::string{"aflmno"}) CHECK(line(none, letter) == "0.00");
+    for (const char letter : std::string{"aflmno"})
+        CHECK(line(none, letter) == "0.00");
     const reckoned_season season{agency_season()};
     const auto report = season.figures({2026, 2});
     // What each row adds sums to the line, but for what a percent decides.
     for (const char letter : std::string{"adfjlmno"}) {
         std::int64_t sum = 0;
-        for (const auto& row : report.find(std::string{"line_10"} + letter)->evidence) sum += row.adds.value_or(0);
+        for (const auto& row : report.find(std::string{"line_10"} + letter)->evidence)
+            sum += row.adds.value_or(0);
         CAPTURE(letter);
         CHECK(quantity::text_of(quantity::money{sum}) == line(report, letter));
     }
@@ -112,14 +119,17 @@ TEST_CASE("moves between budget lines are the sum by which lines grew, held agai
     reckoned_season season{agency_season()};
     const auto move = [&](const char* category, const char* grant, const char* match) {
         intake::record(season.file(), ledger::kind::rebudget,
-                       {{"amendment", "A1"}, {"category", category}, {"grant", grant}, {"match", match}}, season.around());
+                       {{"amendment", "A1"}, {"category", category}, {"grant", grant}, {"match", match}},
+                       season.around());
     };
     intake::record(season.file(), ledger::kind::amendment,
                    {{"amendment", "A1"}, {"date", "2026-05-01"}, {"description", "moved"}}, season.around());
     move("personnel", "7200", "2000");
     move("equipment", "1800", "0");
     season.read(season.head());
-    const auto on = [&](const char* day) { return grant::budget_moves_through(season.season(), quantity::day_of(day)); };
+    const auto on = [&](const char* day) {
+        return grant::budget_moves_through(season.season(), quantity::day_of(day));
+    };
     CHECK(on("2026-04-30").moved.count() == 0);
     CHECK(quantity::text_of(on("2026-05-01").moved) == "1200.00");
     CHECK(quantity::text_of(on("2026-05-01").total) == "12000.00");
@@ -143,8 +153,8 @@ TEST_CASE("what a landfill would have cost, only where its fee is given") {
 
 TEST_CASE("the projection is what is diverted and what is on hand at the weight over estimate of all bales") {
     // C: 260 lb of 259.2 lb claimed; B6 on hand at 86.4 lb: 260 + 86.4 x 260/259.2 lb in tons.
-    const auto files = added(with_registration(quiet_season(), "B6,R3,1,1,,\n"), "receipts.csv",
-                             "RC6,2026-05-16,S1,B6,accepted,,\n");
+    const auto files =
+        added(with_registration(quiet_season(), "B6,R3,1,1,,\n"), "receipts.csv", "RC6,2026-05-16,S1,B6,accepted,,\n");
     const auto report = reckoned_season{files}.figures({2026, 2});
     const auto tons = std::get<figures::real>(report.find("projected_tons")->value);
     CHECK(tons == Approx((260 + 86.4 * 260 / 259.2) / 2000).epsilon(1e-14));

@@ -72,5 +72,6 @@ TEST_CASE("a closed quarter is known as filed") {
     ledger::closing closing;
     closing.quarter = {2026, 2};
     season.of.closings.push_back(closing);
-    for (const auto& each : grant::reporting_calendar(season.of)) CHECK((each.filed != nullptr) == (each.name == "2026-Q2"));
+    for (const auto& each : grant::reporting_calendar(season.of))
+        CHECK((each.filed != nullptr) == (each.name == "2026-Q2"));
 }

@@ -3,12 +3,13 @@
 
 using namespace tarewell;
 using namespace tarewell::tests;
-using ledger::kind;
 using Catch::Matchers::Contains;
+using ledger::kind;
 
 namespace {
 
-const char* const obligations = "obligation,date,category,description,amount,fund\nOB1,2026-05-01,travel,van,100,grant\n";
+const char* const obligations =
+    "obligation,date,category,description,amount,fund\nOB1,2026-05-01,travel,van,100,grant\n";
 const char* const requests = "request,date,cost,indirect,document\nRQ1,2026-06-01,C1,10,form 1\n";
 
 void take_agency(base_season& season) {
@@ -31,19 +32,21 @@ TEST_CASE("what the agency's money refuses, each at its line and column") {
          "obligations.csv:2:amount", "1.005"},
         {kind::obligation, "obligation,date,category,description,amount,fund\nOB1,2026-05-01,travel,x,-1,grant\n",
          "obligations.csv:2:amount", "-1"},
-        {kind::liquidation, "liquidation,date,obligation,amount\nLQ1,2026-05-01,OB9,1\n", "liquidations.csv:2:obligation",
-         "OB9"},
+        {kind::liquidation, "liquidation,date,obligation,amount\nLQ1,2026-05-01,OB9,1\n",
+         "liquidations.csv:2:obligation", "OB9"},
         {kind::income, "income,date,kind,method,description,amount,cost\nIN1,2026-05-01,earned,addition,x,1,C1\n",
          "income.csv:2:cost", "earned"},
         {kind::income, "income,date,kind,method,description,amount,cost\nIN1,2026-05-01,spent,addition,x,1,C9\n",
          "income.csv:2:cost", "C9"},
         {kind::request, "request,date,cost\nRQ1,2026-05-01,C9\n", "requests.csv:2:cost", "C9"},
-        {kind::payment, "payment,date,kind,amount\nPY1,2026-05-01,reimbursement,5\n", "payments.csv:2:request", "empty"},
-        {kind::payment, "payment,date,kind,amount,request\nPY1,2026-05-01,reimbursement,5,RQ9\n", "payments.csv:2:request",
-         "RQ9"},
+        {kind::payment, "payment,date,kind,amount\nPY1,2026-05-01,reimbursement,5\n", "payments.csv:2:request",
+         "empty"},
+        {kind::payment, "payment,date,kind,amount,request\nPY1,2026-05-01,reimbursement,5,RQ9\n",
+         "payments.csv:2:request", "RQ9"},
         {kind::payment, "payment,date,kind,amount,retained\nPY1,2026-05-01,advance,5,1\n", "payments.csv:2:retained",
          "advance"},
-        {kind::payment, "payment,date,kind,amount,request\nPY1,2026-05-01,advance,5,RQ9\n", "payments.csv:2:request", "RQ9"},
+        {kind::payment, "payment,date,kind,amount,request\nPY1,2026-05-01,advance,5,RQ9\n", "payments.csv:2:request",
+         "RQ9"},
         {kind::rate, "rate,kind,what,begins,value,source\nRT1,hours,x,2026-01-01,20,a\nRT2,hours,x,2026-01-01,21,b\n",
          "rates.csv:3:begins", "RT1"},
         {kind::note, "quarter,part,text\n2026-07,done,x\n", "narrative.csv:2:quarter", "2026-07"},
@@ -70,8 +73,9 @@ TEST_CASE("an advance pays no request, and a cost on match no obligation on the 
     take_agency(season);
     CHECK_THAT(season.refusals(kind::payment, "payment,date,kind,amount,request\nPY1,2026-07-01,advance,5,RQ1\n").at(0),
                Contains("payments.csv:2:request: is given although the payment is of kind advance"));
-    CHECK_THAT(season.refusals(kind::liquidation, "liquidation,date,obligation,amount,cost\nLQ1,2026-05-04,OB1,4,C3\n").at(0),
-               Contains("liquidations.csv:2:cost: cost 'C3' and obligation 'OB1' are not on the same fund"));
+    CHECK_THAT(
+        season.refusals(kind::liquidation, "liquidation,date,obligation,amount,cost\nLQ1,2026-05-04,OB1,4,C3\n").at(0),
+        Contains("liquidations.csv:2:cost: cost 'C3' and obligation 'OB1' are not on the same fund"));
 }
 
 TEST_CASE("rows of one request agree in date, indirect costs and document") {
@@ -101,20 +105,25 @@ TEST_CASE("an obligation is paid or let go up to its amount, over all files and 
     };
     CHECK_FALSE(shrink("39.99").empty());
     CHECK(shrink("40").empty());
-    CHECK_FALSE(season.refusals_of([&] {
-                          intake::void_record(season.ledger(), kind::obligation, {"OB1"}, "gone", season.around());
-                      }).empty());
+    CHECK_FALSE(season
+                    .refusals_of([&] {
+                        intake::void_record(season.ledger(), kind::obligation, {"OB1"}, "gone", season.around());
+                    })
+                    .empty());
 }
 
 TEST_CASE("a cost that was claimed is not voided, and not moved to match") {
     base_season season;
     take_agency(season);
-    CHECK_FALSE(season.refusals_of([&] {
-                          intake::void_record(season.ledger(), kind::cost, {"C1"}, "gone", season.around());
-                      }).empty());
-    CHECK_FALSE(season.refusals_of([&] {
-                          intake::correct(season.ledger(), kind::cost, {"C1"}, {{"fund", "match"}}, "match", season.around());
-                      }).empty());
+    CHECK_FALSE(
+        season.refusals_of([&] { intake::void_record(season.ledger(), kind::cost, {"C1"}, "gone", season.around()); })
+            .empty());
+    CHECK_FALSE(
+        season
+            .refusals_of([&] {
+                intake::correct(season.ledger(), kind::cost, {"C1"}, {{"fund", "match"}}, "match", season.around());
+            })
+            .empty());
     CHECK(intake::broken_rules(season.ledger()).empty());
 }
 
@@ -122,7 +131,8 @@ TEST_CASE("the agency's files are taken in with a season's folder, twice without
     base_season season;
     season.folder().write("obligations.csv", obligations);
     season.folder().write("requests.csv", requests);
-    season.folder().write("payments.csv", "payment,date,kind,amount,request\nPY1,2026-07-01,reimbursement,110.50,RQ1\n");
+    season.folder().write("payments.csv",
+                          "payment,date,kind,amount,request\nPY1,2026-07-01,reimbursement,110.50,RQ1\n");
     season.folder().write("narrative.csv", "quarter,part,text\n2026-Q2,done,\"Two\nlines\"\n");
     season.take_all();
     const auto head = season.head();

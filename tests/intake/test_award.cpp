@@ -73,7 +73,8 @@ TEST_CASE("what is counted in the award's terms waits for the award") {
 TEST_CASE("a refused award is told once, and the other files are checked for their form alone") {
     base_season season;
     season.folder().write("award.csv", award_with("2026-01-01", "2026-12-31", "30,1,st,,,,"));
-    season.folder().write("costs.csv", "cost,date,category,description,amount,fund\nC1,2026-05-03,travel,van,x,grant\n");
+    season.folder().write("costs.csv",
+                          "cost,date,category,description,amount,fund\nC1,2026-05-03,travel,van,x,grant\n");
     const auto lines = season.season_refusals();
     REQUIRE(lines.size() == 2);
     CHECK_THAT(lines[0], StartsWith("award.csv:2:unit: "));
@@ -110,7 +111,8 @@ TEST_CASE("an award's unit cannot be corrected once weights are counted in it") 
 TEST_CASE("an indirect percent cannot be set over cost rows of the indirect category") {
     base_season season;
     season.folder().write("award.csv", award_with("2026-01-01", "2026-12-31", "30,1,lb,,,,"));
-    season.folder().write("costs.csv", "cost,date,category,description,amount,fund\nC1,2026-05-03,indirect,rent,5,grant\n");
+    season.folder().write("costs.csv",
+                          "cost,date,category,description,amount,fund\nC1,2026-05-03,indirect,rent,5,grant\n");
     season.take_all();
     CHECK_THAT(correction_refused(season, {{"indirect_percent", "10"}}), Contains("category (cost C1)"));
 }

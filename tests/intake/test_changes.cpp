@@ -38,8 +38,8 @@ class changed_season : public base_season {
     }
 };
 
-const named_values new_cost{{"cost", "C9"}, {"date", "2026-06-01"}, {"category", "travel"},
-                            {"description", "van"}, {"amount", "12.50"}, {"fund", "grant"}};
+const named_values new_cost{{"cost", "C9"},         {"date", "2026-06-01"}, {"category", "travel"},
+                            {"description", "van"}, {"amount", "12.50"},    {"fund", "grant"}};
 
 } // namespace
 
@@ -62,13 +62,15 @@ TEST_CASE("what is recorded is held against the rules of a file's row") {
     bad["cost"] = "C1";
     CHECK_THAT(season.refusal([&] { season.record(kind::cost, bad); }), StartsWith("--cost: "));
     CHECK_THAT(season.refusal([&] {
-                   season.record(kind::receipt, {{"receipt", "RC9"}, {"date", "2026-06-01"}, {"site", "S1"},
-                                                 {"bundle", "B1"}, {"outcome", "accepted"}});
-               }),
+        season.record(
+            kind::receipt,
+            {{"receipt", "RC9"}, {"date", "2026-06-01"}, {"site", "S1"}, {"bundle", "B1"}, {"outcome", "accepted"}});
+    }),
                StartsWith("--bundle: bundle 'B1' was accepted before"));
     bad = new_cost;
     bad["description"] = "\xFF";
-    CHECK_THAT(season.refusal([&] { season.record(kind::cost, bad); }), StartsWith("--description: is not valid UTF-8"));
+    CHECK_THAT(season.refusal([&] { season.record(kind::cost, bad); }),
+               StartsWith("--description: is not valid UTF-8"));
 }
 
 TEST_CASE("the same idempotency key does nothing again, whatever is asked") {
@@ -78,7 +80,8 @@ TEST_CASE("the same idempotency key does nothing again, whatever is asked") {
     auto other = new_cost;
     other["cost"] = "C10";
     CHECK_THAT(season.record(kind::cost, other, "key-1").note, Contains("done before"));
-    CHECK_THAT(season.correct(kind::cost, {"C9"}, {{"amount", "13"}}, "misread", "key-1").note, Contains("done before"));
+    CHECK_THAT(season.correct(kind::cost, {"C9"}, {{"amount", "13"}}, "misread", "key-1").note,
+               Contains("done before"));
     CHECK(season.head() == head);
     CHECK(season.correct(kind::cost, {"C9"}, {{"amount", "13"}}, "misread", "key-2").entries.size() == 1);
 }
@@ -118,16 +121,25 @@ TEST_CASE("a correction says why and names what there is") {
 
 TEST_CASE("a correction that breaks a rule elsewhere is refused with the record that it breaks") {
     changed_season season;
-    CHECK_THAT(season.refusal([&] { season.correct(kind::receipt, {"RC3"}, {{"bundle", "B1"}, {"outcome", "accepted"}}); }),
+    CHECK_THAT(season.refusal([&] {
+        season.correct(kind::receipt, {"RC3"}, {{"bundle", "B1"}, {"outcome", "accepted"}});
+    }),
                Contains("was accepted before"));
-    CHECK_THAT(season.refusal([&] { season.correct(kind::bundle, {"B4"}, {{"of", "4"}}); }), StartsWith("of (bundle B"));
-    CHECK_THAT(season.refusal([&] { season.correct(kind::bundle, {"B2"}, {{"registration", "R2"}, {"number", "2"}, {"of", "3"}}); }),
+    CHECK_THAT(season.refusal([&] {
+        season.correct(kind::bundle, {"B4"}, {{"of", "4"}});
+    }),
+               StartsWith("of (bundle B"));
+    CHECK_THAT(season.refusal([&] {
+        season.correct(kind::bundle, {"B2"}, {{"registration", "R2"}, {"number", "2"}, {"of", "3"}});
+    }),
                !StartsWith("0 lines"));
-    CHECK_THAT(season.refusal([&] { season.correct(kind::ticket, {"T1"}, {{"tare", "41"}}); }),
+    CHECK_THAT(season.refusal([&] {
+        season.correct(kind::ticket, {"T1"}, {{"tare", "41"}});
+    }),
                StartsWith("net (ticket T1): 110 is not gross 150 less tare 41"));
     CHECK_THAT(season.refusal([&] {
-                   season.correct(kind::cover, {"R1", "1"}, {{"length_ft", ""}, {"width_ft", ""}, {"layers", ""}});
-               }),
+        season.correct(kind::cover, {"R1", "1"}, {{"length_ft", ""}, {"width_ft", ""}, {"layers", ""}});
+    }),
                !StartsWith("0 lines"));
 }
 
@@ -144,7 +156,9 @@ TEST_CASE("a shared column is changed in all rows of its record") {
 
 TEST_CASE("a column that differs from row to row needs the row's name") {
     changed_season season;
-    CHECK_THAT(season.refusal([&] { season.correct(kind::cover, {"R1"}, {{"length_ft", "90"}}); }),
+    CHECK_THAT(season.refusal([&] {
+        season.correct(kind::cover, {"R1"}, {{"length_ft", "90"}});
+    }),
                StartsWith("--length_ft: belongs to one row of the registration"));
     CHECK(season.correct(kind::cover, {"R1", "1"}, {{"length_ft", "90"}}).entries.size() == 1);
 }
@@ -173,7 +187,8 @@ TEST_CASE("what other records name cannot be voided") {
     CHECK_THAT(season.refusal([&] { season.take_out(kind::scale, {"P1"}); }),
                StartsWith("scale (ticket T1): no scale 'P1' is defined"));
     CHECK_THAT(season.refusal([&] { season.take_out(kind::bundle, {"B4"}); }), StartsWith("bundle (receipt RC3): "));
-    CHECK_THAT(season.refusal([&] { season.take_out(kind::shipment, {"SH1"}); }), StartsWith("shipment (acceptance SH1): "));
+    CHECK_THAT(season.refusal([&] { season.take_out(kind::shipment, {"SH1"}); }),
+               StartsWith("shipment (acceptance SH1): "));
     CHECK_THAT(season.refusal([&] { season.take_out(kind::bale, {"L1"}); }), !StartsWith("0 lines"));
     CHECK_THAT(season.refusal([&] { season.take_out(kind::grower, {"G2"}); }), StartsWith("grower (cover R2 1): "));
     // One of a bale's two rows may go: the bale is still there.
@@ -186,9 +201,12 @@ TEST_CASE("a voided record comes back by a correction, if the rules still allow 
     CHECK(season.correct(kind::receipt, {"RC1"}, {{"reason", "was right"}}).entries.size() == 1);
     CHECK(season.now().receipts.size() == 3);
     season.take_out(kind::receipt, {"RC1"});
-    season.record(kind::receipt, {{"receipt", "RC9"}, {"date", "2026-06-01"}, {"site", "S1"}, {"bundle", "B1"},
-                                  {"outcome", "accepted"}});
-    CHECK_THAT(season.refusal([&] { season.correct(kind::receipt, {"RC1"}, {{"reason", "again"}}); }),
+    season.record(
+        kind::receipt,
+        {{"receipt", "RC9"}, {"date", "2026-06-01"}, {"site", "S1"}, {"bundle", "B1"}, {"outcome", "accepted"}});
+    CHECK_THAT(season.refusal([&] {
+        season.correct(kind::receipt, {"RC1"}, {{"reason", "again"}});
+    }),
                Contains("was accepted before"));
 }
 
@@ -203,8 +221,10 @@ TEST_CASE("a corrected row of a re-taken file stays corrected") {
     CHECK_THAT(summary.notes[0], Contains("was corrected by entry " + std::to_string(head)));
     CHECK(season.now().costs.at(0).amount == quantity::money{20'000});
     // The file with the corrected value is equal to what is in force.
-    CHECK(season.take(kind::cost, "cost,date,category,description,amount,fund\n"
-                                  "C1,2026-05-03,personnel,sorting,200.00,grant\n").notes.empty());
+    CHECK(season
+              .take(kind::cost, "cost,date,category,description,amount,fund\n"
+                                "C1,2026-05-03,personnel,sorting,200.00,grant\n")
+              .notes.empty());
     CHECK(season.head() == head);
 }
 

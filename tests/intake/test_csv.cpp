@@ -55,9 +55,12 @@ TEST_CASE("records are set apart by line ends and fields by commas") {
 }
 
 TEST_CASE("a byte order mark is passed over, and only at the beginning") {
-    CHECK(read_all("\xEF\xBB\xBF""a,b\n") == lines{"1:a|b"});
+    CHECK(read_all("\xEF\xBB\xBF"
+                   "a,b\n") == lines{"1:a|b"});
     CHECK(read_all("\xEF\xBB\xBF\"a\",b\n") == lines{"1:a|b"});
-    CHECK(read_all("a\n\xEF\xBB\xBF""b\n") == lines{"1:a", "2:\xEF\xBB\xBF""b"});
+    CHECK(read_all("a\n\xEF\xBB\xBF"
+                   "b\n") == lines{"1:a", "2:\xEF\xBB\xBF"
+                                          "b"});
 }
 
 TEST_CASE("spaces are data") {
@@ -74,7 +77,8 @@ TEST_CASE("a quoted field holds commas, doubled quotes and line ends") {
 }
 
 TEST_CASE("a record's line is where it begins, whatever line ends its values hold") {
-    CHECK(read_all("h,i\n\"1\n2\n3\",x\n\"4\n\"\"5\",y\nz,z\n") == lines{"1:h|i", "2:1\n2\n3|x", "5:4\n\"5|y", "7:z|z"});
+    CHECK(read_all("h,i\n\"1\n2\n3\",x\n\"4\n\"\"5\",y\nz,z\n") ==
+          lines{"1:h|i", "2:1\n2\n3|x", "5:4\n\"5|y", "7:z|z"});
 }
 
 TEST_CASE("what breaks the form is a fault in its line and field, and reading goes on with the next line") {
@@ -110,7 +114,9 @@ TEST_CASE("files that are no CSV are told by their beginning") {
     CHECK(what_of("a,b\rc,d\r") == "lines end in a carriage return alone");
     CHECK(what_of("a,b\n").empty());
     CHECK(what_of("a,b").empty());
-    CHECK(what_of("\xEF\xBB\xBF""a,b\r\n").empty());
+    CHECK(what_of("\xEF\xBB\xBF"
+                  "a,b\r\n")
+              .empty());
 }
 
 TEST_CASE("well-formed UTF-8 of every length is clean") {
@@ -128,14 +134,14 @@ TEST_CASE("ill-formed UTF-8 of every class is found at its byte") {
         const char* what;
         std::string text;
     };
-    const auto each = GENERATE(
-        bad{"a continuation alone", "\x80"}, bad{"overlong of two", "\xC0\xAF"}, bad{"overlong of two, C1", "\xC1\xBF"},
-        bad{"overlong of three", "\xE0\x9F\xBF"}, bad{"overlong of four", "\xF0\x8F\xBF\xBF"},
-        bad{"a surrogate", "\xED\xA0\x80"}, bad{"the last surrogate", "\xED\xBF\xBF"},
-        bad{"past U+10FFFF", "\xF4\x90\x80\x80"}, bad{"F5", "\xF5\x80\x80\x80"}, bad{"FF", "\xFF"},
-        bad{"cut short, two", "\xC3"}, bad{"cut short, three", "\xE2\x82"}, bad{"cut short, four", "\xF0\x9F\x98"},
-        bad{"no continuation", "\xC3("}, bad{"Latin-1", "\xE4pfel"}, bad{"U+FFFE", "\xEF\xBF\xBE"},
-        bad{"U+FFFF", "\xEF\xBF\xBF"});
+    const auto each = GENERATE(bad{"a continuation alone", "\x80"}, bad{"overlong of two", "\xC0\xAF"},
+                               bad{"overlong of two, C1", "\xC1\xBF"}, bad{"overlong of three", "\xE0\x9F\xBF"},
+                               bad{"overlong of four", "\xF0\x8F\xBF\xBF"}, bad{"a surrogate", "\xED\xA0\x80"},
+                               bad{"the last surrogate", "\xED\xBF\xBF"}, bad{"past U+10FFFF", "\xF4\x90\x80\x80"},
+                               bad{"F5", "\xF5\x80\x80\x80"}, bad{"FF", "\xFF"}, bad{"cut short, two", "\xC3"},
+                               bad{"cut short, three", "\xE2\x82"}, bad{"cut short, four", "\xF0\x9F\x98"},
+                               bad{"no continuation", "\xC3("}, bad{"Latin-1", "\xE4pfel"},
+                               bad{"U+FFFE", "\xEF\xBF\xBE"}, bad{"U+FFFF", "\xEF\xBF\xBF"});
     CAPTURE(each.what);
     CHECK(first_bad_byte(each.text) == 0);
     CHECK(first_bad_byte("ab\xC3\xA4" + each.text) == 4);

@@ -11,7 +11,8 @@ TEST_CASE("a bundle is accepted once") {
          "bundle 'B1' was accepted before"},
         {kind::receipt, "receipt,date,site,registration,number,outcome\nRC9,2026-06-10,S1,R1,2,accepted\n",
          "receipts.csv:2:number", "bundle 'B2' was accepted before"},
-        {kind::receipt, "receipt,date,site,bundle,outcome\nRC8,2026-06-10,S1,B3,accepted\nRC9,2026-06-10,S1,B3,accepted\n",
+        {kind::receipt,
+         "receipt,date,site,bundle,outcome\nRC8,2026-06-10,S1,B3,accepted\nRC9,2026-06-10,S1,B3,accepted\n",
          "receipts.csv:3:bundle", "bundle 'B3' was accepted before"},
     });
 }
@@ -19,8 +20,10 @@ TEST_CASE("a bundle is accepted once") {
 TEST_CASE("a bundle that was rejected or held may come back") {
     base_season season;
     season.take_all();
-    CHECK(season.take(kind::receipt, "receipt,date,site,bundle,outcome\nRC7,2026-05-13,S1,B4,rejected\n"
-                                     "RC8,2026-05-14,S1,B4,accepted\nRC9,2026-05-15,S1,B1,rejected\n").taken == 3);
+    CHECK(season
+              .take(kind::receipt, "receipt,date,site,bundle,outcome\nRC7,2026-05-13,S1,B4,rejected\n"
+                                   "RC8,2026-05-14,S1,B4,accepted\nRC9,2026-05-15,S1,B1,rejected\n")
+              .taken == 3);
 }
 
 TEST_CASE("a receipt names its bundle by id or by label, and where by both they agree") {
@@ -58,7 +61,8 @@ TEST_CASE("a reject names a bundle or a bale, and its unit comes with its weight
     const auto reject = [&](const char* named) {
         return std::string{header} + "J9,2026-05-30,baler," + named + ",twine\n";
     };
-    const auto neither = reject(",,,"), both = reject("B1,L1,,"), no_unit = reject("B1,,5,"), no_weight = reject("B1,,,lb");
+    const auto neither = reject(",,,"), both = reject("B1,L1,,"), no_unit = reject("B1,,5,"),
+               no_weight = reject("B1,,,lb");
     expect_refusals({
         {kind::reject, neither.c_str(), "rejects.csv:2:bundle", "is empty, and so is bale"},
         {kind::reject, both.c_str(), "rejects.csv:2:bale", "is given, and so is bundle"},
@@ -83,8 +87,10 @@ TEST_CASE("a ticket's net is its gross less its tare exactly") {
     season.take_all();
     // R Measurement Canada lm04642: 45,010 - 20,000 = 25,010 although 25,002 was perceived.
     CHECK(season.take(kind::ticket, ticket("45010,20000,25010.0,lb,printed,")).taken == 1);
-    CHECK(season.take(kind::ticket, std::string{header} + "T8,2026-05-21,P1,bale,L1,150,40,111,lb,printed,yes\n"
-                                                          "T7,2026-05-21,P1,bale,L1,150,,111,lb,printed,\n").taken == 2);
+    CHECK(season
+              .take(kind::ticket, std::string{header} + "T8,2026-05-21,P1,bale,L1,150,40,111,lb,printed,yes\n"
+                                                        "T7,2026-05-21,P1,bale,L1,150,,111,lb,printed,\n")
+              .taken == 2);
 }
 
 TEST_CASE("a cost row of the indirect category is refused where the award sets a percent") {
@@ -97,8 +103,9 @@ TEST_CASE("a cost row of the indirect category is refused where the award sets a
 }
 
 TEST_CASE("an in-kind gift or a cover past what a ledger can hold is refused in its line") {
-    expect_refusals({{kind::inkind, "inkind,date,kind,giver,quantity,rate\nI9,2026-05-04,hours,Ola,999999999,999999999\n",
-                      "inkind.csv:2:quantity", "passes what a ledger can hold"}});
+    expect_refusals(
+        {{kind::inkind, "inkind,date,kind,giver,quantity,rate\nI9,2026-05-04,hours,Ola,999999999,999999999\n",
+          "inkind.csv:2:quantity", "passes what a ledger can hold"}});
     base_season season;
     season.take_all();
     season.take(kind::cover, "registration,date,grower,site,cover,length_ft,width_ft,layers\n"
@@ -110,8 +117,9 @@ TEST_CASE("an in-kind gift or a cover past what a ledger can hold is refused in 
 }
 
 TEST_CASE("a scale's certificate ends after it begins") {
-    expect_refusals({{kind::scale, "scale,class,capacity,division,unit,certified_on,certified_until\n"
-                                   "P9,III,5000,1,lb,2026-05-01,2026-04-30\n",
+    expect_refusals({{kind::scale,
+                      "scale,class,capacity,division,unit,certified_on,certified_until\n"
+                      "P9,III,5000,1,lb,2026-05-01,2026-04-30\n",
                       "scales.csv:2:certified_until", "is before certified_on"}});
 }
 

@@ -15,8 +15,8 @@ TEST_CASE("an id that nothing defines is refused by name") {
          "no registration 'R9' is defined"},
         {kind::receipt, "receipt,date,site,bundle,outcome\nRC9,2026-05-10,S9,B3,accepted\n", "receipts.csv:2:site",
          "no site 'S9'"},
-        {kind::receipt, "receipt,date,site,bundle,outcome\nRC9,2026-05-10,S1,B9,accepted\n",
-         "receipts.csv:2:bundle", "no bundle 'B9'"},
+        {kind::receipt, "receipt,date,site,bundle,outcome\nRC9,2026-05-10,S1,B9,accepted\n", "receipts.csv:2:bundle",
+         "no bundle 'B9'"},
         {kind::haul, "haul,date,from,to,bundle\nH9,2026-05-15,S1,S9,B1\n", "hauls.csv:2:to", "no site 'S9'"},
         {kind::bale, "bale,date,site,bundle\nL9,2026-05-20,S2,B9\n", "bales.csv:2:bundle", "no bundle 'B9'"},
         {kind::reject, "reject,date,stage,bale,reason\nJ9,2026-05-30,baler,L9,twine\n", "rejects.csv:2:bale",
@@ -37,8 +37,8 @@ TEST_CASE("an id that nothing defines is refused by name") {
 }
 
 TEST_CASE("a grower of another region is refused") {
-    expect_refusals({{kind::grower, "grower,name,region\nG9,Ola,kb\n", "growers.csv:2:region",
-                      "'kb' is not the award's region"}});
+    expect_refusals(
+        {{kind::grower, "grower,name,region\nG9,Ola,kb\n", "growers.csv:2:region", "'kb' is not the award's region"}});
 }
 
 TEST_CASE("a cover's sizes are all given or all empty") {
@@ -72,8 +72,10 @@ TEST_CASE("rows of one record agree on what they share") {
 TEST_CASE("rows of one shipment agree on what they share") {
     const auto* header = "shipment,date,processor,bale,carrier,bill_of_lading\n";
     const auto rows = [&](const char* second) { return std::string{header} + second + "\n"; };
-    const auto day = rows("SH1,2026-05-26,Fen Polymer,L2,Low Road,BOL1"), to = rows("SH1,2026-05-25,Fen,L2,Low Road,BOL1");
-    const auto by = rows("SH1,2026-05-25,Fen Polymer,L2,,BOL1"), bill = rows("SH1,2026-05-25,Fen Polymer,L2,Low Road,BOL2");
+    const auto day = rows("SH1,2026-05-26,Fen Polymer,L2,Low Road,BOL1"),
+               to = rows("SH1,2026-05-25,Fen,L2,Low Road,BOL1");
+    const auto by = rows("SH1,2026-05-25,Fen Polymer,L2,,BOL1"),
+               bill = rows("SH1,2026-05-25,Fen Polymer,L2,Low Road,BOL2");
     base_season season;
     season.take_all();
     season.take(kind::bale, "bale,date,site,bundle\nL2,2026-05-20,S2,B3\n");
@@ -101,7 +103,8 @@ TEST_CASE("a number is at most of, and an estimate comes with its unit") {
     season.take(kind::cover, "registration,date,grower,site,cover,length_ft,width_ft,layers\n"
                              "R9,2026-05-01,G1,S1,1,96,30,1\n");
     const auto refusal = [&](const std::string& values) {
-        const auto lines = season.refusals(kind::bundle, "bundle,registration,number,of,estimate,unit\nB9,R9," + values + "\n");
+        const auto lines =
+            season.refusals(kind::bundle, "bundle,registration,number,of,estimate,unit\nB9,R9," + values + "\n");
         return lines.size() == 1 ? lines[0].substr(0, lines[0].find(';')) : "";
     };
     CHECK(refusal("3,2,,") == "bundles.csv:2:number: 3 is more than of, 2");
@@ -122,8 +125,10 @@ TEST_CASE("an estimate that leaves nothing for a bundle without one is refused")
     // 172.8 lb worked out (C): own estimates that reach it leave nothing for the other bundle.
     CHECK(where("bundle,registration,number,of,estimate,unit\nB8,R9,1,2,172.8,lb\nB9,R9,2,2,,\n") ==
           "bundles.csv:3:estimate");
-    CHECK(season.take(kind::bundle, "bundle,registration,number,of,estimate,unit\n"
-                                    "B8,R9,1,2,172.799,lb\nB9,R9,2,2,,\n").taken == 2);
+    CHECK(season
+              .take(kind::bundle, "bundle,registration,number,of,estimate,unit\n"
+                                  "B8,R9,1,2,172.799,lb\nB9,R9,2,2,,\n")
+              .taken == 2);
 }
 
 TEST_CASE("own estimates stand even where they pass the worked-out one") {
@@ -131,8 +136,10 @@ TEST_CASE("own estimates stand even where they pass the worked-out one") {
     season.take_all();
     season.take(kind::cover, "registration,date,grower,site,cover,length_ft,width_ft,layers\n"
                              "R9,2026-05-01,G1,S1,1,96,30,1\n");
-    CHECK(season.take(kind::bundle, "bundle,registration,number,of,estimate,unit\n"
-                                    "B8,R9,1,2,300,lb\nB9,R9,2,2,300,lb\n").taken == 2);
+    CHECK(season
+              .take(kind::bundle, "bundle,registration,number,of,estimate,unit\n"
+                                  "B8,R9,1,2,300,lb\nB9,R9,2,2,300,lb\n")
+              .taken == 2);
     const auto lines = season.refusals(kind::bundle, "bundle,registration,number,of,estimate,unit\nB7,R9,1,2,1,lb\n");
     CHECK(lines.size() == 1);
 }

@@ -188,7 +188,9 @@ TEST_CASE("a folder may hold some of the season's files, but not none") {
 
 TEST_CASE("a file that cannot be read is an error of the disk") {
     base_season season;
-    const auto take = [&](const std::string& path) { intake::take_file(season.ledger(), kind::site, path, season.around()); };
+    const auto take = [&](const std::string& path) {
+        intake::take_file(season.ledger(), kind::site, path, season.around());
+    };
     CHECK_THROWS_AS(take(season.folder().file("none.csv")), ledger::io_error);
     CHECK_THROWS_AS(take(season.folder().path()), ledger::io_error);
 }
@@ -196,7 +198,8 @@ TEST_CASE("a file that cannot be read is an error of the disk") {
 TEST_CASE("weights are taken into the award's unit, and what was written is kept") {
     base_season season;
     season.take_all();
-    season.take(kind::ticket, "ticket,date,scale,weighs,subject,net,unit,entry\nT9,2026-05-21,P1,bale,L1,45.359237,kg,manual\n");
+    season.take(kind::ticket,
+                "ticket,date,scale,weighs,subject,net,unit,entry\nT9,2026-05-21,P1,bale,L1,45.359237,kg,manual\n");
     const auto loaded = load_season(season.ledger(), season.head());
     const auto& ticket = loaded.tickets.back();
     CHECK(ticket.net_weight == quantity::weight{100'000}); // C: exactly 100 lb
@@ -234,7 +237,8 @@ TEST_CASE("the grower unknown is built in") {
 TEST_CASE("progress is told for a long file") {
     base_season season;
     std::string text = "site,name\n";
-    for (int i = 0; i < 20'000; ++i) text += fmt::format("S{},Mill\n", i);
+    for (int i = 0; i < 20'000; ++i)
+        text += fmt::format("S{},Mill\n", i);
     std::vector<std::size_t> told;
     season.take(kind::site, text, {false, [&](const std::string&, std::size_t done, std::size_t whole) {
                                        CHECK(whole == text.size());

@@ -27,7 +27,8 @@ class chain_again {
                                              "FROM journal ORDER BY seq"};
         while (entries.executeStep()) {
             std::string message = before + act_digest(entries.getColumn(6).getInt64());
-            for (int i = 0; i < 6; ++i) message += field(entries.getColumn(i));
+            for (int i = 0; i < 6; ++i)
+                message += field(entries.getColumn(i));
             if (entries.getColumn(2).getString() != "void")
                 message += row_fields(entries.getColumn(1).getString(), entries.getColumn(0).getInt64());
             before = digest(message);
@@ -43,7 +44,8 @@ class chain_again {
         contact.bind(1, seq);
         contact.executeStep();
         std::string message;
-        for (int i = 0; i < 5; ++i) message += field(contact.getColumn(i));
+        for (int i = 0; i < 5; ++i)
+            message += field(contact.getColumn(i));
         static constexpr char digits[] = "0123456789abcdef";
         std::string hex;
         for (const char byte : digest(message)) {
@@ -71,7 +73,8 @@ class chain_again {
         found.bind(1, act);
         found.executeStep();
         std::string message;
-        for (int i = 0; i < found.getColumnCount(); ++i) message += field(found.getColumn(i));
+        for (int i = 0; i < found.getColumnCount(); ++i)
+            message += field(found.getColumn(i));
         return digest(message);
     }
     std::string row_fields(const std::string& kind, std::int64_t seq) {
@@ -79,7 +82,8 @@ class chain_again {
         row.bind(1, seq);
         row.executeStep();
         std::string message;
-        for (int i = 1; i < row.getColumnCount(); ++i) message += field(row.getColumn(i));
+        for (int i = 1; i < row.getColumnCount(); ++i)
+            message += field(row.getColumn(i));
         return message;
     }
     static std::string select_of(const std::string& kind) {

@@ -59,15 +59,18 @@ class plain_ledger {
     [[nodiscard]] change correct(const record_name& key, const said_values& changes, bool shared) const {
         auto targets = rows_of(key, shared);
         if (targets.empty()) return {};
-        const bool all_voided = std::all_of(targets.begin(), targets.end(), [&](const auto& each) { return last(each).voided; });
+        const bool all_voided =
+            std::all_of(targets.begin(), targets.end(), [&](const auto& each) { return last(each).voided; });
         auto after = now();
         change made;
         for (const auto& name : targets) {
             if (last(name).voided && !all_voided && name != key) continue;
             auto values = last(name).values;
             for (const auto& [column, text] : changes) {
-                if (text.empty()) values.erase(column);
-                else values[column] = text;
+                if (text.empty())
+                    values.erase(column);
+                else
+                    values[column] = text;
             }
             if (!last(name).voided && values == last(name).values) continue;
             after[name] = values;
@@ -113,7 +116,8 @@ class plain_ledger {
     [[nodiscard]] std::vector<record_name> rows_of(const record_name& key, bool whole_record) const {
         std::vector<record_name> found;
         for (const auto& [name, revisions] : records_)
-            if (name.which == key.which && name.first == key.first && (whole_record || key.second.empty() || name.second == key.second))
+            if (name.which == key.which && name.first == key.first &&
+                (whole_record || key.second.empty() || name.second == key.second))
                 found.push_back(name);
         std::sort(found.begin(), found.end(), [&](const auto& a, const auto& b) {
             return std::pair{last(a).voided, last(a).entry} < std::pair{last(b).voided, last(b).entry};
@@ -130,22 +134,25 @@ class plain_ledger {
     static bool holds(const state& all) {
         using ledger::kind;
         std::set<std::pair<kind, std::string>> defined;
-        for (const auto& [name, values] : all) defined.emplace(name.which, name.first);
+        for (const auto& [name, values] : all)
+            defined.emplace(name.which, name.first);
         struct reference {
             kind from;
             const char* column;
             kind to;
         };
         static constexpr reference references[] = {
-            {kind::cover, "grower", kind::grower}, {kind::cover, "site", kind::site},       {kind::bundle, "registration", kind::cover},
-            {kind::receipt, "site", kind::site},   {kind::receipt, "bundle", kind::bundle}, {kind::bale, "site", kind::site},
-            {kind::bale, "bundle", kind::bundle},  {kind::ticket, "subject", kind::bale}};
+            {kind::cover, "grower", kind::grower},       {kind::cover, "site", kind::site},
+            {kind::bundle, "registration", kind::cover}, {kind::receipt, "site", kind::site},
+            {kind::receipt, "bundle", kind::bundle},     {kind::bale, "site", kind::site},
+            {kind::bale, "bundle", kind::bundle},        {kind::ticket, "subject", kind::bale}};
         std::set<std::string> accepted, baled;
         std::map<std::string, std::pair<std::string, std::string>> bales;
         for (const auto& [name, values] : all) {
             for (const auto& each : references)
                 if (each.from == name.which && !defined.contains({each.to, values.at(each.column)})) return false;
-            if (name.which == kind::receipt && values.at("outcome") == "accepted" && !accepted.insert(values.at("bundle")).second)
+            if (name.which == kind::receipt && values.at("outcome") == "accepted" &&
+                !accepted.insert(values.at("bundle")).second)
                 return false; // a bundle is accepted once
             if (name.which != kind::bale) continue;
             if (!baled.insert(values.at("bundle")).second) return false; // and in one bale

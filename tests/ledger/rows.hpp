@@ -11,7 +11,8 @@ inline ledger::row row_of(ledger::kind which, std::initializer_list<std::string_
     ledger::row made;
     made.which = which;
     std::size_t i = 0;
-    for (const auto cell : cells) made.cells[i++] = cell;
+    for (const auto cell : cells)
+        made.cells[i++] = cell;
     return made;
 }
 
@@ -23,8 +24,10 @@ inline ledger::row site_row(std::string_view id, std::string_view name) {
 inline ledger::row row_of_names(const ledger::kind_info& kind) {
     ledger::row made;
     made.which = kind.which;
-    for (std::size_t i = 0; i < kind.columns.size(); ++i) made.cells[i] = kind.columns[i].name;
-    for (std::size_t i = 0; i < kind.worked_out.size(); ++i) made.worked_out[i] = 1000 + static_cast<std::int64_t>(i);
+    for (std::size_t i = 0; i < kind.columns.size(); ++i)
+        made.cells[i] = kind.columns[i].name;
+    for (std::size_t i = 0; i < kind.worked_out.size(); ++i)
+        made.worked_out[i] = 1000 + static_cast<std::int64_t>(i);
     return made;
 }
 

@@ -11,7 +11,8 @@ using ledger::kind;
 
 namespace {
 
-/// The base season (goal 30 tons, 20 percent of the total, 10 percent indirect, ends 2026-12-31) with amendments made short.
+/// The base season (goal 30 tons, 20 percent of the total, 10 percent indirect, ends 2026-12-31) with amendments made
+/// short.
 struct amended_basin : closed_basin {
     static constexpr quantity::quarter next_winter{2027, 1};
     ledger::entry_no amend(const std::string& id, const std::string& date, intake::named_values changes) {
@@ -161,15 +162,18 @@ TEST_CASE("an amendment can be corrected and voided like any record") {
 
 TEST_CASE("an amendment that leaves terms no figure can be worked out by is refused") {
     amended_basin basin;
-    CHECK_THAT(basin.refusal("2026-07-01", {{"match_percent", "100"}}), StartsWith("match_percent") || StartsWith("--match_percent"));
-    CHECK_THAT(basin.refusal("2026-07-01", {{"match_percent", "250"}, {"match_base", "total"}}), Contains("leaves nothing for the grant"));
+    CHECK_THAT(basin.refusal("2026-07-01", {{"match_percent", "100"}}),
+               StartsWith("match_percent") || StartsWith("--match_percent"));
+    CHECK_THAT(basin.refusal("2026-07-01", {{"match_percent", "250"}, {"match_base", "total"}}),
+               Contains("leaves nothing for the grant"));
     CHECK_THAT(basin.refusal("2026-07-01", {{"ends", "2025-12-31"}}), Contains("is before the award begins"));
     basin.amend("A1", "2026-09-01", {{"match_percent", "120"}, {"match_base", "grant"}});
     // A later-dated amendment builds on it: on the total nothing would be left.
     CHECK_THAT(basin.refusal("2026-10-01", {{"match_base", "total"}}), Contains("leaves nothing for the grant"));
     // And what another stands on cannot be voided under it.
     basin.amend("A2", "2026-10-01", {{"match_percent", "130"}});
-    CHECK_THAT(basin.refusals_of([&] { basin.take_out(kind::amendment, {"A1"}); }).at(0), Contains("leaves nothing for the grant"));
+    CHECK_THAT(basin.refusals_of([&] { basin.take_out(kind::amendment, {"A1"}); }).at(0),
+               Contains("leaves nothing for the grant"));
     CHECK(basin.figure("match_required", basin.summer) == "132.66"); // 110.55 x 120/100
     CHECK(basin.figure("match_required", basin.autumn) == "143.72"); // 110.55 x 130/100 = 143.715
 }
@@ -178,8 +182,12 @@ TEST_CASE("a match percent amended into an award without one needs a base") {
     base_season season;
     season.take(kind::award, "award,agency,program,region,begins,ends,goal_tons,quarter_starts,unit\n"
                              "KB-26,Basin Agency,Kestrel Basin film,KB,2026-01-01,2026-12-31,30,1,lb\n");
-    const auto lines = season.refusals(kind::amendment, "amendment,date,match_percent,description\nA1,2026-07-01,20,agreed\n");
+    const auto lines =
+        season.refusals(kind::amendment, "amendment,date,match_percent,description\nA1,2026-07-01,20,agreed\n");
     REQUIRE(lines.size() == 1);
     CHECK_THAT(lines[0], StartsWith("amendments.csv:2:match_base: "));
-    CHECK(season.take(kind::amendment, "amendment,date,match_percent,match_base,description\nA1,2026-07-01,20,total,agreed\n").taken == 1);
+    CHECK(season
+              .take(kind::amendment,
+                    "amendment,date,match_percent,match_base,description\nA1,2026-07-01,20,total,agreed\n")
+              .taken == 1);
 }

@@ -33,7 +33,8 @@ class other_connection {
 
 std::vector<std::string> all_tables() {
     std::vector<std::string> tables{"act", "journal"};
-    for (const auto& each : ledger::all_kinds()) tables.emplace_back(each.file);
+    for (const auto& each : ledger::all_kinds())
+        tables.emplace_back(each.file);
     return tables;
 }
 
@@ -42,7 +43,8 @@ std::vector<std::string> all_tables() {
 TEST_CASE("another program's update or deletion of any table is refused by the ledger itself") {
     small_ledger small;
     // Triggers fire for rows: each table has one.
-    for (const auto& each : ledger::all_kinds()) small.record(row_of_names(each));
+    for (const auto& each : ledger::all_kinds())
+        small.record(row_of_names(each));
     other_connection other{small.path()};
     for (const auto& table : all_tables()) {
         CAPTURE(table);
@@ -75,24 +77,38 @@ TEST_CASE("contact details can be erased whole and neither changed nor erased in
     CHECK_THAT(other.refusal_of("UPDATE contact SET seq = 2, salt = NULL, name = NULL, farm = NULL, "
                                 "email = NULL, phone = NULL"),
                Contains("erased whole"));
-    CHECK(other.refusal_of("UPDATE contact SET salt = NULL, name = NULL, farm = NULL, email = NULL, "
-                           "phone = NULL").empty());
+    CHECK(other
+              .refusal_of("UPDATE contact SET salt = NULL, name = NULL, farm = NULL, email = NULL, "
+                          "phone = NULL")
+              .empty());
 }
 
 TEST_CASE("the program itself may not change, delete, replace, drop or attach") {
     small_ledger small;
     small.record(site_row("S1", "Old Creamery"));
     auto& database = small.file().inside().database;
-    for (const auto* sql :
-         {"UPDATE sites SET name = 'x'", "UPDATE journal SET line = 1", "UPDATE act SET who = 'x'",
-          "UPDATE contact SET salt = NULL, name = NULL, farm = NULL, email = NULL, phone = NULL",
-          "DELETE FROM sites", "DELETE FROM journal", "DELETE FROM contact",
-          "INSERT OR REPLACE INTO sites (seq, site, name) VALUES (1, 'S9', 'x')", "DROP TABLE sites",
-          "DROP TRIGGER sites_no_update", "DROP INDEX journal_replaces", "DROP VIEW sites_in_force",
-          "ALTER TABLE sites ADD COLUMN extra TEXT", "ALTER TABLE sites RENAME TO places",
-          "CREATE TABLE more (x)", "CREATE TEMP TABLE sites (x)", "CREATE TEMP VIEW sites AS SELECT 1",
-          "CREATE TRIGGER t AFTER INSERT ON sites BEGIN SELECT 1; END", "ATTACH ':memory:' AS other",
-          "VACUUM INTO '/dev/null'", "REINDEX", "ANALYZE"}) {
+    for (const auto* sql : {"UPDATE sites SET name = 'x'",
+                            "UPDATE journal SET line = 1",
+                            "UPDATE act SET who = 'x'",
+                            "UPDATE contact SET salt = NULL, name = NULL, farm = NULL, email = NULL, phone = NULL",
+                            "DELETE FROM sites",
+                            "DELETE FROM journal",
+                            "DELETE FROM contact",
+                            "INSERT OR REPLACE INTO sites (seq, site, name) VALUES (1, 'S9', 'x')",
+                            "DROP TABLE sites",
+                            "DROP TRIGGER sites_no_update",
+                            "DROP INDEX journal_replaces",
+                            "DROP VIEW sites_in_force",
+                            "ALTER TABLE sites ADD COLUMN extra TEXT",
+                            "ALTER TABLE sites RENAME TO places",
+                            "CREATE TABLE more (x)",
+                            "CREATE TEMP TABLE sites (x)",
+                            "CREATE TEMP VIEW sites AS SELECT 1",
+                            "CREATE TRIGGER t AFTER INSERT ON sites BEGIN SELECT 1; END",
+                            "ATTACH ':memory:' AS other",
+                            "VACUUM INTO '/dev/null'",
+                            "REINDEX",
+                            "ANALYZE"}) {
         CAPTURE(sql);
         CHECK_THROWS_AS(database.exec(sql), SQLite::Exception);
     }

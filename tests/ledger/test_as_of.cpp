@@ -51,7 +51,8 @@ TEST_CASE("what was replaced can still be read by its entry") {
 TEST_CASE("a correction keeps the place in the order of entry of what it corrects") {
     base_season season;
     season.take_all();
-    season.take(kind::ticket, "ticket,date,scale,weighs,subject,net,unit,entry\nT2,2026-05-21,P1,bale,L1,112,lb,manual\n");
+    season.take(kind::ticket,
+                "ticket,date,scale,weighs,subject,net,unit,entry\nT2,2026-05-21,P1,bale,L1,112,lb,manual\n");
     const auto order_of = [&](std::string_view id) {
         const auto loaded = ledger::load_season(season.ledger(), season.head());
         for (const auto& ticket : loaded.tickets)
@@ -60,7 +61,8 @@ TEST_CASE("a correction keeps the place in the order of entry of what it correct
     };
     const auto before = order_of("T1");
     for (const auto* net : {"111", "113"})
-        intake::correct(season.ledger(), kind::ticket, {"T1"}, {{"net", net}, {"gross", ""}}, "misread", season.around());
+        intake::correct(season.ledger(), kind::ticket, {"T1"}, {{"net", net}, {"gross", ""}}, "misread",
+                        season.around());
     const auto after = order_of("T1");
     CHECK(after.first == before.first);
     CHECK(after.second == season.head());

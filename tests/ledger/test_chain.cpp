@@ -26,8 +26,10 @@ TEST_CASE("no two lists of fields have the same bytes") {
     const auto listed = [](std::initializer_list<const char*> fields) {
         std::string message;
         for (const auto* field : fields) {
-            if (field == nullptr) ledger::add_none(message);
-            else ledger::add_field(message, field);
+            if (field == nullptr)
+                ledger::add_none(message);
+            else
+                ledger::add_field(message, field);
         }
         return message;
     };
@@ -39,7 +41,8 @@ TEST_CASE("no two lists of fields have the same bytes") {
 
 TEST_CASE("the chain of a row of every kind is what the file's own tables give") {
     small_ledger small;
-    for (const auto& each : ledger::all_kinds()) small.record(row_of_names(each));
+    for (const auto& each : ledger::all_kinds())
+        small.record(row_of_names(each));
     const auto chain = chain_again{small.path()}.all();
     CHECK(chain.stored.size() == ledger::kind_count);
     CHECK(chain.worked_out == chain.stored);
@@ -52,8 +55,12 @@ TEST_CASE("the chain of a season with corrections, voids and keys is what the fi
     intake::correct(season.ledger(), kind::receipt, {"RC3"}, {{"reason", "wet"}}, "read again", season.around());
     intake::void_record(season.ledger(), kind::inkind, {"I1"}, "entered twice", season.around());
     intake::record(season.ledger(), kind::cost,
-                   {{"cost", "C2"}, {"date", "2026-06-01"}, {"category", "travel"}, {"description", "v\xC3\xA4n"},
-                    {"amount", "-3.20"}, {"fund", "match"}},
+                   {{"cost", "C2"},
+                    {"date", "2026-06-01"},
+                    {"category", "travel"},
+                    {"description", "v\xC3\xA4n"},
+                    {"amount", "-3.20"},
+                    {"fund", "match"}},
                    season.around(), "key-1");
     const auto chain = chain_again{season.ledger().path()}.all();
     REQUIRE(chain.stored.size() == static_cast<std::size_t>(season.head()));
@@ -64,7 +71,8 @@ TEST_CASE("the chain of a season with corrections, voids and keys is what the fi
 
 TEST_CASE("a value changed behind the ledger's back breaks the chain from there on") {
     small_ledger small;
-    for (const auto* id : {"S1", "S2", "S3"}) small.record(site_row(id, "Old Creamery"));
+    for (const auto* id : {"S1", "S2", "S3"})
+        small.record(site_row(id, "Old Creamery"));
     {
         SQLite::Database database{small.path(), SQLite::OPEN_READWRITE};
         database.exec("DROP TRIGGER sites_no_update; UPDATE sites SET name = 'New Creamery' WHERE seq = 2");
@@ -77,8 +85,8 @@ TEST_CASE("a value changed behind the ledger's back breaks the chain from there 
 
 TEST_CASE("contact details are hashed as a salted digest alone") {
     small_ledger small;
-    const auto seq = small.record(
-        row_of(kind::grower, {"G1", "Ruth Ames", "Hollow Farm", "Wend", "KB", "r@example.org", ""}));
+    const auto seq =
+        small.record(row_of(kind::grower, {"G1", "Ruth Ames", "Hollow Farm", "Wend", "KB", "r@example.org", ""}));
     chain_again chain{small.path()};
     CHECK(chain.text("SELECT contact_digest FROM growers") == chain.contact_digest(seq));
     CHECK(chain.text("SELECT salt FROM contact") == "00000000000000000000000000000001");

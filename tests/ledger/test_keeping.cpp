@@ -73,7 +73,8 @@ TEST_CASE("a backup taken while another connection is in a transaction holds wha
 TEST_CASE("a backup is never written over a file, and one that fails leaves nothing") {
     kept_basin basin;
     const auto there = basin.folder().write("notes.txt", "keep me");
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::back_up(basin.ledger(), there); }), Contains("is there already"));
+    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::back_up(basin.ledger(), there); }),
+               Contains("is there already"));
     CHECK(bytes_in(there) == "keep me");
     CHECK_THROWS_AS(ledger::back_up(basin.ledger(), basin.folder().file("no/such/backup")), ledger::io_error);
 }
@@ -112,7 +113,8 @@ TEST_CASE("a backup is not restored over a ledger that has entries which it lack
     basin.add_site(copy, "S10");
     CHECK_THROWS_AS(ledger::restore(basin.backup, basin.path()), ledger::input_error);
     CHECK(bytes_in(basin.path()) == before);
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::restore(basin.path(), basin.path()); }), Contains("one file"));
+    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::restore(basin.path(), basin.path()); }),
+               Contains("one file"));
 }
 
 TEST_CASE("a damaged ledger is kept aside when its backup is restored, and an older one kept so is not lost") {
@@ -125,7 +127,8 @@ TEST_CASE("a damaged ledger is kept aside when its backup is restored, and an ol
     CHECK(bytes_in(kept) == was);
     CHECK(entries_in(damaged) == basin.head());
     (void)basin.folder().write("damaged.tarewell", "damaged again");
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::restore(basin.backup, damaged); }), Contains("move it away first"));
+    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::restore(basin.backup, damaged); }),
+               Contains("move it away first"));
     CHECK(bytes_in(kept) == was);
     CHECK(bytes_in(damaged) == "damaged again");
 }
@@ -159,10 +162,12 @@ TEST_CASE("a file that is not a sound ledger of this program is named as what it
     };
     CHECK_THAT(refused(""), Contains("is empty") && Contains("restore it from a backup"));
     CHECK_THAT(refused("grower,name\nG1,Ruth\n"), Contains("is not a Tarewell ledger") && Contains("backup"));
-    CHECK_THAT(refused(whole, "PRAGMA application_id = 7"), Contains("not a Tarewell ledger") && Contains("tarewell new"));
+    CHECK_THAT(refused(whole, "PRAGMA application_id = 7"),
+               Contains("not a Tarewell ledger") && Contains("tarewell new"));
     CHECK_THAT(refused(whole, "PRAGMA user_version = 99"), Contains("newer") && Contains("use the newer program"));
     CHECK_THAT(refused(whole.substr(0, 40)), Contains("damaged") || Contains("restore"));
-    CHECK_THAT(refused(whole.substr(0, whole.size() / 2)), Contains("is damaged") && Contains("restore the last backup"));
+    CHECK_THAT(refused(whole.substr(0, whole.size() / 2)),
+               Contains("is damaged") && Contains("restore the last backup"));
     auto spoiled = whole;
     std::fill(spoiled.begin() + 4096, spoiled.begin() + 8192, '\xA5');
     CHECK_THAT(refused(spoiled), Contains("damaged") && Contains("restore the last backup"));
@@ -174,8 +179,9 @@ TEST_CASE("a file that is not a sound ledger of this program is named as what it
 TEST_CASE("at the desk a ledger is backed up and restored, and told when it is not") {
     kept_basin basin;
     const desk at{basin.path()};
-    CHECK_THAT(at.done({"ledger", "backup", basin.backup}), Contains(fmt::format("backed up {} entries", basin.head())) &&
-               Contains(ledger::hex(basin.ledger().head().hash)));
+    CHECK_THAT(at.done({"ledger", "backup", basin.backup}),
+               Contains(fmt::format("backed up {} entries", basin.head())) &&
+                   Contains(ledger::hex(basin.ledger().head().hash)));
     basin.add_site(basin.ledger(), "S8");
     CHECK(at.tell({"ledger", "restore", basin.backup}).code == cli::bad_input);
     const desk elsewhere{basin.folder().file("elsewhere.tarewell")};

@@ -49,7 +49,8 @@ TEST_CASE("a document attached twice to a record changes nothing, and may belong
     CHECK(basin.attach("ticket", "T1", basin.scan) == 0);
     CHECK(basin.head() == head);
     CHECK(basin.attach("cost", "C1", basin.scan) == head + 1);
-    CHECK(std::distance(fs::directory_iterator{ledger::documents_folder(basin.ledger())}, fs::directory_iterator{}) == 1);
+    CHECK(std::distance(fs::directory_iterator{ledger::documents_folder(basin.ledger())}, fs::directory_iterator{}) ==
+          1);
     const auto other = basin.folder().write("back of T1.jpg", "the other side");
     CHECK(basin.attach("ticket", "T1", other) == head + 2);
 }
@@ -57,8 +58,10 @@ TEST_CASE("a document attached twice to a record changes nothing, and may belong
 TEST_CASE("a document of no record, of no kind, or without a file is refused and nothing is kept") {
     documented_basin basin;
     const auto head = basin.head();
-    CHECK_THAT(message_of<ledger::input_error>([&] { basin.attach("ticket", "T99", basin.scan); }), Contains("holds no ticket T99"));
-    CHECK_THAT(message_of<ledger::input_error>([&] { basin.attach("photo", "T1", basin.scan); }), Contains("'photo' is no kind of record"));
+    CHECK_THAT(message_of<ledger::input_error>([&] { basin.attach("ticket", "T99", basin.scan); }),
+               Contains("holds no ticket T99"));
+    CHECK_THAT(message_of<ledger::input_error>([&] { basin.attach("photo", "T1", basin.scan); }),
+               Contains("'photo' is no kind of record"));
     CHECK_THROWS_AS(basin.attach("closing", "2026-Q2", basin.scan), ledger::input_error);
     CHECK_THROWS_AS(basin.attach("ticket", "T1", basin.folder().file("nowhere.jpg")), ledger::io_error);
     CHECK_THROWS_AS(basin.attach("ticket", "T1", basin.folder().path()), ledger::io_error);
@@ -66,13 +69,15 @@ TEST_CASE("a document of no record, of no kind, or without a file is refused and
     CHECK_FALSE(fs::exists(ledger::documents_folder(basin.ledger())));
 }
 
-TEST_CASE("a document's copy that is missing, changed or cut is found, and attaching the file again mends a missing one") {
+TEST_CASE(
+    "a document's copy that is missing, changed or cut is found, and attaching the file again mends a missing one") {
     documented_basin basin;
     const auto entry = basin.attach("ticket", "T1", basin.scan);
     const auto found = [&](const std::string& what) {
         const auto findings = figures::unsound_in(basin.ledger());
         REQUIRE(findings.size() == 1);
-        CHECK_THAT(findings[0], Contains(fmt::format("entry {}: the document 'scan of T1.jpg' of ticket T1 {}", entry, what)));
+        CHECK_THAT(findings[0],
+                   Contains(fmt::format("entry {}: the document 'scan of T1.jpg' of ticket T1 {}", entry, what)));
         CHECK(basin.at().tell({"ledger", "check"}).code == cli::findings);
     };
     for (const auto& bytes : {std::string{"scanned\0bytez", 13}, std::string{"scanned"}, std::string{}}) {
@@ -98,14 +103,17 @@ TEST_CASE("records of costs, tickets, rejects and acceptances without a document
     documented_basin basin;
     const auto before = basin.at().tell({"document", "list", "--missing"});
     CHECK(before.code == cli::findings);
-    CHECK_THAT(before.out, Contains("ticket T1") && Contains("cost C1") && Contains("reject J1") && Contains("acceptance SH1"));
-    for (const auto& [kind_name, key] : {std::pair{"ticket", "T1"}, {"cost", "C1"}, {"reject", "J1"}, {"acceptance", "SH1"}})
+    CHECK_THAT(before.out,
+               Contains("ticket T1") && Contains("cost C1") && Contains("reject J1") && Contains("acceptance SH1"));
+    for (const auto& [kind_name, key] :
+         {std::pair{"ticket", "T1"}, {"cost", "C1"}, {"reject", "J1"}, {"acceptance", "SH1"}})
         basin.attach(kind_name, key, basin.scan);
     CHECK(basin.at().tell({"document", "list", "--missing"}).code == cli::done);
     CHECK_THAT(basin.at().done({"document", "list"}), Contains("acceptance SH1") && Contains("scan of T1.jpg"));
 }
 
-TEST_CASE("the evidence folder holds the documents, also those attached after the closing, and refuses to be made without one") {
+TEST_CASE("the evidence folder holds the documents, also those attached after the closing, and refuses to be made "
+          "without one") {
     documented_basin basin;
     basin.attach("ticket", "T1", basin.scan);
     const auto at = basin.at();

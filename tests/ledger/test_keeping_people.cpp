@@ -20,19 +20,42 @@ const std::string asked = "asked by the grower on 2026-11-02";
 struct peopled_basin : base_season {
     peopled_basin() {
         take_all();
-        intake::record(ledger(), kind::grower, {{"grower", "G3"}, {"name", "Zenobia Thackeray"}, {"farm", "Larkspur Acres"}, {"town", "Wend"},
-                                                {"region", "KB"}, {"email", "zenobia@example.org"}, {"phone", "555-0177"}}, around());
-        intake::record(ledger(), kind::cover, {{"registration", "R3"}, {"date", "2026-05-03"}, {"grower", "G3"}, {"site", "S1"}, {"cover", "1"}, {"length_ft", "96"}, {"width_ft", "30"}, {"layers", "1"}}, around());
-        intake::record(ledger(), kind::bundle, {{"bundle", "B9"}, {"registration", "R3"}, {"number", "1"}, {"of", "1"}}, around());
-        intake::record(ledger(), kind::receipt, {{"receipt", "RC9"}, {"date", "2026-05-20"}, {"site", "S1"}, {"bundle", "B9"}, {"outcome", "accepted"}}, around());
+        intake::record(ledger(), kind::grower,
+                       {{"grower", "G3"},
+                        {"name", "Zenobia Thackeray"},
+                        {"farm", "Larkspur Acres"},
+                        {"town", "Wend"},
+                        {"region", "KB"},
+                        {"email", "zenobia@example.org"},
+                        {"phone", "555-0177"}},
+                       around());
+        intake::record(ledger(), kind::cover,
+                       {{"registration", "R3"},
+                        {"date", "2026-05-03"},
+                        {"grower", "G3"},
+                        {"site", "S1"},
+                        {"cover", "1"},
+                        {"length_ft", "96"},
+                        {"width_ft", "30"},
+                        {"layers", "1"}},
+                       around());
+        intake::record(ledger(), kind::bundle, {{"bundle", "B9"}, {"registration", "R3"}, {"number", "1"}, {"of", "1"}},
+                       around());
+        intake::record(
+            ledger(), kind::receipt,
+            {{"receipt", "RC9"}, {"date", "2026-05-20"}, {"site", "S1"}, {"bundle", "B9"}, {"outcome", "accepted"}},
+            around());
         intake::correct(ledger(), kind::grower, {"G3"}, {{"phone", "555-0178"}}, "new number", around());
     }
-    ledger::entry_no erase(const std::string& grower = "G3") { return ledger::erase_contact(ledger(), grower, asked, around()); }
+    ledger::entry_no erase(const std::string& grower = "G3") {
+        return ledger::erase_contact(ledger(), grower, asked, around());
+    }
     [[nodiscard]] std::vector<std::string> findings() { return figures::unsound_in(ledger()); }
     std::string figures_text() {
         const auto report = figures::view_quarter(ledger(), {2026, 2}, head()).report;
         std::string text = figures::filed_text(report);
-        for (const auto& figure : report.figures) text += std::to_string(figure.evidence.size()) + " ";
+        for (const auto& figure : report.figures)
+            text += std::to_string(figure.evidence.size()) + " ";
         return text;
     }
 };
@@ -63,7 +86,8 @@ TEST_CASE("an erasure leaves ids, weights, figures and the chain, and is an entr
 
 TEST_CASE("what was erased is not in the file's bytes any more, in none of its entries") {
     peopled_basin basin;
-    const std::vector<std::string> personal{"Zenobia", "Thackeray", "Larkspur", "zenobia@example.org", "555-0177", "555-0178"};
+    const std::vector<std::string> personal{"Zenobia",  "Thackeray", "Larkspur", "zenobia@example.org",
+                                            "555-0177", "555-0178"};
     const auto before = bytes_in(basin.ledger().path());
     for (const auto& text : personal) {
         CAPTURE(text);
@@ -88,7 +112,9 @@ TEST_CASE("an erasure twice changes nothing, and one of nobody or without a reas
     CHECK(basin.erase() == 0);
     CHECK(basin.head() == head);
     CHECK_THAT(message_of<ledger::input_error>([&] { basin.erase("G99"); }), Contains("no grower 'G99' is defined"));
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::erase_contact(basin.ledger(), "G1", "", basin.around()); }), Contains("--why is empty"));
+    CHECK_THAT(
+        message_of<ledger::input_error>([&] { ledger::erase_contact(basin.ledger(), "G1", "", basin.around()); }),
+        Contains("--why is empty"));
     CHECK(basin.head() == head);
     const desk at{basin.ledger().path()};
     CHECK(at.done({"growers", "erase", "G3", "--why", "again"}) == "nothing was left to erase\n");
@@ -129,12 +155,16 @@ TEST_CASE("contact details lost or changed without an erasure, and left behind b
     const auto findings_after = [&](const std::string& sql) {
         (void)basin.folder().write("basin.tarewell", whole);
         SQLite::Database{path, SQLite::OPEN_READWRITE}.exec(
-            "CREATE TEMP TABLE kept AS SELECT sql FROM sqlite_schema WHERE name = 'contact_only_erased'; DROP TRIGGER contact_only_erased; " + sql);
+            "CREATE TEMP TABLE kept AS SELECT sql FROM sqlite_schema WHERE name = 'contact_only_erased'; DROP TRIGGER "
+            "contact_only_erased; " +
+            sql);
         std::string all;
-        for (const auto& each : figures::unsound_in(ledger::ledger_file::open(path))) all += each + "\n";
+        for (const auto& each : figures::unsound_in(ledger::ledger_file::open(path)))
+            all += each + "\n";
         return all;
     };
-    CHECK_THAT(findings_after("UPDATE contact SET email = 'other@example.org' WHERE name = 'Ruth Ames'"), Contains("differ from their digest"));
+    CHECK_THAT(findings_after("UPDATE contact SET email = 'other@example.org' WHERE name = 'Ruth Ames'"),
+               Contains("differ from their digest"));
     CHECK_THAT(findings_after("UPDATE contact SET salt = NULL, name = NULL, farm = NULL, email = NULL, phone = NULL"),
                Contains("without an erasure in the journal"));
     for (const auto* column : {"name", "farm", "email", "phone", "salt"}) {

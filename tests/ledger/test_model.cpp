@@ -16,7 +16,8 @@ using outcome = plain_ledger::outcome;
 
 namespace {
 
-constexpr kind kinds[] = {kind::site, kind::grower, kind::cover, kind::bundle, kind::receipt, kind::bale, kind::ticket, kind::cost};
+constexpr kind kinds[] = {kind::site,    kind::grower, kind::cover,  kind::bundle,
+                          kind::receipt, kind::bale,   kind::ticket, kind::cost};
 
 /// Memory where there is such a folder: thousands of commits need not reach a disk.
 std::filesystem::path quick_folder() {
@@ -47,14 +48,20 @@ class stream {
         for (int i = 0; i < commands; ++i) {
             ++told_.commands;
             const auto drawn = draw(20);
-            if (drawn < 10) record();
-            else if (drawn < 14) correct();
-            else if (drawn < 17) take_out();
-            else if (drawn < 18) close();
-            else ask(static_cast<std::int64_t>(draw(static_cast<std::size_t>(head()) + 1)));
+            if (drawn < 10)
+                record();
+            else if (drawn < 14)
+                correct();
+            else if (drawn < 17)
+                take_out();
+            else if (drawn < 18)
+                close();
+            else
+                ask(static_cast<std::int64_t>(draw(static_cast<std::size_t>(head()) + 1)));
         }
         ask(head());
-        for (const auto& [name, closing] : closed_) ask_what_was_filed(closing);
+        for (const auto& [name, closing] : closed_)
+            ask_what_was_filed(closing);
         CHECK(figures::unsound_in(ledger_) == std::vector<std::string>{});
     }
     [[nodiscard]] const std::string& log() const { return log_; }
@@ -78,52 +85,88 @@ class stream {
 
     record_name any_name(kind which) {
         switch (which) {
-        case kind::site: return {which, id("S", 3)};
-        case kind::grower: return {which, id("G", 3)};
-        case kind::cover: return {which, id("R", 3), "1"};
-        case kind::bundle: return {which, bundle_id()};
-        case kind::receipt: return {which, id("RC", 8)};
-        case kind::bale: return {which, id("L", 3), bundle_id()};
-        case kind::ticket: return {which, id("T", 5)};
-        default: return {which, id("C", 5)};
+        case kind::site:
+            return {which, id("S", 3)};
+        case kind::grower:
+            return {which, id("G", 3)};
+        case kind::cover:
+            return {which, id("R", 3), "1"};
+        case kind::bundle:
+            return {which, bundle_id()};
+        case kind::receipt:
+            return {which, id("RC", 8)};
+        case kind::bale:
+            return {which, id("L", 3), bundle_id()};
+        case kind::ticket:
+            return {which, id("T", 5)};
+        default:
+            return {which, id("C", 5)};
         }
     }
 
     said_values any_values(const record_name& name) {
         switch (name.which) {
-        case kind::site: return {{"site", name.first}, {"name", id("yard ", 2)}};
-        case kind::grower: return {{"grower", name.first}, {"name", id("Ola ", 2)}, {"region", "KB"}};
+        case kind::site:
+            return {{"site", name.first}, {"name", id("yard ", 2)}};
+        case kind::grower:
+            return {{"grower", name.first}, {"name", id("Ola ", 2)}, {"region", "KB"}};
         case kind::cover:
-            return {{"registration", name.first}, {"date", date()}, {"grower", id("G", 3)}, {"site", id("S", 3)}, {"cover", "1"},
-                    {"length_ft", "96"}, {"width_ft", "30"}, {"layers", "1"}};
+            return {{"registration", name.first}, {"date", date()}, {"grower", id("G", 3)},
+                    {"site", id("S", 3)},         {"cover", "1"},   {"length_ft", "96"},
+                    {"width_ft", "30"},           {"layers", "1"}};
         case kind::bundle:
-            return {{"bundle", name.first}, {"registration", name.first.substr(0, 2)}, {"number", name.first.substr(3)}, {"of", "3"}};
+            return {{"bundle", name.first},
+                    {"registration", name.first.substr(0, 2)},
+                    {"number", name.first.substr(3)},
+                    {"of", "3"}};
         case kind::receipt:
-            return {{"receipt", name.first}, {"date", date()}, {"site", id("S", 3)}, {"bundle", bundle_id()},
+            return {{"receipt", name.first},
+                    {"date", date()},
+                    {"site", id("S", 3)},
+                    {"bundle", bundle_id()},
                     {"outcome", draw(3) == 0 ? "held" : "accepted"}};
         case kind::bale:
-            return {{"bale", name.first}, {"date", "2026-06-0" + std::to_string(1 + draw(2))}, {"site", "S" + name.first.substr(1)}, {"bundle", name.second}};
+            return {{"bale", name.first},
+                    {"date", "2026-06-0" + std::to_string(1 + draw(2))},
+                    {"site", "S" + name.first.substr(1)},
+                    {"bundle", name.second}};
         case kind::ticket:
-            return {{"ticket", name.first}, {"date", date()}, {"scale", "P1"}, {"weighs", "bale"}, {"subject", id("L", 3)},
-                    {"net", std::to_string(100 + draw(3))}, {"unit", "lb"}, {"entry", "printed"}};
+            return {{"ticket", name.first}, {"date", date()},        {"scale", "P1"},
+                    {"weighs", "bale"},     {"subject", id("L", 3)}, {"net", std::to_string(100 + draw(3))},
+                    {"unit", "lb"},         {"entry", "printed"}};
         default:
-            return {{"cost", name.first}, {"date", date()}, {"category", "travel"}, {"description", "van"},
-                    {"amount", std::to_string(10 + draw(3))}, {"fund", "grant"}};
+            return {{"cost", name.first},
+                    {"date", date()},
+                    {"category", "travel"},
+                    {"description", "van"},
+                    {"amount", std::to_string(10 + draw(3))},
+                    {"fund", "grant"}};
         }
     }
 
     said_values any_change(kind which, bool& shared) {
         switch (which) {
-        case kind::site: return {{"name", id("yard ", 3)}};
-        case kind::grower: return {{"phone", id("555-010", 3)}};
+        case kind::site:
+            return {{"name", id("yard ", 3)}};
+        case kind::grower:
+            return {{"phone", id("555-010", 3)}};
         case kind::cover:
             shared = draw(2) == 0;
-            return shared ? said_values{{"grower", id("G", 3)}} : said_values{{"length_ft", draw(2) == 0 ? "48" : "96"}};
-        case kind::bundle: return draw(2) == 0 ? said_values{{"estimate", "10"}, {"unit", "lb"}} : said_values{{"estimate", ""}, {"unit", ""}};
-        case kind::receipt: return draw(2) == 0 ? said_values{{"outcome", "accepted"}} : said_values{{"bundle", bundle_id()}};
-        case kind::bale: shared = true; return {{"date", "2026-06-0" + std::to_string(1 + draw(3))}};
-        case kind::ticket: return draw(2) == 0 ? said_values{{"net", std::to_string(100 + draw(3))}} : said_values{{"subject", id("L", 3)}};
-        default: return {{"amount", std::to_string(10 + draw(3))}};
+            return shared ? said_values{{"grower", id("G", 3)}}
+                          : said_values{{"length_ft", draw(2) == 0 ? "48" : "96"}};
+        case kind::bundle:
+            return draw(2) == 0 ? said_values{{"estimate", "10"}, {"unit", "lb"}}
+                                : said_values{{"estimate", ""}, {"unit", ""}};
+        case kind::receipt:
+            return draw(2) == 0 ? said_values{{"outcome", "accepted"}} : said_values{{"bundle", bundle_id()}};
+        case kind::bale:
+            shared = true;
+            return {{"date", "2026-06-0" + std::to_string(1 + draw(3))}};
+        case kind::ticket:
+            return draw(2) == 0 ? said_values{{"net", std::to_string(100 + draw(3))}}
+                                : said_values{{"subject", id("L", 3)}};
+        default:
+            return {{"amount", std::to_string(10 + draw(3))}};
         }
     }
 
@@ -162,7 +205,8 @@ class stream {
     /// Most draws would be refused: draws again, mostly, until one would be done.
     template <class Draw> auto drawn_mostly_done(Draw&& make) {
         auto made = make();
-        for (int tries = 0; tries < 12 && made.expected.outcome != outcome::done && draw(8) != 0; ++tries) made = make();
+        for (int tries = 0; tries < 12 && made.expected.outcome != outcome::done && draw(8) != 0; ++tries)
+            made = make();
         return made;
     }
 
@@ -178,9 +222,10 @@ class stream {
             one.expected = plain_.record(one.name, one.values);
             return one;
         });
-        tell(fmt::format("record {} {} {}", ledger::info(made.name.which).name, made.name.first, made.name.second), made.expected,
-             [&](const auto& once) {
-                 return intake::record(ledger_, made.name.which, {made.values.begin(), made.values.end()}, around_, once);
+        tell(fmt::format("record {} {} {}", ledger::info(made.name.which).name, made.name.first, made.name.second),
+             made.expected, [&](const auto& once) {
+                 return intake::record(ledger_, made.name.which, {made.values.begin(), made.values.end()}, around_,
+                                       once);
              });
     }
     void correct() {
@@ -198,10 +243,11 @@ class stream {
             return one;
         });
         const auto& [column, text] = *made.changes.begin();
-        tell(fmt::format("correct {} {} {} {}={}", ledger::info(made.key.which).name, made.key.first, made.key.second, column, text),
+        tell(fmt::format("correct {} {} {} {}={}", ledger::info(made.key.which).name, made.key.first, made.key.second,
+                         column, text),
              made.expected, [&](const auto& once) {
-                 return intake::correct(ledger_, made.key.which, key_of(made.key), {made.changes.begin(), made.changes.end()},
-                                        "misread", around_, once);
+                 return intake::correct(ledger_, made.key.which, key_of(made.key),
+                                        {made.changes.begin(), made.changes.end()}, "misread", around_, once);
              });
     }
     void take_out() {
@@ -215,8 +261,8 @@ class stream {
             one.expected = plain_.take_out(one.key);
             return one;
         });
-        tell(fmt::format("void {} {} {}", ledger::info(made.key.which).name, made.key.first, made.key.second), made.expected,
-             [&](const auto& once) {
+        tell(fmt::format("void {} {} {}", ledger::info(made.key.which).name, made.key.first, made.key.second),
+             made.expected, [&](const auto& once) {
                  return intake::void_record(ledger_, made.key.which, key_of(made.key), "entered twice", around_, once);
              });
     }
@@ -249,7 +295,8 @@ class stream {
         REQUIRE(kept != nullptr);
         CHECK(kept->as_of == closing.entry - 1);
         CHECK(kept->figures == closing.filed);
-        CHECK(figures::filed_text(figures::view_quarter(ledger_, closing.quarter, kept->as_of).report) == closing.filed);
+        CHECK(figures::filed_text(figures::view_quarter(ledger_, closing.quarter, kept->as_of).report) ==
+              closing.filed);
     }
     /// The quarters that were closed by then.
     [[nodiscard]] std::set<std::string> closed_by(std::int64_t seq) const {
@@ -273,7 +320,8 @@ class stream {
         INFO(log_ << "ask as of " << seq);
         REQUIRE((real == plain_.in_force(seq)));
         std::set<std::string> closed;
-        ledger_.for_each(kind::closing, seq, [&](const ledger::stored_row& stored) { closed.emplace(stored.values[0]); });
+        ledger_.for_each(kind::closing, seq,
+                         [&](const ledger::stored_row& stored) { closed.emplace(stored.values[0]); });
         CHECK(closed == closed_by(seq));
         if (closed_.empty() || draw(4) != 0) return;
         ask_what_was_filed(std::next(closed_.begin(), static_cast<std::ptrdiff_t>(draw(closed_.size())))->second);
@@ -291,9 +339,11 @@ TEST_CASE("random streams of commands leave in force, at every sequence asked, w
         stream one{seed, told};
         one.run(longer ? 150 : 60);
     }
-    std::cout << fmt::format("streams {}, commands {}: done {}, refused {}, unchanged {}, closings {}, questions {}, closings "
-                             "asked again {}\n", streams, told.commands, told.done, told.refused, told.unchanged, told.closings,
-                             told.questions, told.filed_again);
+    std::cout << fmt::format(
+        "streams {}, commands {}: done {}, refused {}, unchanged {}, closings {}, questions {}, closings "
+        "asked again {}\n",
+        streams, told.commands, told.done, told.refused, told.unchanged, told.closings, told.questions,
+        told.filed_again);
     // The streams try all of it.
     CHECK(told.done > told.commands / 5);
     CHECK(told.refused > told.commands / 20);

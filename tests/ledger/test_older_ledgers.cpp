@@ -41,7 +41,8 @@ TEST_CASE("a ledger of schema 2 takes records of kinds that came later, and stay
     const temporary_folder folder;
     auto file = ledger::ledger_file::open(copy_of(folder, "schema_2.tarewell"));
     intake::record(file, ledger::kind::payment,
-                   {{"payment", "PY1"}, {"date", "2026-07-01"}, {"kind", "advance"}, {"amount", "500"}}, standing_still());
+                   {{"payment", "PY1"}, {"date", "2026-07-01"}, {"kind", "advance"}, {"amount", "500"}},
+                   standing_still());
     CHECK(file.head().seq == 41);
     CHECK(figures::unsound_in(file).empty());
     const auto now = figures::view_quarter(file, {2026, 3}, 41).report;
@@ -59,5 +60,6 @@ TEST_CASE("filed figures that a ledger no longer gives are found, whatever figur
     bytes.replace(at, 23, "bale_net_weight=260.100");
     folder.write("schema_2.tarewell", bytes);
     const auto found = figures::unsound_in(ledger::ledger_file::open(path));
-    CHECK(std::count(found.begin(), found.end(), "the figures of 2026-Q2 worked out again differ from those filed") == 1);
+    CHECK(std::count(found.begin(), found.end(), "the figures of 2026-Q2 worked out again differ from those filed") ==
+          1);
 }

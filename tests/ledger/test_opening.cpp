@@ -79,8 +79,7 @@ TEST_CASE("another program's database is no ledger and stays as it is") {
     const auto path = folder.file("other.db");
     run_sql(path, "CREATE TABLE birds (name TEXT)");
     const auto before = bytes_in(path);
-    CHECK_THAT(message_of<ledger::ledger_error>([&] { ledger_file::open(path); }),
-               Contains("not a Tarewell ledger"));
+    CHECK_THAT(message_of<ledger::ledger_error>([&] { ledger_file::open(path); }), Contains("not a Tarewell ledger"));
     CHECK(bytes_in(path) == before);
 }
 

@@ -24,7 +24,8 @@ std::vector<table_column> columns_of(const std::string& path, std::string_view t
     info.bind(1, std::string{table});
     std::vector<table_column> found;
     while (info.executeStep())
-        found.push_back({info.getColumn(0).getString(), info.getColumn(1).getString(), info.getColumn(2).getInt() == 1});
+        found.push_back(
+            {info.getColumn(0).getString(), info.getColumn(1).getString(), info.getColumn(2).getInt() == 1});
     return found;
 }
 
@@ -34,11 +35,14 @@ std::vector<table_column> wanted(const ledger::kind_info& kind) {
     std::vector<table_column> columns;
     bool personal = false;
     for (const auto& column : kind.columns) {
-        if (column.personal) personal = true;
-        else columns.push_back({std::string{column.name}, "TEXT", column.required});
+        if (column.personal)
+            personal = true;
+        else
+            columns.push_back({std::string{column.name}, "TEXT", column.required});
     }
     if (personal) columns.push_back({"contact_digest", "TEXT", true});
-    for (const auto name : kind.worked_out) columns.push_back({std::string{name}, "INTEGER", false});
+    for (const auto name : kind.worked_out)
+        columns.push_back({std::string{name}, "INTEGER", false});
     return columns;
 }
 
@@ -68,7 +72,8 @@ TEST_CASE("what is kept apart to be erased is the grower's name, farm, email and
     const small_ledger small;
     CHECK(personal_columns() == std::vector<std::string_view>{"name", "farm", "email", "phone"});
     std::vector<std::string> kept;
-    for (const auto& column : columns_of(small.path(), "contact")) kept.push_back(column.name);
+    for (const auto& column : columns_of(small.path(), "contact"))
+        kept.push_back(column.name);
     CHECK(kept == std::vector<std::string>{"salt", "name", "farm", "email", "phone"});
 }
 
@@ -115,10 +120,11 @@ TEST_CASE("a key of two does not mistake one pair of ids for another") {
 
 TEST_CASE("the settings that intake and the estimate ask for are there once, with the defaults of the trade") {
     std::set<std::string_view> names;
-    for (const auto& setting : ledger::all_settings()) CHECK(names.insert(setting.name).second);
+    for (const auto& setting : ledger::all_settings())
+        CHECK(names.insert(setting.name).second);
     CHECK(ledger::find_setting("curvature_factor")->default_value == "1.5");        // P
     CHECK(ledger::find_setting("area_weight_lb_per_ft2")->default_value == "0.04"); // P
     CHECK(ledger::find_setting("bundle_maximum_lb")->default_value == "60");        // P
-    CHECK(ledger::find_setting("subaward_limit")->default_value == "50000"); // R 2 CFR 200.1 (2024)
+    CHECK(ledger::find_setting("subaward_limit")->default_value == "50000");        // R 2 CFR 200.1 (2024)
     CHECK(ledger::find_setting("birds") == nullptr);
 }

@@ -7,9 +7,9 @@ using namespace tarewell::quantity;
 TEST_CASE("a date reads as ISO 8601 and nothing else") {
     CHECK(text_of(day_of("2026-05-14")) == "2026-05-14");
     CHECK(text_of(day_of("2024-02-29")) == "2024-02-29");
-    for (const auto* bad : {"", "2026-5-14", "14.05.2026", "2026/05/14", "2026-02-29", "2026-13-01",
-                            "2026-00-10", "2026-04-31", "2026-05-00", "0000-01-01", " 2026-05-14",
-                            "2026-05-14 ", "20260514", "2026-05-1a", "2026-05-14T00:00"}) {
+    for (const auto* bad :
+         {"", "2026-5-14", "14.05.2026", "2026/05/14", "2026-02-29", "2026-13-01", "2026-00-10", "2026-04-31",
+          "2026-05-00", "0000-01-01", " 2026-05-14", "2026-05-14 ", "20260514", "2026-05-1a", "2026-05-14T00:00"}) {
         CAPTURE(bad);
         CHECK_FALSE(read_day(bad));
     }
@@ -20,8 +20,8 @@ TEST_CASE("a date reads as ISO 8601 and nothing else") {
 
 TEST_CASE("a quarter reads as 2026-Q3 and nothing else") {
     CHECK(read_quarter("2026-Q3") == quarter{2026, 3});
-    for (const auto* bad : {"", "2026Q3", "2026-q3", "2026-Q0", "2026-Q5", "26-Q3", "2026-Q31", "0000-Q1",
-                            "202a-Q1", "2026-Q3 "}) {
+    for (const auto* bad :
+         {"", "2026Q3", "2026-q3", "2026-Q0", "2026-Q5", "26-Q3", "2026-Q31", "0000-Q1", "202a-Q1", "2026-Q3 "}) {
         CAPTURE(bad);
         CHECK_FALSE(read_quarter(bad));
     }
@@ -61,11 +61,9 @@ TEST_CASE("every day is in exactly one quarter, whatever the first month") {
     for (day at = day_of("2023-01-01"); at <= day_of("2029-12-31"); at += date::days{1}) {
         const auto in = calendar.holding(at);
         const auto days = calendar.days_of(in);
-        const bool good = in.number >= 1 && in.number <= 4 && days.holds(at) &&
-                          !calendar.days_of(next(in)).holds(at) &&
+        const bool good = in.number >= 1 && in.number <= 4 && days.holds(at) && !calendar.days_of(next(in)).holds(at) &&
                           !calendar.days_of(previous(in)).holds(at) &&
-                          calendar.days_of(next(in)).from == days.to + date::days{1} &&
-                          read_quarter(text_of(in)) == in;
+                          calendar.days_of(next(in)).from == days.to + date::days{1} && read_quarter(text_of(in)) == in;
         if (!good) ++wrong;
     }
     CHECK(wrong == 0);
@@ -74,8 +72,7 @@ TEST_CASE("every day is in exactly one quarter, whatever the first month") {
 TEST_CASE("a program year's first quarter begins with its first month, in the year that it carries") {
     const auto first_month = GENERATE(range(1, 13));
     CAPTURE(first_month);
-    const date::year_month_day begins{
-        quarter_calendar{first_month}.days_of(quarter{2026, 1}).from};
+    const date::year_month_day begins{quarter_calendar{first_month}.days_of(quarter{2026, 1}).from};
     CHECK(int{begins.year()} == 2026);
     CHECK(unsigned{begins.month()} == static_cast<unsigned>(first_month));
     CHECK(unsigned{begins.day()} == 1U);

@@ -18,10 +18,9 @@ TEST_CASE("a decimal reads with the decimals that it is written with") {
         std::int64_t mantissa;
         int scale;
     };
-    const auto each = GENERATE(good{"228", 228, 0}, good{"228.0", 2280, 1}, good{"0.50", 50, 2},
-                               good{"0", 0, 0}, good{"007", 7, 0}, good{"0.000000001", 1, 9},
-                               good{"999999999.999999999", 999'999'999'999'999'999, 9},
-                               good{"0000000000001.5", 15, 1});
+    const auto each = GENERATE(good{"228", 228, 0}, good{"228.0", 2280, 1}, good{"0.50", 50, 2}, good{"0", 0, 0},
+                               good{"007", 7, 0}, good{"0.000000001", 1, 9},
+                               good{"999999999.999999999", 999'999'999'999'999'999, 9}, good{"0000000000001.5", 15, 1});
     CAPTURE(each.text);
     const auto reading = read_decimal(each.text);
     CHECK(reading.fault == decimal_fault::none);
@@ -34,18 +33,17 @@ TEST_CASE("what is no decimal is refused with its fault") {
         const char* text;
         decimal_fault fault;
     };
-    const auto each = GENERATE(
-        bad{"", decimal_fault::empty}, bad{"1e3", decimal_fault::not_a_number},
-        bad{"nan", decimal_fault::not_a_number}, bad{"inf", decimal_fault::not_a_number},
-        bad{"1,250", decimal_fault::not_a_number}, bad{".5", decimal_fault::not_a_number},
-        bad{"5.", decimal_fault::not_a_number}, bad{".", decimal_fault::not_a_number},
-        bad{"1.2.3", decimal_fault::not_a_number}, bad{" 5", decimal_fault::not_a_number},
-        bad{"5 ", decimal_fault::not_a_number}, bad{"0x10", decimal_fault::not_a_number},
-        bad{"\xD9\xA3", decimal_fault::not_a_number}, bad{"-", decimal_fault::not_a_number},
-        bad{"--5", decimal_fault::not_a_number}, bad{"-3.20", decimal_fault::sign},
-        bad{"+3", decimal_fault::sign}, bad{"1234567890", decimal_fault::too_many_digits},
-        bad{"0.0123456789", decimal_fault::too_many_digits},
-        bad{"12345678901e5", decimal_fault::not_a_number});
+    const auto each = GENERATE(bad{"", decimal_fault::empty}, bad{"1e3", decimal_fault::not_a_number},
+                               bad{"nan", decimal_fault::not_a_number}, bad{"inf", decimal_fault::not_a_number},
+                               bad{"1,250", decimal_fault::not_a_number}, bad{".5", decimal_fault::not_a_number},
+                               bad{"5.", decimal_fault::not_a_number}, bad{".", decimal_fault::not_a_number},
+                               bad{"1.2.3", decimal_fault::not_a_number}, bad{" 5", decimal_fault::not_a_number},
+                               bad{"5 ", decimal_fault::not_a_number}, bad{"0x10", decimal_fault::not_a_number},
+                               bad{"\xD9\xA3", decimal_fault::not_a_number}, bad{"-", decimal_fault::not_a_number},
+                               bad{"--5", decimal_fault::not_a_number}, bad{"-3.20", decimal_fault::sign},
+                               bad{"+3", decimal_fault::sign}, bad{"1234567890", decimal_fault::too_many_digits},
+                               bad{"0.0123456789", decimal_fault::too_many_digits},
+                               bad{"12345678901e5", decimal_fault::not_a_number});
     CAPTURE(each.text);
     CHECK(read_decimal(each.text).fault == each.fault);
 }

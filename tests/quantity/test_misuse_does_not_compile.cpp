@@ -16,12 +16,30 @@ using quantity::mils;
 using quantity::money;
 using quantity::weight;
 
-template <class A, class B> concept adds = requires(A a, B b) { a + b; };
-template <class A, class B> concept subtracts = requires(A a, B b) { a - b; };
-template <class A, class B> concept grows_by = requires(A a, B b) { a += b; };
-template <class A, class B> concept orders = requires(A a, B b) { a < b; };
-template <class A, class B> concept equals = requires(A a, B b) { a == b; };
-template <class A, class B> concept multiplies = requires(A a, B b) { a * b; };
+template <class A, class B>
+concept adds = requires(A a, B b) {
+    a + b;
+};
+template <class A, class B>
+concept subtracts = requires(A a, B b) {
+    a - b;
+};
+template <class A, class B>
+concept grows_by = requires(A a, B b) {
+    a += b;
+};
+template <class A, class B>
+concept orders = requires(A a, B b) {
+    a < b;
+};
+template <class A, class B>
+concept equals = requires(A a, B b) {
+    a == b;
+};
+template <class A, class B>
+concept multiplies = requires(A a, B b) {
+    a* b;
+};
 
 // The concepts can tell: within one kind all of it is well-formed.
 static_assert(adds<weight, weight> && subtracts<weight, weight> && grows_by<weight, weight>);
@@ -54,20 +72,30 @@ static_assert(!std::is_assignable_v<ledger::bundle_place&, ledger::bale_place>);
 static_assert(!std::is_convertible_v<std::size_t, ledger::bundle_place>);
 static_assert(!std::is_convertible_v<ledger::bundle_place, std::size_t>);
 
-template <class Place> concept labels_in = requires(const ledger::season& s, Place p) { s.find_bundle(p, 1); };
+template <class Place>
+concept labels_in = requires(const ledger::season& s, Place p) {
+    s.find_bundle(p, 1);
+};
 static_assert(labels_in<ledger::registration_place>);
 static_assert(!labels_in<ledger::bale_place> && !labels_in<ledger::bundle_place> && !labels_in<int>);
 
-template <class Place> concept has_estimate =
-    requires(const ledger::season& s, Place p) { ledger::worked_out_estimate(s, p); };
+template <class Place>
+concept has_estimate = requires(const ledger::season& s, Place p) {
+    ledger::worked_out_estimate(s, p);
+};
 static_assert(has_estimate<ledger::registration_place> && !has_estimate<ledger::bundle_place>);
 
-template <class Place> concept has_outcome = requires(const reconcile::reckoning& r, Place p) { r.at(p); };
+template <class Place>
+concept has_outcome = requires(const reconcile::reckoning& r, Place p) {
+    r.at(p);
+};
 static_assert(has_outcome<ledger::bundle_place> && has_outcome<ledger::bale_place>);
 static_assert(!has_outcome<ledger::shipment_place> && !has_outcome<std::size_t>);
 
 template <class Place, class Record>
-concept finds = requires(const ledger::season& s, Place p) { { s.at(p) } -> std::same_as<const Record&>; };
+concept finds = requires(const ledger::season& s, Place p) {
+    { s.at(p) } -> std::same_as<const Record&>;
+};
 static_assert(finds<ledger::bale_place, ledger::bale> && finds<ledger::bundle_place, ledger::bundle>);
 static_assert(!finds<ledger::bale_place, ledger::bundle> && !finds<ledger::bundle_place, ledger::bale>);
 

@@ -10,7 +10,7 @@ using tarewell::estimate::shared_out;
 using numbers = std::vector<std::int64_t>;
 
 TEST_CASE("the largest remainders get the odd units") {
-    CHECK(shared_out(10, numbers{1, 1, 1}) == numbers{4, 3, 3}); // a tie: the first
+    CHECK(shared_out(10, numbers{1, 1, 1}) == numbers{4, 3, 3});     // a tie: the first
     CHECK(shared_out(100, numbers{1, 2, 4}) == numbers{14, 29, 57}); // C: 14.29, 28.57, 57.14
     CHECK(shared_out(7, numbers{3, 3, 1}) == numbers{3, 3, 1});
     CHECK(shared_out(2, numbers{1, 1, 1, 1}) == numbers{1, 1, 0, 0});
@@ -40,7 +40,8 @@ TEST_CASE("shares sum to the whole, and none is a unit away from its exact part"
     int wrong = 0;
     for (int i = 0; i < 3'000; ++i) {
         numbers parts(count(dice));
-        for (auto& each : parts) each = part(dice);
+        for (auto& each : parts)
+            each = part(dice);
         const auto sum = std::accumulate(parts.begin(), parts.end(), std::int64_t{0});
         const auto whole = total(dice);
         const auto shares = shared_out(whole, parts);

@@ -24,10 +24,10 @@ TEST_CASE("a weight in the award's unit keeps its thousandths") {
 
 TEST_CASE("pounds and kilograms are converted exactly and rounded half up once") {
     // lb = 0.45359237 kg exactly: R secondary; NIST Handbook 44 Appendix C and SP 811 by M.
-    CHECK(converted("1", lb, kg) == "0.454");             // C: 0.45359237
-    CHECK(converted("45.359237", kg, lb) == "100.000");   // C
+    CHECK(converted("1", lb, kg) == "0.454");                // C: 0.45359237
+    CHECK(converted("45.359237", kg, lb) == "100.000");      // C
     CHECK(converted("100000000", lb, kg) == "45359237.000"); // C
-    CHECK(converted("100", kg, lb) == "220.462");         // C: 220.46226...
+    CHECK(converted("100", kg, lb) == "220.462");            // C: 220.46226...
 }
 
 TEST_CASE("a half of a thousandth goes up and less goes down") {
@@ -58,7 +58,8 @@ TEST_CASE("published programs' tons come out again") {
 TEST_CASE("units are read by their two names alone") {
     CHECK(read_weight_unit("lb") == lb);
     CHECK(read_weight_unit("kg") == kg);
-    for (const auto* other : {"LB", "lbs", "Kg", "", " lb", "g"}) CHECK_FALSE(read_weight_unit(other));
+    for (const auto* other : {"LB", "lbs", "Kg", "", " lb", "g"})
+        CHECK_FALSE(read_weight_unit(other));
     CHECK(name_of(lb) == "lb");
     CHECK(name_of(kg) == "kg");
 }
@@ -75,7 +76,7 @@ TEST_CASE("an amount is whole cents") {
 TEST_CASE("quantity times rate is rounded half up to the cent once") {
     // Rates: R/R2 Independent Sector 2022 31.80 $/h; R2 IRS notices 2026 72.5 cents a mile.
     CHECK(text_of(money_from_rate(decimal_of("19.25"), decimal_of("31.80"))) == "612.15"); // C: exact
-    CHECK(text_of(money_from_rate(decimal_of("63"), decimal_of("0.725"))) == "45.68"); // C: 45.675
+    CHECK(text_of(money_from_rate(decimal_of("63"), decimal_of("0.725"))) == "45.68");     // C: 45.675
     CHECK(text_of(money_from_rate(decimal_of("1"), decimal_of("0.004999"))) == "0.00");
     CHECK(text_of(money_from_rate(decimal_of("3"), decimal_of("7"))) == "21.00");
     CHECK_THROWS_AS(money_from_rate(decimal_of("999999999"), decimal_of("999999999")), std::overflow_error);
@@ -85,9 +86,9 @@ TEST_CASE("a percent of an amount is rounded half up to the cent") {
     CHECK(percent_of(money{1'000'000}, decimal_of("20")) == money{200'000});
     // R 2 CFR 200.414(f): 15 % of the base; 325,000 from R 2 CFR 200.1 (2024).
     CHECK(percent_of(money{32'500'000}, decimal_of("15")) == money{4'875'000}); // C
-    CHECK(percent_of(money{10}, decimal_of("5")) == money{1});   // C: half a cent goes up
-    CHECK(percent_of(money{-10}, decimal_of("5")) == money{0});  // C: towards plus infinity
-    CHECK(percent_of(money{333}, decimal_of("12.5")) == money{42}); // C: 41.625
+    CHECK(percent_of(money{10}, decimal_of("5")) == money{1});                  // C: half a cent goes up
+    CHECK(percent_of(money{-10}, decimal_of("5")) == money{0});                 // C: towards plus infinity
+    CHECK(percent_of(money{333}, decimal_of("12.5")) == money{42});             // C: 41.625
 }
 
 TEST_CASE("weights and amounts add and compare within their kind") {

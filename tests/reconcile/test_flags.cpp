@@ -10,9 +10,8 @@ namespace {
 
 std::vector<flag_case> all_cases() {
     std::vector<flag_case> all;
-    for (const auto& cases :
-         {flag_cases_of_bundles(), flag_cases_of_bales(), flag_cases_of_tickets(), flag_cases_of_paper(),
-          flag_cases_of_money()})
+    for (const auto& cases : {flag_cases_of_bundles(), flag_cases_of_bales(), flag_cases_of_tickets(),
+                              flag_cases_of_paper(), flag_cases_of_money()})
         all.insert(all.end(), cases.begin(), cases.end());
     return all;
 }
@@ -59,7 +58,8 @@ TEST_CASE("only flags that put a figure in doubt stop a quarter's closing") {
 
 TEST_CASE("flags stand in the order of their codes, then by day, then by subject") {
     auto files = quiet_but("costs.csv", "personnel", "supplies");
-    files = added(files, "costs.csv", "C0,2026-05-03,supplies,twine,1,grant,inv 2\nC9,2026-05-02,supplies,wire,1,grant,inv 3\n");
+    files = added(files, "costs.csv",
+                  "C0,2026-05-03,supplies,twine,1,grant,inv 2\nC9,2026-05-02,supplies,wire,1,grant,inv 3\n");
     files = changed(files, "receipts.csv", "RC5,2026-05-14,S1", "RC5,2026-05-14,S2");
     const reckoned_season season{files};
     std::vector<std::string> found;
@@ -71,7 +71,8 @@ TEST_CASE("flags stand in the order of their codes, then by day, then by subject
 
 TEST_CASE("the flags of some days are those dated in them, both ends included") {
     auto files = quiet_but("costs.csv", "personnel", "supplies");
-    files = added(files, "costs.csv", "C2,2026-06-30,supplies,twine,1,grant,inv 2\nC3,2026-07-01,supplies,wire,1,grant,inv 3\n");
+    files = added(files, "costs.csv",
+                  "C2,2026-06-30,supplies,twine,1,grant,inv 2\nC3,2026-07-01,supplies,wire,1,grant,inv 3\n");
     const reckoned_season season{files};
     const auto flags = flags_of(season.season(), season.reckoned());
     REQUIRE(flags.size() == 3);

@@ -23,8 +23,10 @@ season_files with_rates(std::string_view rates, std::string_view gift_rows) {
 season_files with_payment(const char* amount, const char* retained) {
     auto files = quiet_season();
     files["requests.csv"] = "request,date,cost,indirect\nRQ1,2026-06-01,C1,10.05\n";
-    files["payments.csv"] = fmt::format("payment,date,kind,amount,request,retained\nPY1,2026-06-20,reimbursement,{},RQ1,{}\n"
-                                        "PY9,2026-06-21,retainage,10.01,,\n", amount, retained);
+    files["payments.csv"] =
+        fmt::format("payment,date,kind,amount,request,retained\nPY1,2026-06-20,reimbursement,{},RQ1,{}\n"
+                    "PY9,2026-06-21,retainage,10.01,,\n",
+                    amount, retained);
     return files;
 }
 
@@ -44,7 +46,8 @@ season_files with_liquidation_on(const char* day) {
 season_files with_income(const char* spent_on) {
     auto files = quiet_season();
     files["income.csv"] = fmt::format("income,date,kind,method,description,amount\nIN2,{},spent,addition,twine,40\n"
-                                      "IN1,2026-06-10,earned,addition,bales,40\n", spent_on);
+                                      "IN1,2026-06-10,earned,addition,bales,40\n",
+                                      spent_on);
     return files;
 }
 
@@ -59,24 +62,27 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_money() {
         {"a cost without a document", "no-document", costs("C2,2026-05-04,travel,toll,2,grant,\n"), "C2", "2026-05-04",
          "cost C2", "Cost C2 of $2.00 names no document and has none attached.",
          costs("C2,2026-05-04,travel,toll,2,grant,slip\n")},
-        {"hours without a signed sheet; miles need none", "hours-not-signed", gifts("I2,2026-05-05,hours,Ola,S1,1.5,20,\n"),
-         "I2", "2026-05-05", "inkind I2", "In-kind I2: 1.5 hours of Ola without a signed sheet.",
-         gifts("I2,2026-05-05,miles,Ola,S1,1.5,0.5,\n")},
-        {"more hours of one person than a day has", "hours-in-day", gifts("I2,2026-05-04,hours,Ola,S2,22.25,20,sheet\n"),
-         "I2", "2026-05-04", "inkind I1, inkind I2",
+        {"hours without a signed sheet; miles need none", "hours-not-signed",
+         gifts("I2,2026-05-05,hours,Ola,S1,1.5,20,\n"), "I2", "2026-05-05", "inkind I2",
+         "In-kind I2: 1.5 hours of Ola without a signed sheet.", gifts("I2,2026-05-05,miles,Ola,S1,1.5,0.5,\n")},
+        {"more hours of one person than a day has", "hours-in-day",
+         gifts("I2,2026-05-04,hours,Ola,S2,22.25,20,sheet\n"), "I2", "2026-05-04", "inkind I1, inkind I2",
          "Ola gave 24.25 hours on 2026-05-04, and a day has 24; record each day, or each person, by itself.",
          gifts("I2,2026-05-04,hours,Ola,S2,22,20,sheet\n")},
-        {"the same gift twice; on another day it is another", "match-twice", gifts("I2,2026-05-04,hours,Ola,S2,2.0,20,sheet\n"),
-         "I2", "2026-05-04", "inkind I2, inkind I1", "In-kind I2 says what I1 says: 2 hours of Ola on 2026-05-04.",
+        {"the same gift twice; on another day it is another", "match-twice",
+         gifts("I2,2026-05-04,hours,Ola,S2,2.0,20,sheet\n"), "I2", "2026-05-04", "inkind I2, inkind I1",
+         "In-kind I2 says what I1 says: 2 hours of Ola on 2026-05-04.",
          gifts("I2,2026-05-05,hours,Ola,S2,2.0,20,sheet\n")},
         {"a cost on match that is on the grant, too", "match-twice",
          costs("C2,2026-05-03,personnel,sorting,100.5,match,inv 1\n"), "C2", "2026-05-03", "cost C2, cost C1",
          "Cost C2 on match says what cost C1 on grant says: $100.50 for sorting.",
          costs("C2,2026-05-03,personnel,sorting,100.51,match,inv 1\n")},
         {"match from the source that pays the grant's costs", "match-source",
-         with_sources("C1,2026-05-03,travel,van,5,grant,state fund,a\nC2,2026-05-03,travel,toll,1,match,state fund,b\n"),
+         with_sources(
+             "C1,2026-05-03,travel,van,5,grant,state fund,a\nC2,2026-05-03,travel,toll,1,match,state fund,b\n"),
          "C2", "2026-05-03", "cost C2",
-         "The match of cost C2 comes from 'state fund', which also pays costs on the grant; such money seldom counts as "
+         "The match of cost C2 comes from 'state fund', which also pays costs on the grant; such money seldom counts "
+         "as "
          "match.",
          with_sources("C1,2026-05-03,travel,van,5,grant,state fund,a\nC2,2026-05-03,travel,toll,1,match,town,b\n")},
         {"federal match; money that says it is non-federal is not", "match-source",
@@ -94,25 +100,27 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_money() {
         // R2 IRS notices: 72.5 cents in 2026.
         {"a mile above the national rate, where the table has none", "rate-above-table",
          gifts("I2,2026-05-05,miles,Ola,S1,10,0.726,log\n"), "I2", "2026-05-05", "inkind I2",
-         "In-kind I2 counts miles at 0.726; the highest rate is 0.725 (standard mileage rate for business, IRS notices; "
+         "In-kind I2 counts miles at 0.726; the highest rate is 0.725 (standard mileage rate for business, IRS "
+         "notices; "
          "your table (rates) has none).",
          gifts("I2,2026-05-05,miles,Ola,S1,10,0.725,log\n")},
-        {"more paid and retained of a request than it claimed", "request-overpaid", with_payment("100.55", "10.01"), "PY1",
-         "2026-06-20", "payment PY1", "Payment PY1 pays request RQ1 by $0.01 more than was claimed in it.",
+        {"more paid and retained of a request than it claimed", "request-overpaid", with_payment("100.55", "10.01"),
+         "PY1", "2026-06-20", "payment PY1", "Payment PY1 pays request RQ1 by $0.01 more than was claimed in it.",
          with_payment("100.55", "10.00")},
-        {"more retainage let go than retained", "retainage-overpaid",
-         with_payment("90", "10"), "PY9", "2026-06-21", "payment PY9",
-         "Payment PY9 lets go $0.01 more than the agency had retained.", with_payment("90", "10.01")},
-        {"a request before its cost was incurred; on the day it may be", "money-out-of-order", with_request_on("2026-05-02"),
-         "RQ1", "2026-05-02", "request RQ1 C1, cost C1", "Request RQ1 of 2026-05-02 claims cost C1, incurred on 2026-05-03.",
-         with_request_on("2026-05-03")},
-        {"a liquidation before its obligation; on the day it may be", "money-out-of-order", with_liquidation_on("2026-05-03"),
-         "LQ1", "2026-05-03", "liquidation LQ1, obligation OB1",
-         "Liquidation LQ1 of 2026-05-03 is dated before obligation OB1, 2026-05-04; until then the obligations open are too "
-         "few.", with_liquidation_on("2026-05-04")},
-        {"program income spent before it was earned; on the day it may be", "income-overspent", with_income("2026-06-09"),
-         "IN2", "2026-06-09", "income IN2", "With IN2 the program income spent passes what was earned by $40.00.",
-         with_income("2026-06-10")},
+        {"more retainage let go than retained", "retainage-overpaid", with_payment("90", "10"), "PY9", "2026-06-21",
+         "payment PY9", "Payment PY9 lets go $0.01 more than the agency had retained.", with_payment("90", "10.01")},
+        {"a request before its cost was incurred; on the day it may be", "money-out-of-order",
+         with_request_on("2026-05-02"), "RQ1", "2026-05-02", "request RQ1 C1, cost C1",
+         "Request RQ1 of 2026-05-02 claims cost C1, incurred on 2026-05-03.", with_request_on("2026-05-03")},
+        {"a liquidation before its obligation; on the day it may be", "money-out-of-order",
+         with_liquidation_on("2026-05-03"), "LQ1", "2026-05-03", "liquidation LQ1, obligation OB1",
+         "Liquidation LQ1 of 2026-05-03 is dated before obligation OB1, 2026-05-04; until then the obligations open "
+         "are too "
+         "few.",
+         with_liquidation_on("2026-05-04")},
+        {"program income spent before it was earned; on the day it may be", "income-overspent",
+         with_income("2026-06-09"), "IN2", "2026-06-09", "income IN2",
+         "With IN2 the program income spent passes what was earned by $40.00.", with_income("2026-06-10")},
     };
 }
 

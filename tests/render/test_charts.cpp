@@ -12,20 +12,19 @@ namespace {
 const chart_words words{"chart-x", "Tons & \"claims\"", "What <one> reads", "Month", "tons"};
 
 std::vector<chart> one_of_each() {
-    const std::vector<line_point> points{
-        {"Apr", {1.5, "1.500"}}, {"May", {4, "4.000"}}, {"Jun", {-1, "-1.000"}}};
-    return {horizontal_bars(words, "Bundles", {{"soil <wet>", {3, "3"}}, {"twine", {-1, "-1"}}}),
-            bars_against_targets(words, {"Spent", "Budget", "Given", "Match budget"},
-                                 {{"travel", {10, "$10"}, {20, "$20"}, {0, "$0"}, {5, "$5"}}}),
-            grouped_columns(words, {"Claimed", "Scale"},
-                            {{"Apr", {{2, "2"}, {1, "1"}}}, {"May", {{3, "3"}, {3, "3"}}}}),
-            line_with_goal(words, "To date", points, "Goal", {13, "13"}),
-            paired_dots(words, "Claimed", "Scale", {{"B001", {400, "400"}, {352, "352"}}}),
-            interval_plot(words, "Ratio",
-                          {{"G1", {0.9, "0.90"}, {0.8, "0.80"}, {1, "1.00"}},
-                           {"G2", {2, "2.00"}, {1.8, "1.80"}, {2.2, "2.20"}}},
-                          tolerance_band{{0.75, "0.75"}, {1.25, "1.25"}, "tolerance"}),
-            control_chart_of(words, "Ratio", points, {{1, "1.0"}, {0, "0.0"}, {2, "2.0"}})};
+    const std::vector<line_point> points{{"Apr", {1.5, "1.500"}}, {"May", {4, "4.000"}}, {"Jun", {-1, "-1.000"}}};
+    return {
+        horizontal_bars(words, "Bundles", {{"soil <wet>", {3, "3"}}, {"twine", {-1, "-1"}}}),
+        bars_against_targets(words, {"Spent", "Budget", "Given", "Match budget"},
+                             {{"travel", {10, "$10"}, {20, "$20"}, {0, "$0"}, {5, "$5"}}}),
+        grouped_columns(words, {"Claimed", "Scale"}, {{"Apr", {{2, "2"}, {1, "1"}}}, {"May", {{3, "3"}, {3, "3"}}}}),
+        line_with_goal(words, "To date", points, "Goal", {13, "13"}),
+        paired_dots(words, "Claimed", "Scale", {{"B001", {400, "400"}, {352, "352"}}}),
+        interval_plot(
+            words, "Ratio",
+            {{"G1", {0.9, "0.90"}, {0.8, "0.80"}, {1, "1.00"}}, {"G2", {2, "2.00"}, {1.8, "1.80"}, {2.2, "2.20"}}},
+            tolerance_band{{0.75, "0.75"}, {1.25, "1.25"}, "tolerance"}),
+        control_chart_of(words, "Ratio", points, {{1, "1.0"}, {0, "0.0"}, {2, "2.0"}})};
 }
 
 std::size_t count_of(const std::string& what, const std::string& in) {
@@ -42,11 +41,9 @@ TEST_CASE("Every chart has a title, a description, a role and a table of its num
         INFO(each.svg);
         CHECK(each.svg.starts_with("<svg "));
         CHECK(each.svg.ends_with("</svg>"));
-        CHECK(count_of("<title id=\"chart-x-title\">Tons &amp; &quot;claims&quot;</title>",
-                       each.svg) == 1);
+        CHECK(count_of("<title id=\"chart-x-title\">Tons &amp; &quot;claims&quot;</title>", each.svg) == 1);
         CHECK(count_of("<desc id=\"chart-x-desc\">What &lt;one&gt; reads</desc>", each.svg) == 1);
-        CHECK(count_of("role=\"img\" aria-labelledby=\"chart-x-title chart-x-desc\"", each.svg) ==
-              1);
+        CHECK(count_of("role=\"img\" aria-labelledby=\"chart-x-title chart-x-desc\"", each.svg) == 1);
         CHECK(count_of("viewBox=\"0 0 400 ", each.svg) == 1);
         CHECK(each.svg.find("<script") == std::string::npos);
         CHECK(each.svg.find("nan") == std::string::npos);
@@ -59,8 +56,7 @@ TEST_CASE("Every chart has a title, a description, a role and a table of its num
 }
 
 TEST_CASE("A chart's labels are escaped and its table keeps them whole") {
-    const auto chart =
-        horizontal_bars(words, "Bundles", {{"a <b> & a label too long to stand beside", {3, "3"}}});
+    const auto chart = horizontal_bars(words, "Bundles", {{"a <b> & a label too long to stand beside", {3, "3"}}});
     CHECK(chart.svg.find("<b>") == std::string::npos);
     CHECK(chart.svg.find("&lt;b&gt;") != std::string::npos);
     CHECK(chart.table.rows.front().front() == "a <b> & a label too long to stand beside");
@@ -95,8 +91,7 @@ TEST_CASE("A chart without rows, or with all at 0, still draws") {
 }
 
 TEST_CASE("Ticks are round, in order and reach past both ends") {
-    for (const auto& [low, high] :
-         {std::pair{0.0, 13.0}, {0.0, 0.037}, {-5.0, 9421.0}, {287.0, 512.0}, {1e9, 3e9}}) {
+    for (const auto& [low, high] : {std::pair{0.0, 13.0}, {0.0, 0.037}, {-5.0, 9421.0}, {287.0, 512.0}, {1e9, 3e9}}) {
         const auto made = ticks(low, high, 4);
         REQUIRE(made.size() >= 2);
         CHECK(made.size() <= 9);

@@ -21,21 +21,15 @@ using lines = std::vector<std::string>;
 
 TEST_CASE("A form with known names and closed tags has no fault") {
     CHECK(faults_of("<p>{{award.program}} {{figure.diverted_tons.value}}</p>\n").empty());
-    CHECK(faults_of(
-              "{{#by_site}}{{name}} {{award.id}}{{/by_site}}{{^any_by_site}}none{{/any_by_site}}")
-              .empty());
-    CHECK(faults_of("{{! a note with {{ in it }}{{#chart.tons}}{{> part_chart}}{{/chart.tons}}")
-              .empty());
-    CHECK(faults_of("{{#figure.goal_share}}{{#reason}}{{reason}}{{/reason}}{{/figure.goal_share}}")
-              .empty());
+    CHECK(faults_of("{{#by_site}}{{name}} {{award.id}}{{/by_site}}{{^any_by_site}}none{{/any_by_site}}").empty());
+    CHECK(faults_of("{{! a note with {{ in it }}{{#chart.tons}}{{> part_chart}}{{/chart.tons}}").empty());
+    CHECK(faults_of("{{#figure.goal_share}}{{#reason}}{{reason}}{{/reason}}{{/figure.goal_share}}").empty());
 }
 
 TEST_CASE("An unknown name is refused with its line and the nearest known name") {
-    CHECK(
-        faults_of("<p>\n{{figure.divertd_tons.value}}\n</p>") ==
-        lines{
-            "mine.mustache:2:figure.divertd_tons.value: there is no such name here; the nearest is "
-            "figure.diverted_tons.value"});
+    CHECK(faults_of("<p>\n{{figure.divertd_tons.value}}\n</p>") ==
+          lines{"mine.mustache:2:figure.divertd_tons.value: there is no such name here; the nearest is "
+                "figure.diverted_tons.value"});
     CHECK(faults_of("{{#by_site}}\n{{nmae}}{{/by_site}}") ==
           lines{"mine.mustache:2:nmae: there is no such name here; the nearest is name"});
     CHECK(faults_of("{{#by_sites}}{{/by_sites}}").size() == 1);
@@ -43,8 +37,7 @@ TEST_CASE("An unknown name is refused with its line and the nearest known name")
 }
 
 TEST_CASE("Tags and sections that do not close are refused with the line on which they begin") {
-    CHECK(faults_of("a\n\n{{award.id") ==
-          lines{"mine.mustache:3:{{award.id: the tag is not closed; end it with }}"});
+    CHECK(faults_of("a\n\n{{award.id") == lines{"mine.mustache:3:{{award.id: the tag is not closed; end it with }}"});
     CHECK(faults_of("{{#figures}}\n{{name}}\n") ==
           lines{"mine.mustache:1:figures: the section is not closed; end it with {{/figures}}"});
     CHECK(faults_of("{{#figures}}{{#reason}}\n{{/figures}}{{/reason}}").size() == 2);
@@ -70,21 +63,22 @@ TEST_CASE("Parts are read in their place: their names are held against where the
     CHECK(shelf.check({"mine", "{{#by_site}}{{> part_row}}{{/by_site}}"}).faults.empty());
     const auto faults = shelf.check({"mine", "{{> part_row}}"}).faults;
     REQUIRE(faults.size() == 1);
-    CHECK(faults.front().find("part_row.mustache:2:name: there is no such name here") !=
-          std::string::npos);
+    CHECK(faults.front().find("part_row.mustache:2:name: there is no such name here") != std::string::npos);
     CHECK(shelf.check({"mine", "{{> part_missing}}"}).faults.size() == 1);
     folder.write("part_self.mustache", "{{> part_self}}");
     CHECK(shelf.check({"mine", "{{> part_self}}"}).faults.size() == 1);
     // Each part brings in ten of the next: it is told once, and does not take the afternoon.
     for (int i = 1; i <= 7; ++i) {
         std::string ten;
-        for (int k = 0; k < 10; ++k) ten += fmt::format("{{{{> part_{}}}}}", i + 1);
+        for (int k = 0; k < 10; ++k)
+            ten += fmt::format("{{{{> part_{}}}}}", i + 1);
         folder.write(fmt::format("part_{}.mustache", i), ten);
     }
     folder.write("part_8.mustache", "plain");
     const auto too_many = shelf.check({"mine", "{{> part_1}}"}).faults;
     REQUIRE(too_many.size() == 1);
-    CHECK(too_many.front().find("parts bring each other in more than 1000 times; take this tag out") != std::string::npos);
+    CHECK(too_many.front().find("parts bring each other in more than 1000 times; take this tag out") !=
+          std::string::npos);
 }
 
 TEST_CASE("Every shipped form is without fault and begins with its sentence") {
@@ -113,11 +107,10 @@ TEST_CASE("A form of the user's goes before the one built in, and names are plai
 }
 
 TEST_CASE("The README of the templates names everything that a form may use") {
-    const auto readme =
-        tests::bytes_in(std::string{TAREWELL_SOURCE_DIR} + "/report_templates/README.md");
+    const auto readme = tests::bytes_in(std::string{TAREWELL_SOURCE_DIR} + "/report_templates/README.md");
     for (const auto& line : render::form_name_lines()) {
         INFO(line.path);
-        CHECK(readme.find("| " + line.path + " | " + std::string{render::name_of(line.kind)} +
-                          " | " + line.meaning + " |") != std::string::npos);
+        CHECK(readme.find("| " + line.path + " | " + std::string{render::name_of(line.kind)} + " | " + line.meaning +
+                          " |") != std::string::npos);
     }
 }

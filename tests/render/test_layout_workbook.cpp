@@ -224,7 +224,8 @@ TEST_CASE("every shipped layout writes a whole workbook of an empty quarter and 
         CHECK_NOTHROW(write_workbook(empty, {2026, 2}, folder.file("e.xlsx"), false, "2026-07-10T08:00:00Z", layout));
         CHECK_NOTHROW(write_workbook(sample(), {2026, 2}, folder.file("f.xlsx"), true, "2026-07-10T08:00:00Z", layout));
         const std::string figure = each.name == "audit" ? "on_hand_expected" : "grant_spent";
-        CHECK_THAT(parts_of(folder.file("f.xlsx")).at("xl/workbook.xml"), Contains("definedName name=\"" + figure + "\""));
+        CHECK_THAT(parts_of(folder.file("f.xlsx")).at("xl/workbook.xml"),
+                   Contains("definedName name=\"" + figure + "\""));
     }
     CHECK(layouts >= 4);
     CHECK(files_in(folder) == 2);

@@ -7,8 +7,8 @@
 
 #include <catch2/catch.hpp>
 
-#include <regex>
 #include <nlohmann/json.hpp>
+#include <regex>
 
 #include <functional>
 
@@ -25,14 +25,12 @@ struct seen_quarter {
     seen_quarter(const ledger::ledger_file& file, const char* quarter)
         : view{figures::view_quarter(file, *quantity::read_quarter(quarter), file.head().seq)},
           marks{ledger::hex(file.head().hash), file.head().at}, tables{figures::evidence_tables(
-                                                                    view.season, view.reckoning,
-                                                                    view.report.basis, false)} {
+                                                                    view.season, view.reckoning, view.report.basis,
+                                                                    false)} {
         figures::add_statistics(view.report, view.season, view.reckoning);
     }
 
-    [[nodiscard]] render::page_input input() const {
-        return {view.report, view.season, view.reckoning, marks};
-    }
+    [[nodiscard]] render::page_input input() const { return {view.report, view.season, view.reckoning, marks}; }
     [[nodiscard]] std::string page(const std::string& form = "quarter_page") const {
         const render::form_shelf shelf;
         return shelf.fill(shelf.need(form), input());
@@ -43,8 +41,8 @@ struct sample_season {
     tests::temporary_folder folder;
     ledger::ledger_file file = ledger::ledger_file::create(folder.file("sample.tarewell"));
     sample_season() {
-        intake::take_season(file, std::string{TAREWELL_SOURCE_DIR} + "/sample_data/season",
-                            tests::standing_still(), {});
+        intake::take_season(file, std::string{TAREWELL_SOURCE_DIR} + "/sample_data/season", tests::standing_still(),
+                            {});
     }
 };
 
@@ -65,8 +63,7 @@ TEST_CASE("The page shows every figure's exact value and links it by name") {
             CHECK((row.find("<data") == std::string::npos) == exact.empty());
             CHECK(row.find(each.name) != std::string::npos);
             const auto rows = std::to_string(each.evidence.size());
-            if (rows.size() < 4)
-                CHECK(row.find("<td class=\"n\">" + rows + "</td>") != std::string::npos);
+            if (rows.size() < 4) CHECK(row.find("<td class=\"n\">" + rows + "</td>") != std::string::npos);
         }
         CHECK(page.find(seen.marks.head_hash) != std::string::npos);
     }
@@ -75,8 +72,7 @@ TEST_CASE("The page shows every figure's exact value and links it by name") {
 TEST_CASE("The page is one file: no script, no network, one h1") {
     const sample_season sample;
     const auto page = seen_quarter{sample.file, "2026-Q3"}.page();
-    for (const char* never :
-         {"<script", "<link", "src=", "@import", "url(http", "javascript:", "{{", "}}}"}) {
+    for (const char* never : {"<script", "<link", "src=", "@import", "url(http", "javascript:", "{{", "}}}"}) {
         INFO(never);
         CHECK(page.find(never) == std::string::npos);
     }
@@ -103,9 +99,8 @@ TEST_CASE("The data of a form holds the names that are promised, and no other") 
     input.grower = seen.view.season.find_grower("G001");
     input.adjusted.emplace_back();
     const auto data = render::page_data(input, {});
-    const std::function<void(const nlohmann::ordered_json&, const render::form_name&,
-                             const std::string&)>
-        compare = [&](const auto& group, const auto& names, const std::string& path) {
+    const std::function<void(const nlohmann::ordered_json&, const render::form_name&, const std::string&)> compare =
+        [&](const auto& group, const auto& names, const std::string& path) {
             INFO(path);
             for (const auto& each : names.inside) {
                 INFO(each.name);
@@ -115,8 +110,7 @@ TEST_CASE("The data of a form holds the names that are promised, and no other") 
                 if (each.kind == yes_no) CHECK(value.is_boolean());
                 if (each.kind == text) CHECK((value.is_string() || value.is_null()));
                 if (each.kind == markup) CHECK(value.is_string());
-                if (each.kind == render::name_kind::group)
-                    compare(value, each, path + each.name + ".");
+                if (each.kind == render::name_kind::group) compare(value, each, path + each.name + ".");
                 if (each.kind == list) {
                     REQUIRE(value.is_array());
                     for (const auto& item : value)
@@ -130,9 +124,7 @@ TEST_CASE("The data of a form holds the names that are promised, and no other") 
 
 TEST_CASE("Names with < & and quotes are text in the page") {
     tests::base_season basin;
-    basin.folder().write(
-        "sites.csv",
-        "site,name,town\nS1,\"<b>Old & \"\"New\"\"</b>\",Wend\nS2,O'Fee lot,Ashford\n");
+    basin.folder().write("sites.csv", "site,name,town\nS1,\"<b>Old & \"\"New\"\"</b>\",Wend\nS2,O'Fee lot,Ashford\n");
     basin.take_all();
     const seen_quarter seen{basin.ledger(), "2026-Q2"};
     const auto page = seen.page();
@@ -151,8 +143,7 @@ TEST_CASE("Growers stand by id alone unless names are asked for") {
     input.with_names = true;
     CHECK(shelf.fill(shelf.need("quarter_page"), input).find("Ruth Ames") != std::string::npos);
     input.grower = seen.view.season.find_grower("G1");
-    CHECK(shelf.fill(shelf.need("grower_statement"), input).find("Hollow Farm") !=
-          std::string::npos);
+    CHECK(shelf.fill(shelf.need("grower_statement"), input).find("Hollow Farm") != std::string::npos);
 }
 
 TEST_CASE("An erased grower's statement keeps the weights and says that the name is erased") {
@@ -176,9 +167,8 @@ TEST_CASE("A form about a site or a grower says what is missing") {
     tests::base_season basin;
     basin.take_all();
     const seen_quarter seen{basin.ledger(), "2026-Q2"};
-    CHECK(tests::message_of<ledger::input_error>([&] {
-              static_cast<void>(seen.page("site_thanks"));
-          }).find("--site") != std::string::npos);
+    CHECK(tests::message_of<ledger::input_error>([&] { static_cast<void>(seen.page("site_thanks")); }).find("--site") !=
+          std::string::npos);
     CHECK(tests::message_of<ledger::input_error>([&] {
               static_cast<void>(seen.page("grower_statement"));
           }).find("--grower") != std::string::npos);
@@ -205,8 +195,7 @@ TEST_CASE("Breakdowns sum to their figures") {
               std::get<figures::real>(value("diverted_tons_to_date")));
         std::int64_t bundles = 0;
         quantity::weight residue;
-        for (const auto& each :
-             figures::reject_causes(seen.view.season, seen.view.reckoning, report.basis.days)) {
+        for (const auto& each : figures::reject_causes(seen.view.season, seen.view.reckoning, report.basis.days)) {
             bundles += each.bundles;
             residue += each.residue;
         }
@@ -241,8 +230,7 @@ TEST_CASE("A second sum finds a figure that was tampered with") {
     const sample_season sample;
     seen_quarter seen{sample.file, "2026-Q3"};
     for (auto& each : seen.view.report.figures)
-        if (each.name == "diverted_weight")
-            each.value = std::get<quantity::weight>(each.value) + quantity::weight{1};
+        if (each.name == "diverted_weight") each.value = std::get<quantity::weight>(each.value) + quantity::weight{1};
     const auto page = seen.page("auditor_tieout");
     CHECK(page.find("Not every figure ties") != std::string::npos);
     CHECK(page.find("<td class=\"n\">0.001</td><td>does not tie</td>") != std::string::npos);

@@ -18,7 +18,8 @@ struct tally {
 };
 
 /// Writes the file on a disk as small as `hinder` makes it, time after time, until three came out whole.
-template <class Hinder, class Write> tally write_on_growing(const std::string& name, const Hinder& hinder, const Write& write) {
+template <class Hinder, class Write>
+tally write_on_growing(const std::string& name, const Hinder& hinder, const Write& write) {
     const temporary_folder room;
     write(room.file(name));
     const auto whole = bytes_in(room.file(name));
@@ -30,7 +31,8 @@ template <class Hinder, class Write> tally write_on_growing(const std::string& n
         const auto message = io_error_of([&] { write(folder.file(name)); });
         const auto left = files_in(folder);
         ++(message.empty() ? found.written : found.refused);
-        if (message.empty() ? left != 1 || bytes_in(folder.file(name)) != whole : left != 0 || message.find(name) == std::string::npos)
+        if (message.empty() ? left != 1 || bytes_in(folder.file(name)) != whole
+                            : left != 0 || message.find(name) == std::string::npos)
             found.wrong.push_back(fmt::format("size {}: {} files, {}", size, left, message));
     }
     return found;
@@ -55,10 +57,14 @@ bool may_mount() {
 
 template <class Write> void try_sizes(const std::string& what, const std::string& name, const Write& write) {
     if (!may_mount()) {
-        const auto limited = [](const temporary_folder&, std::size_t size) { return std::make_unique<limited_files>(size); };
+        const auto limited = [](const temporary_folder&, std::size_t size) {
+            return std::make_unique<limited_files>(size);
+        };
         return check(what + ", files limited", write_on_growing(name, limited, write));
     }
-    const auto blocks = [](const temporary_folder& folder, std::size_t size) { return std::make_unique<small_disk>(folder, size); };
+    const auto blocks = [](const temporary_folder& folder, std::size_t size) {
+        return std::make_unique<small_disk>(folder, size);
+    };
     check(what + ", disk of so many blocks", write_on_growing(name, blocks, write));
     const auto files = [](const temporary_folder& folder, std::size_t size) {
         constexpr std::size_t room = 10'000;

@@ -73,8 +73,9 @@ TEST_CASE("the same season and the same as-of give the same bytes") {
     season.read(as_of);
     auto report = figures::figures_of(season.season(), season.reckoned(), {2026, 2}, as_of, false);
     figures::add_statistics(report, season.season(), season.reckoned());
-    render::write_workbook(folder.file("back.xlsx"), shipped_layout(),
-                           {report, season.season(), season.reckoned(), {std::string(64, 'a'), "2026-07-10T08:00:00Z"}});
+    render::write_workbook(
+        folder.file("back.xlsx"), shipped_layout(),
+        {report, season.season(), season.reckoned(), {std::string(64, 'a'), "2026-07-10T08:00:00Z"}});
     CHECK(bytes_in(folder.file("first.xlsx")) == bytes_in(folder.file("back.xlsx")));
 }
 
