@@ -2,11 +2,12 @@
 
 #include "render/fill_sheets.hpp"
 #include "render/form_names.hpp"
+#include "render/page_parts.hpp"
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 namespace tarewell::render {
@@ -33,9 +34,14 @@ std::vector<std::string> names_in(const std::string& formula) {
 
 class filler {
   public:
-    filler(const layout& of, const page_input& input)
-        : of_{of}, in_{input}, tables_{report_tables(input)},
-          texts_(page_data(input, {"quarter", "award", "mark", "signed", "figure"})) {} // braces would make a list
+    filler(const layout& of, const page_input& input) : of_{of}, in_{input}, tables_{report_tables(input)} {
+        keep("quarter.", parts::quarter_texts(input));
+        keep("award.", parts::award_texts(input));
+        keep("mark.", parts::mark_texts(input));
+        keep("signed.", parts::signed_texts(input));
+        for (const auto& each : input.report.figures)
+            keep("figure." + each.name + ".", parts::figure_texts(each));
+    }
 
     filled_workbook run() {
         for (const auto& each : of_.sheets)
@@ -54,21 +60,19 @@ class filler {
     const layout& of_;
     const page_input& in_;
     const table_shelf tables_;
-    const nlohmann::ordered_json texts_;
+    std::map<std::string, std::string, std::less<>> texts_; ///< by their names in a page
     std::vector<sheet_data> made_;
     std::vector<const layout_sheet*> kept_; ///< beside made_
     std::set<std::string> names_;           ///< of the workbook
 
+    void keep(const std::string& group, const parts::named_texts& texts) {
+        for (const auto& [name, text] : texts)
+            texts_.emplace(group + name, text);
+    }
+
     [[nodiscard]] std::string value_of(std::string_view name) const {
-        const auto* at = &texts_;
-        while (at->is_object()) {
-            const auto dot = name.find('.');
-            const auto found = at->find(std::string{name.substr(0, dot)});
-            if (found == at->end()) return {};
-            at = &*found;
-            name = dot == std::string_view::npos ? std::string_view{} : name.substr(dot + 1);
-        }
-        return at->is_string() ? at->get<std::string>() : std::string{};
+        const auto found = texts_.find(name);
+        return found == texts_.end() ? std::string{} : found->second;
     }
 
     [[nodiscard]] std::string text(const placed& from) const {

@@ -20,9 +20,9 @@ class page_maker {
 
     json run() {
         put("quarter", [&] { return quarter_part(in_); });
-        put("award", [&] { return award_part(in_); });
-        put("mark", [&] { return mark_part(in_); });
-        put("signed", [&] { return signed_part(in_); });
+        put("award", [&] { return json_of(award_texts(in_)); });
+        put("mark", [&] { return json_of(mark_texts(in_)); });
+        put("signed", [&] { return json_of(signed_texts(in_)); });
         put("chart", [&] { return chart_part(in_); });
         put_rows("months", [&] { return months_part(in_); });
         put_rows("causes", [&] { return causes_part(in_); });
@@ -59,7 +59,7 @@ class page_maker {
     void figures() {
         json all = json::array(), by_name = json::object();
         for (const auto& each : in_.report.figures) {
-            auto made = figure_part(each);
+            auto made = json_of(figure_texts(each));
             by_name[each.name] = made;
             all.push_back(std::move(made));
         }

@@ -12,10 +12,6 @@
 namespace tarewell::render::parts {
 namespace {
 
-json percent(const std::optional<quantity::decimal>& given) {
-    return given ? json(quantity::shortest_text(*given)) : json(nullptr);
-}
-
 json line_part(const figures::money_line& of) {
     return {{"category", of.category},
             {"in_budget", of.in_budget},
@@ -43,18 +39,14 @@ json cell_part(const figures::cell& of) {
 
 } // namespace
 
-json quarter_part(const page_input& in) {
+named_texts quarter_texts(const page_input& in) {
     const auto& on = in.report.basis;
-    return {{"name", quantity::text_of(on.quarter)},
-            {"from", quantity::text_of(on.days.from)},
-            {"to", quantity::text_of(on.days.to)},
-            {"from_words", words_of(on.days.from)},
-            {"to_words", words_of(on.days.to)},
-            {"closed", on.closed},
-            {"state", on.closed ? "closed" : "not closed"}};
+    return {{"name", quantity::text_of(on.quarter)}, {"from", quantity::text_of(on.days.from)},
+            {"to", quantity::text_of(on.days.to)},   {"from_words", words_of(on.days.from)},
+            {"to_words", words_of(on.days.to)},      {"state", on.closed ? "closed" : "not closed"}};
 }
 
-json award_part(const page_input& in) {
+named_texts award_texts(const page_input& in) {
     const auto award = in.season.terms_on(in.report.basis.days.to);
     const char* base = award.base == ledger::match_base::total   ? "total"
                        : award.base == ledger::match_base::grant ? "grant"
@@ -62,6 +54,7 @@ json award_part(const page_input& in) {
     const char* when = award.counted_when == ledger::counting::weighed   ? "weighed"
                        : award.counted_when == ledger::counting::shipped ? "shipped"
                                                                          : "accepted";
+    const auto percent = [](const auto& of) { return of ? quantity::shortest_text(*of) : std::string{}; };
     return {{"id", award.id},
             {"agency", award.agency},
             {"program", award.program},
@@ -71,32 +64,43 @@ json award_part(const page_input& in) {
             {"goal_tons", quantity::shortest_text(award.goal_tons)},
             {"unit", std::string{quantity::name_of(award.unit)}},
             {"match_percent", percent(award.match_percent)},
-            {"match_base", text_or_none(base)},
+            {"match_base", base},
             {"indirect_percent", percent(award.indirect_percent)},
             {"counted_when", when}};
 }
 
-json mark_part(const page_input& in) {
+named_texts mark_texts(const page_input& in) {
     return {
         {"as_of", fmt::format("{}", in.report.basis.as_of)}, {"at", in.marks.as_of_at}, {"hash", in.marks.head_hash}};
 }
 
-json signed_part(const page_input& in) {
+named_texts signed_texts(const page_input& in) {
     const auto by = in.signed_by.value_or(figures::closing_signatures{});
-    return {{"prepared_by", text_or_none(by.prepared_by)},
-            {"reviewed_by", text_or_none(by.reviewed_by)},
-            {"certified_by", text_or_none(by.certified_by)}};
+    return {{"prepared_by", by.prepared_by}, {"reviewed_by", by.reviewed_by}, {"certified_by", by.certified_by}};
 }
 
-json figure_part(const figures::figure& of) {
+named_texts figure_texts(const figures::figure& of) {
     return {{"name", of.name},
             {"value", words_in(of)},
             {"shown", shown_text(of)},
-            {"exact", text_or_none(figures::text_of(of.value))},
+            {"exact", figures::text_of(of.value)},
             {"unit", of.unit},
             {"meaning", of.meaning},
             {"evidence", count_text(static_cast<std::int64_t>(of.evidence.size()))},
-            {"reason", text_or_none(of.reason)}};
+            {"reason", of.reason}};
+}
+
+json json_of(const named_texts& texts) {
+    json made = json::object();
+    for (const auto& [name, text] : texts)
+        made[name] = text_or_none(text);
+    return made;
+}
+
+json quarter_part(const page_input& in) {
+    auto made = json_of(quarter_texts(in));
+    made["closed"] = in.report.basis.closed;
+    return made;
 }
 
 json months_part(const page_input& in) {

@@ -32,10 +32,15 @@ void put_list(json& to, const std::string& name, json list);
 
 // The parts of a page, each by its outermost name.
 json quarter_part(const page_input& input);
-json award_part(const page_input& input);
-json mark_part(const page_input& input);
-json signed_part(const page_input& input);
-json figure_part(const figures::figure& of);
+/// Texts by their names, which a workbook needs without JSON: JSON's destructor takes memory.
+using named_texts = std::vector<std::pair<std::string, std::string>>;
+named_texts quarter_texts(const page_input& input);
+named_texts award_texts(const page_input& input);
+named_texts mark_texts(const page_input& input);
+named_texts signed_texts(const page_input& input);
+named_texts figure_texts(const figures::figure& of);
+/// An object of texts; null for an empty one.
+json json_of(const named_texts& texts);
 json chart_part(const page_input& input);
 json months_part(const page_input& input);
 json causes_part(const page_input& input);

@@ -1,6 +1,8 @@
 #pragma once
 #include "ledger/chain_again.hpp"
-#include "render/quarter_workbook.hpp"
+#include "render/forms.hpp"
+#include "render/layout_check.hpp"
+#include "render/workbook_writer.hpp"
 #include "season_script.hpp"
 
 namespace tarewell::tests {
@@ -40,6 +42,7 @@ class memory_rig {
     temporary_folder folder_{quick_disk()}, written_{quick_disk()};
     std::string path_ = folder_.file("basin.tarewell"), empty_, full_;
     std::vector<deed_at_the_desk> deeds_;
+    render::layout layout_ = render::need_layout(render::form_shelf{}.choose("quarter_summary", true).form);
 
     void put(const std::string& bytes) const {
         std::filesystem::remove(path_ + "-journal");
@@ -49,8 +52,8 @@ class memory_rig {
         const auto file = ledger::ledger_file::open(path_);
         const auto head = file.head();
         const auto view = figures::view_quarter(file, {2026, 2}, head.seq);
-        const auto tables = figures::evidence_tables(view.season, view.reckoning, view.report.basis, false);
-        render::write_quarter_workbook(to, view.report, tables, view.season, {ledger::hex(head.hash), head.at});
+        render::write_workbook(to, layout_,
+                               {view.report, view.season, view.reckoning, {ledger::hex(head.hash), head.at}});
     }
     [[nodiscard]] bool chain_holds() const {
         const auto chain = chain_again{path_}.all();
