@@ -23,7 +23,7 @@ TEST_CASE("maintenance tolerances of class III step at 500, 2,000 and 4,000 divi
 
 TEST_CASE("acceptance tolerances of a weigh module handbook are half of ours") {
     // R Weigh Module Systems Handbook (12/99) p. 3-12, class III acceptance: 1,000 d +-1.0 d, 3,000 d +-1.5 d, full
-    // capacity (10,000 d) +-2.5 d. Acceptance is half of maintenance: R2 the same transcription, T.N.3.2.
+    // capacity (10,000 d) +-2.5 d. Acceptance is half of maintenance: R2 the same copy, T.N.3.2.
     CHECK(static_cast<double>(tolerance_divisions(class_of::iii, 1'000)) / 2 == 1.0);
     CHECK(static_cast<double>(tolerance_divisions(class_of::iii, 3'000)) / 2 == 1.5);
     CHECK(static_cast<double>(tolerance_divisions(class_of::iii, 10'000)) / 2 == 2.5);
@@ -55,7 +55,7 @@ TEST_CASE("classes II and IIII have steps of their own") {
 }
 
 TEST_CASE("the recommended least loads are 20, 50 and 10 divisions") {
-    // R2 the same transcription, Table 8. Class II: none is kept here.
+    // R2 the same copy, Table 8. Class II: none is kept here.
     CHECK(minimum_load_divisions(class_of::iii) == 20);
     CHECK(minimum_load_divisions(class_of::iii_l) == 50);
     CHECK(minimum_load_divisions(class_of::iiii) == 10);
