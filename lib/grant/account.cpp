@@ -68,15 +68,22 @@ tally indirect_through(const season& of, day last) {
     return sum == 0 && !percent ? tally{} : claimed;
 }
 
-tally budgeted_grant(const season& of, day on) {
+namespace {
+
+tally budgeted(const season& of, day on, money budget_line::*column) {
     tally budget;
     for (const auto& line : of.budget_on(on)) {
         const bool amended = std::any_of(of.rebudgets.begin(), of.rebudgets.end(),
                                          [&](const rebudget& each) { return each.entry == line.entry; });
-        budget.add(amended ? kind::rebudget : kind::budget, line.entry, line.grant.count());
+        budget.add(amended ? kind::rebudget : kind::budget, line.entry, (line.*column).count());
     }
     return budget;
 }
+
+} // namespace
+
+tally budgeted_grant(const season& of, day on) { return budgeted(of, on, &budget_line::grant); }
+tally budgeted_match(const season& of, day on) { return budgeted(of, on, &budget_line::match); }
 
 money match_required(const award& award, money on_grant) {
     if (!award.match_percent || award.base == match_base::none) return money{};

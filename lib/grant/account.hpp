@@ -24,8 +24,9 @@ reconcile::tally indirect_through(const ledger::season& of, day last);
 /// The base itself, in cents.
 reconcile::tally indirect_base_through(const ledger::season& of, day last);
 
-/// The grant column of the budget in force on a day.
+/// The grant and the match column of the budget in force on a day.
 reconcile::tally budgeted_grant(const ledger::season& of, day on);
+reconcile::tally budgeted_match(const ledger::season& of, day on);
 
 /// The match that goes with `on_grant`, direct and indirect: with p percent of the total G p/(100 - p),
 /// of the grant G p/100, rounded half up to the cent; 0 without a percent.

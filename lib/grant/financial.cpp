@@ -76,15 +76,8 @@ tally incomes(const season& of, day last, bool earned, bool deducts) {
 /// The match that goes with all that is authorized.
 tally match_of_award(const season& of, const tally& authorized, day last) {
     const auto terms = of.terms_on(last);
+    if (!terms.match_percent || terms.base == match_base::none) return budgeted_match(of, last);
     tally required;
-    if (!terms.match_percent || terms.base == match_base::none) {
-        for (const auto& line : of.budget_on(last)) {
-            const bool amended = std::any_of(of.rebudgets.begin(), of.rebudgets.end(),
-                                             [&](const rebudget& each) { return each.entry == line.entry; });
-            required.add(amended ? kind::rebudget : kind::budget, line.entry, line.match.count());
-        }
-        return required;
-    }
     for (const auto& row : authorized.rows)
         required.look_at(row.which, row.entry);
     required.look_at(kind::award, terms.entry);
