@@ -1,18 +1,12 @@
 #include "closing.hpp"
-#include "render/json.hpp"
-#include "season_view.hpp"
-#include "text_table.hpp"
-#include "who.hpp"
+#include "desk/quarter.hpp"
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include <ostream>
 
 namespace tarewell::cli {
 namespace {
-
-using json = nlohmann::ordered_json;
 
 struct close_options {
     std::string quarter;
@@ -33,81 +27,19 @@ void run_close(const close_options& how, context& with) {
         accepted[code] = each.substr(equals + 1);
     }
     auto file = with.open();
-    const auto quarter = quarter_named(how.quarter);
-    const auto entry = figures::close_quarter(file, quarter, how.signatures, accepted, writing(with));
+    const auto quarter = desk::quarter_named(how.quarter);
+    const auto entry = figures::close_quarter(file, quarter, how.signatures, accepted, with.writing());
     with.out << fmt::format("closed {} by entry {}; its report stands as of entry {}\nhead {}\n", how.quarter, entry,
                             entry - 1, ledger::hex(file.head_at(entry - 1).hash));
-}
-
-json restatement_json(const figures::restatement& each) {
-    json entries = json::array();
-    for (const auto& entry : each.moved_by)
-        entries.push_back({{"entry", entry.seq},
-                           {"at", entry.at},
-                           {"who", entry.who},
-                           {"command", entry.command},
-                           {"why", entry.reason.empty() ? json(nullptr) : json(entry.reason)}});
-    return {{"figure", each.figure},
-            {"unit", each.unit},
-            {"filed", render::json_of(each.filed)},
-            {"now", render::json_of(each.now)},
-            {"difference", render::json_of(each.difference())},
-            {"entries", std::move(entries)},
-            {"own_rows", each.exactly}};
-}
-
-/// As people read it: reals to six digits.
-std::string shown(const figures::value& of) {
-    const auto* real = std::get_if<figures::real>(&of);
-    return real == nullptr ? figures::text_of(of) : fmt::format("{:.6g}", *real);
-}
-
-void print_restatements(const std::string& quarter, const std::vector<figures::restatement>& moved, std::ostream& out) {
-    if (moved.empty()) {
-        out << quarter << " stands as filed: no figure moved\n";
-        return;
-    }
-    text_table table{{"figure", "filed", "now", "difference", "unit"}};
-    for (const auto& each : moved)
-        table.add({each.figure, shown(each.filed), shown(each.now), shown(each.difference()), each.unit});
-    table.print(out);
-    std::map<ledger::entry_no, std::pair<ledger::journal_entry, std::string>> entries;
-    for (const auto& each : moved)
-        for (const auto& entry : each.moved_by) {
-            auto& [known, figures] = entries[entry.seq];
-            known = entry;
-            figures += (figures.empty() ? "" : ", ") + each.figure + (each.exactly ? "" : " (by what it stands on)");
-        }
-    out << "\nwhat moved them:\n";
-    for (const auto& [seq, found] : entries)
-        out << fmt::format("  entry {}, {}, {}: {} {}{}\n    {}\n", seq, found.first.at, found.first.who,
-                           found.first.command, found.first.effective,
-                           found.first.reason.empty() ? "" : " (" + found.first.reason + ")", found.second);
 }
 
 struct restate_options {
     std::string quarter;
     std::optional<ledger::entry_no> as_of;
-    bool json = false;
 };
 
 void run_restate(const restate_options& how, context& with) {
-    const auto quarter = quarter_named(how.quarter);
-    const auto file = with.open();
-    const ledger::ledger_file::snapshot one_state{file};
-    const auto as_of = how.as_of ? file.head_at(*how.as_of).seq : file.head().seq;
-    const auto moved = figures::restate(file, quarter, as_of);
-    if (!moved.empty()) with.exit = findings;
-    if (!how.json) return print_restatements(how.quarter, moved, with.out);
-    json list = json::array();
-    for (const auto& each : moved)
-        list.push_back(restatement_json(each));
-    with.out << json{{"quarter", how.quarter},
-                     {"filed_as_of", figures::as_of_quarter(file, quarter)},
-                     {"as_of", as_of},
-                     {"figures", std::move(list)}}
-                    .dump(2)
-             << '\n';
+    with.print(desk::restatements_of(desk::looked_at{with.open()}, how.quarter, how.as_of));
 }
 
 } // namespace
@@ -125,7 +57,7 @@ void add_closing(const command& quarter, context& with) {
     auto& again = quarter.keep<restate_options>();
     restate.value("QUARTER", again.quarter, "such as 2026-Q3").required();
     restate.value("--as-of", again.as_of, "as the ledger stood after this entry");
-    restate.flag("--json", again.json, "for machines");
+    restate.flag("--json", with.json, "for machines");
     restate.does([&again, &with] { run_restate(again, with); });
 }
 

@@ -1,7 +1,6 @@
 #include "context.hpp"
 #include "intake/intake.hpp"
 #include "ledger/kinds.hpp"
-#include "who.hpp"
 
 #include <fmt/format.h>
 
@@ -40,7 +39,7 @@ void tell_all(const std::vector<intake::file_summary>& summaries, bool dry_run, 
 
 void run_intake(const intake_options& options, context& with) {
     auto file = with.open();
-    const auto around = writing(with);
+    const auto around = with.writing();
     intake::intake_options how{options.dry_run, {}};
     if (with.talk_on_terminal)
         how.progress = [&](const std::string& name, std::size_t at, std::size_t whole) {

@@ -1,34 +1,19 @@
 #include "context.hpp"
-#include "intake/csv.hpp"
+#include "desk/journal.hpp"
 #include "ledger/keeping.hpp"
-#include "ledger/season.hpp"
 #include "ledger/whole_file.hpp"
-#include "text_table.hpp"
-#include "who.hpp"
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include <ostream>
-#include <set>
 
 namespace tarewell::cli {
 namespace {
 
 void run_export(const std::string& to, context& with) {
-    const auto file = with.open();
-    const auto& kind = ledger::info(ledger::kind::grower);
     std::string text;
-    for (const auto& column : kind.columns)
-        text += (text.empty() ? "" : ",") + std::string{column.name};
-    text += '\n';
-    std::size_t count = 0;
-    file.for_each(kind.which, file.head().seq, [&](const ledger::stored_row& stored) {
-        for (std::size_t i = 0; i < kind.columns.size(); ++i)
-            text += (i == 0 ? "" : ",") + intake::csv_field(stored.values[i]);
-        text += '\n';
-        ++count;
-    });
+    const auto count = desk::csv_of_records(desk::looked_at{with.open()}, ledger::info(ledger::kind::grower), {},
+                                            [&](const auto& line) { text += line; });
     ledger::write_whole(to, text);
     with.out << fmt::format("wrote {} growers with their contact details to {}; it is personal, keep it so\n", count,
                             to);
@@ -40,7 +25,7 @@ struct erase_options {
 
 void run_erase(const erase_options& how, context& with) {
     auto file = with.open();
-    const auto entry = ledger::erase_contact(file, how.grower, how.why, writing(with));
+    const auto entry = ledger::erase_contact(file, how.grower, how.why, with.writing());
     if (entry == 0)
         with.out << "nothing was left to erase\n";
     else
@@ -56,41 +41,9 @@ struct attach_options {
 
 void run_attach(const attach_options& how, context& with) {
     auto file = with.open();
-    const auto entry = ledger::attach(file, how.kind, how.key, how.file, writing(with));
+    const auto entry = ledger::attach(file, how.kind, how.key, how.file, with.writing());
     with.out << (entry == 0 ? "that record has that document already; nothing was changed\n"
                             : fmt::format("attached by entry {}\n", entry));
-}
-
-/// Records of the kinds that want a source document and have none attached.
-void run_documents(bool missing, bool as_json, context& with) {
-    const auto file = with.open();
-    const auto head = file.head().seq;
-    auto list = nlohmann::ordered_json::array();
-    text_table table{missing ? std::vector<std::string>{"record", "named in the record"}
-                             : std::vector<std::string>{"record", "name", "sha256"}};
-    std::set<std::string> attached;
-    file.for_each(ledger::kind::document, head, [&](const ledger::stored_row& stored) {
-        attached.emplace(stored.values[0]);
-        if (missing) return;
-        table.add({std::string{stored.values[0]}, std::string{stored.values[2]}, std::string{stored.values[1]}});
-        list.push_back({{"record", stored.values[0]}, {"name", stored.values[2]}, {"sha256", stored.values[1]}});
-    });
-    if (missing)
-        for (const auto which :
-             {ledger::kind::cost, ledger::kind::ticket, ledger::kind::reject, ledger::kind::acceptance})
-            file.for_each(which, head, [&](const ledger::stored_row& stored) {
-                const auto& kind = ledger::info(which);
-                const auto record = fmt::format("{} {}", kind.name, ledger::key_for_people(stored.values));
-                if (attached.contains(record)) return;
-                const std::string named{stored.values[kind.index_of("document")]};
-                table.add({record, named});
-                list.push_back({{"record", record}, {"document", named}});
-                with.exit = findings;
-            });
-    if (as_json)
-        with.out << list.dump(2) << '\n';
-    else
-        table.print(with.out);
 }
 
 } // namespace
@@ -120,10 +73,9 @@ void add_document(const command& program, context& with) {
     attach.does([&how, &with] { run_attach(how, with); });
     auto list = sub.add("list", "documents attached, or records without one (then exit 1)");
     auto& missing = program.keep<bool>();
-    auto& as_json = program.keep<bool>();
     list.flag("--missing", missing, "costs, tickets, rejects and acceptances without a document");
-    list.flag("--json", as_json, "for machines");
-    list.does([&missing, &as_json, &with] { run_documents(missing, as_json, with); });
+    list.flag("--json", with.json, "for machines");
+    list.does([&missing, &with] { with.print(desk::documents_of(desk::looked_at{with.open()}, missing)); });
 }
 
 } // namespace tarewell::cli

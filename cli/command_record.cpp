@@ -1,6 +1,5 @@
 #include "context.hpp"
 #include "intake/intake.hpp"
-#include "who.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -18,50 +17,13 @@ struct options {
     std::string reason, once;
 };
 
-std::string help_of(const ledger::column& column) {
-    std::string text;
-    switch (column.type) {
-    case ledger::column_type::id:
-        text = !column.names                          ? "id"
-               : *column.names == ledger::kind::cover ? "id of a registration"
-                                                      : fmt::format("id of a {}", ledger::info(*column.names).name);
-        break;
-    case ledger::column_type::date:
-        text = "date, 2026-05-14";
-        break;
-    case ledger::column_type::time:
-        text = "time, 08:30";
-        break;
-    case ledger::column_type::amount:
-    case ledger::column_type::credit:
-        text = "amount, 1250.00";
-        break;
-    case ledger::column_type::count:
-        text = "whole number from 1";
-        break;
-    case ledger::column_type::month:
-        text = "month, 1 to 12";
-        break;
-    case ledger::column_type::word:
-        text = fmt::format("{}", fmt::join(column.words, ", "));
-        break;
-    case ledger::column_type::text:
-        text = "text";
-        break;
-    default:
-        text = "number";
-        break;
-    }
-    return text;
-}
-
 /// One flag for each column; `required` only where a record is new.
 void add_columns(const command& to, const kind_info& kind, options& into, bool recording) {
     for (std::size_t i = 0; i < kind.columns.size(); ++i) {
         const auto& column = kind.columns[i];
         const std::string name{column.name};
         auto given = to.handed_on(
-            "--" + name, [&into, name](const std::string& value) { into.given[name] = value; }, help_of(column));
+            "--" + name, [&into, name](const std::string& value) { into.given[name] = value; }, what_it_takes(column));
         if (recording && column.required) given.required();
     }
 }
@@ -89,6 +51,33 @@ std::string key_names(const kind_info& kind) {
 
 } // namespace
 
+std::string what_it_takes(const ledger::column& column) {
+    using enum ledger::column_type;
+    switch (column.type) {
+    case id:
+        return !column.names                          ? "id"
+               : *column.names == ledger::kind::cover ? "id of a registration"
+                                                      : fmt::format("id of a {}", ledger::info(*column.names).name);
+    case date:
+        return "date, 2026-05-14";
+    case time:
+        return "time, 08:30";
+    case amount:
+    case credit:
+        return "amount, 1250.00";
+    case count:
+        return "whole number from 1";
+    case month:
+        return "month, 1 to 12";
+    case word:
+        return fmt::format("{}", fmt::join(column.words, ", "));
+    case text:
+        return "text";
+    default:
+        return "number";
+    }
+}
+
 void add_record(const command& program, context& with) {
     auto record = program.add("record", "record one row: a ticket, a receipt, a cost, ...");
     record.wants_subcommand();
@@ -99,7 +88,7 @@ void add_record(const command& program, context& with) {
         sub.value("--once", how.once, "a key of your own: the same key again changes nothing");
         sub.does([&how, &kind, &with] {
             auto file = with.open();
-            tell(intake::record(file, kind.which, how.given, writing(with), how.once), "recorded", with.out);
+            tell(intake::record(file, kind.which, how.given, with.writing(), how.once), "recorded", with.out);
         });
     }
 }
@@ -116,7 +105,7 @@ void add_correct(const command& program, context& with) {
         sub.value("--once", how.once, "a key of your own: the same key again changes nothing");
         sub.does([&how, &kind, &with] {
             auto file = with.open();
-            tell(intake::correct(file, kind.which, how.key, how.given, how.reason, writing(with), how.once),
+            tell(intake::correct(file, kind.which, how.key, how.given, how.reason, with.writing(), how.once),
                  "corrected", with.out);
         });
     }
@@ -133,7 +122,7 @@ void add_void(const command& program, context& with) {
         sub.value("--once", how.once, "a key of your own: the same key again changes nothing");
         sub.does([&how, &kind, &with] {
             auto file = with.open();
-            tell(intake::void_record(file, kind.which, how.key, how.reason, writing(with), how.once), "voided",
+            tell(intake::void_record(file, kind.which, how.key, how.reason, with.writing(), how.once), "voided",
                  with.out);
         });
     }

@@ -1,5 +1,6 @@
 #pragma once
 #include "command_line.hpp"
+#include "desk/answer.hpp"
 #include "ledger/ledger.hpp"
 
 #include <functional>
@@ -10,8 +11,13 @@
 
 namespace tarewell::cli {
 
-/// Exit codes, as README lists them.
+/// Exit codes, as the help and the reference list them.
 enum exit_code : int { done = 0, findings = 1, usage = 2, bad_input = 65, input_output = 74, busy = 75 };
+struct exit_meaning {
+    exit_code code;
+    const char* meaning;
+};
+const std::vector<exit_meaning>& exit_codes();
 
 /// All that a command may reach of the world, so that it can be tested without a process.
 struct context {
@@ -23,11 +29,23 @@ struct context {
 
     std::string ledger_path = {}; ///< --ledger
     std::string who = {};         ///< --who
+    bool json = false;            ///< --json of the command that runs
     int exit = done;
 
     /// The ledger named by --ledger or TAREWELL_LEDGER. Throws input_error when neither is given.
     [[nodiscard]] ledger::ledger_file open() const;
     [[nodiscard]] std::string path() const;
+    [[nodiscard]] bool names_a_ledger() const {
+        return !ledger_path.empty() || !environment("TAREWELL_LEDGER").empty();
+    }
+    /// The surroundings for a command that writes: who it is comes from --who, TAREWELL_WHO, or the login name.
+    [[nodiscard]] ledger::surroundings writing() const;
+    /// The user's folder of forms: as given, or TAREWELL_TEMPLATES.
+    [[nodiscard]] std::string templates_folder(const std::string& given) const {
+        return given.empty() ? environment("TAREWELL_TEMPLATES") : given;
+    }
+    /// The one printer: an answer as text, or as JSON where that was asked for.
+    void print(const desk::answer& of);
 };
 
 /// Parses the arguments (without the program's name) and runs the command. Returns the exit code.
@@ -62,5 +80,9 @@ void add_ledger(const command& program, context& with);
 void add_growers(const command& program, context& with);
 void add_document(const command& program, context& with);
 void add_audit(const command& program, context& with);
+void add_reference(const command& program, context& with);
+
+/// "date, 2026-05-14": what a column takes, in the help and the reference.
+std::string what_it_takes(const ledger::column& column);
 
 } // namespace tarewell::cli

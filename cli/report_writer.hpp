@@ -1,25 +1,15 @@
 #pragma once
 #include "context.hpp"
-
-#include <optional>
-#include <string>
+#include "render/form_writer.hpp"
 
 namespace tarewell::cli {
 
-struct form_request {
-    std::string form, quarter, file;
-    std::optional<ledger::entry_no> as_of = {};
-    bool with_names = false;
-    bool json = false;
-    bool csv = false;   ///< a folder of CSV files
-    bool quiet = false; ///< say nothing when it is written
-    std::string site = {}, grower = {}, templates = {};
+struct quarter_form : render::form_request {
+    std::string quarter;
+    std::optional<ledger::entry_no> as_of;
 };
 
-/// The workbook of `tarewell quarter workbook`.
-constexpr const char* summary_form = "quarter_summary.layout.toml";
-
-/// Fills in a page or a workbook and writes it whole; faults of the form go to err, and nothing is written.
-void write_form(const form_request& request, context& with);
+/// Fills in the form, writes it and says so.
+void write_form(quarter_form how, context& with);
 
 } // namespace tarewell::cli

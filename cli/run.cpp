@@ -1,4 +1,5 @@
 #include "context.hpp"
+#include "render/form_writer.hpp"
 
 #include <fmt/format.h>
 
@@ -9,12 +10,37 @@ namespace tarewell::cli {
 
 const std::vector<table_entry>& commands() {
     static const std::vector<table_entry> table = {
-        {"new", add_new},           {"intake", add_intake},     {"record", add_record},
-        {"correct", add_correct},   {"void", add_void},         {"list", add_list},
-        {"settings", add_settings}, {"estimate", add_estimate}, {"reconcile", add_reconcile},
-        {"flags", add_flags},       {"quarter", add_quarter},   {"report", add_report},
-        {"trace", add_trace},       {"ledger", add_ledger},     {"growers", add_growers},
-        {"document", add_document}, {"award", add_award},       {"audit", add_audit},
+        {"new", add_new},
+        {"intake", add_intake},
+        {"record", add_record},
+        {"correct", add_correct},
+        {"void", add_void},
+        {"list", add_list},
+        {"settings", add_settings},
+        {"estimate", add_estimate},
+        {"reconcile", add_reconcile},
+        {"flags", add_flags},
+        {"quarter", add_quarter},
+        {"report", add_report},
+        {"trace", add_trace},
+        {"ledger", add_ledger},
+        {"growers", add_growers},
+        {"document", add_document},
+        {"award", add_award},
+        {"audit", add_audit},
+        {"reference", add_reference},
+    };
+    return table;
+}
+
+const std::vector<exit_meaning>& exit_codes() {
+    static const std::vector<exit_meaning> table = {
+        {done, "fine"},
+        {findings, "checks found something"},
+        {usage, "usage"},
+        {bad_input, "bad input (nothing was taken in)"},
+        {input_output, "a file could not be read or written"},
+        {busy, "the ledger is in use"},
     };
     return table;
 }
@@ -27,6 +53,19 @@ std::string context::path() const {
 
 ledger::ledger_file context::open() const { return ledger::ledger_file::open(path()); }
 
+ledger::surroundings context::writing() const {
+    auto made = around;
+    for (const auto& name : {who, environment("TAREWELL_WHO"), environment("USER"), environment("LOGNAME")})
+        if (made.who.empty()) made.who = name;
+    if (made.who.empty()) made.who = "not given";
+    return made;
+}
+
+void context::print(const desk::answer& of) {
+    if (of.found) exit = findings;
+    out << (json ? of.json() : of.text());
+}
+
 void set_up(command_line& line, context& with) {
     const auto program = line.root();
     program.value("--ledger", with.ledger_path, "the ledger's file (or set TAREWELL_LEDGER)");
@@ -34,11 +73,25 @@ void set_up(command_line& line, context& with) {
     for (const auto& each : commands())
         each.add(program, with);
     // After the commands, which would each repeat it.
-    line.footer("Exit codes: 0 fine, 1 checks found something, 2 usage, 65 bad input (nothing was "
-                "taken in), 74 a file could not be read or written, 75 the ledger is in use.\n"
+    std::string codes;
+    for (const auto& each : exit_codes())
+        codes += fmt::format("{}{} {}", codes.empty() ? "" : ", ", static_cast<int>(each.code), each.meaning);
+    line.footer("Exit codes: " + codes +
+                ".\n"
                 "Bundles and bales are heavy and baling wire is under tension: lift with help, keep "
                 "clear of the ram, and follow your site's rules and local codes.");
 }
+
+namespace {
+
+int say_faults(const std::vector<std::string>& faults, const char* outcome, std::ostream& err) {
+    for (const auto& each : faults)
+        err << each << '\n';
+    err << fmt::format("refused: {}{}\n", desk::counted(faults.size(), "fault", "faults"), outcome);
+    return bad_input;
+}
+
+} // namespace
 
 int run(const std::vector<std::string>& arguments, context& with) {
     try {
@@ -52,12 +105,10 @@ int run(const std::vector<std::string>& arguments, context& with) {
             }))
             with.err << fmt::format("'{}' is no command; `tarewell --help` lists them\n", arguments.front());
         return told.value_or(with.exit);
+    } catch (const render::form_refused& refusal) {
+        return say_faults(refusal.lines(), " in the form; nothing was written", with.err);
     } catch (const ledger::refused& refusal) {
-        for (const auto& line : refusal.lines())
-            with.err << line << '\n';
-        with.err << fmt::format("refused: {} {}; nothing was changed\n", refusal.lines().size(),
-                                refusal.lines().size() == 1 ? "fault" : "faults");
-        return bad_input;
+        return say_faults(refusal.lines(), "; nothing was changed", with.err);
     } catch (const ledger::input_error& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';
         return bad_input;

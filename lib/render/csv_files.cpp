@@ -7,12 +7,11 @@
 #include "render/report_tables.hpp"
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 namespace tarewell::render {
 namespace {
 
-using json = nlohmann::ordered_json;
+using desk::value;
 constexpr const char* line_end = "\r\n";
 
 std::string field(const figures::cell& of) {
@@ -73,46 +72,48 @@ class list_writer {
   public:
     explicit list_writer(csv_files& files) : files_{files} {}
 
-    void group(const json& of, const std::string& name) {
-        for (const auto& [key, value] : of.items()) {
-            if (value.is_array())
-                list(value, name + "_" + key, {}, {});
-            else if (value.is_object())
-                group(value, name + "_" + key);
+    void group(const value& of, const std::string& name) {
+        for (const auto& [key, inner] : *of.named()) {
+            if (inner.list() != nullptr)
+                list(inner, name + "_" + key, {}, {});
+            else if (inner.named() != nullptr)
+                group(inner, name + "_" + key);
         }
     }
 
-    void list(const json& rows, const std::string& name, const std::string& outer_name, const std::string& outer) {
-        for (const auto& row : rows) {
-            if (!row.is_object()) continue;
+    void list(const value& rows, const std::string& name, const std::string& outer_name, const std::string& outer) {
+        for (const auto& row : *rows.list()) {
+            if (row.named() == nullptr) continue;
+            const auto& fields = *row.named();
             auto& text = files_[name + ".csv"];
             const bool inside = !outer_name.empty();
             if (text.empty())
-                text = line_of(row, inside ? outer_name + "," : "", [](const auto& key, const json&) { return key; });
-            text += line_of(row, inside ? intake::csv_field(outer) + "," : "",
-                            [](const auto&, const json& value) { return said(value); });
-            for (const auto& [key, value] : row.items())
-                if (value.is_array())
-                    list(value, name + "_" + key, row.begin().key(),
-                         row.begin()->is_string() ? row.begin()->template get<std::string>() : "");
+                text = line_of(fields, inside ? outer_name + "," : "", [](const auto& field) { return field.name; });
+            text += line_of(fields, inside ? intake::csv_field(outer) + "," : "",
+                            [](const auto& field) { return said(field.of); });
+            for (const auto& [key, inner] : fields)
+                if (inner.list() != nullptr)
+                    list(inner, name + "_" + key, fields.front().name,
+                         fields.front().of.text() != nullptr ? *fields.front().of.text() : "");
         }
     }
 
   private:
     csv_files& files_;
 
-    static std::string said(const json& value) {
-        return value.is_string()    ? intake::csv_field(value.get<std::string>())
-               : value.is_boolean() ? (value.get<bool>() ? "yes" : "no")
-                                    : "";
+    static std::string said(const value& of) {
+        if (of.text() != nullptr) return intake::csv_field(*of.text());
+        if (of.yes_or_no() != nullptr) return *of.yes_or_no() ? "yes" : "no";
+        return "";
     }
 
-    template <class Write> static std::string line_of(const json& row, const std::string& before, Write write) {
+    template <class Write>
+    static std::string line_of(const value::fields& fields, const std::string& before, Write write) {
         std::string text = before;
         bool first = true;
-        for (const auto& [key, value] : row.items()) {
-            if (value.is_structured() || key.starts_with("any_")) continue;
-            text += (first ? "" : ",") + write(key, value);
+        for (const auto& each : fields) {
+            if (each.of.list() != nullptr || each.of.named() != nullptr || each.name.starts_with("any_")) continue;
+            text += (first ? "" : ",") + write(each);
             first = false;
         }
         return text + line_end;
@@ -152,11 +153,11 @@ csv_files csv_of(const std::set<std::string>& used, const page_input& input) {
     const auto data = page_data(input, others);
     list_writer writer{files};
     for (const auto& name : others) {
-        const auto found = data.find(name);
-        if (name == "figures" || name == "figure" || found == data.end()) continue;
-        if (found->is_array())
+        const auto* found = data.find(name);
+        if (name == "figures" || name == "figure" || found == nullptr) continue;
+        if (found->list() != nullptr)
             writer.list(*found, name, {}, {});
-        else if (found->is_object())
+        else if (found->named() != nullptr)
             writer.group(*found, name);
     }
     return files;

@@ -7,7 +7,6 @@
 
 #include <fmt/format.h>
 #include <kainjow/mustache.hpp>
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <filesystem>
@@ -20,7 +19,7 @@ namespace {
 
 namespace fs = std::filesystem;
 namespace mustache = kainjow::mustache;
-using nlohmann::ordered_json;
+using desk::value;
 
 constexpr std::string_view ending = ".mustache", layout_ending = ".layout.toml", part_prefix = "part_";
 
@@ -54,20 +53,20 @@ std::string after_comment(const std::string& text) {
     return text.substr(std::min(text.find_first_not_of("\r\n", end), text.size()));
 }
 
-mustache::data data_of(const ordered_json& from) {
-    if (from.is_string()) return mustache::data{from.get<std::string>()};
-    if (from.is_boolean()) return mustache::data{from.get<bool>()};
-    if (from.is_array()) {
+mustache::data data_of(const value& from) {
+    if (const auto* text = from.text()) return mustache::data{*text};
+    if (const auto* yes = from.yes_or_no()) return mustache::data{*yes};
+    if (const auto* all = from.list()) {
         mustache::list items;
-        items.reserve(from.size());
-        for (const auto& each : from)
+        items.reserve(all->size());
+        for (const auto& each : *all)
             items.push_back(data_of(each));
         return mustache::data{items};
     }
-    if (from.is_object()) {
+    if (const auto* fields = from.named()) {
         mustache::data group{mustache::data::type::object};
-        for (const auto& [name, value] : from.items())
-            group.set(name, data_of(value));
+        for (const auto& [name, inner] : *fields)
+            group.set(name, data_of(inner));
         return group;
     }
     return mustache::data{false}; // missing text: its section is left out

@@ -1,16 +1,14 @@
 #include "render/layout_json.hpp"
 
-#include "render/json.hpp"
+#include "desk/quarter.hpp"
 #include "render/layout_fill.hpp"
-
-#include <nlohmann/json.hpp>
 
 namespace tarewell::render {
 namespace {
 
-using json = nlohmann::ordered_json;
+using desk::value;
 
-json cell_json(const figures::cell& of) {
+value cell_json(const figures::cell& of) {
     if (std::holds_alternative<std::monostate>(of)) return nullptr;
     if (const auto* count = std::get_if<std::int64_t>(&of)) return *count;
     if (const auto* real = std::get_if<figures::real>(&of)) return *real;
@@ -21,28 +19,29 @@ const std::string& name_of(const sheet_data& sheet, std::size_t column) {
     return sheet.source->columns[sheet.columns[column].index].name;
 }
 
-json sheet_json(const sheet_data& sheet) {
-    json made{{"name", sheet.name}, {"kind", std::string{sheet_kind_names[static_cast<std::size_t>(sheet.kind)].name}}};
+value sheet_json(const sheet_data& sheet) {
+    value made{{"name", sheet.name},
+               {"kind", std::string{sheet_kind_names[static_cast<std::size_t>(sheet.kind)].name}}};
     if (!sheet.title.empty()) made["title"] = sheet.title;
-    auto& lines = made["lines"] = json::array();
+    auto& lines = made["lines"] = value::array();
     for (const auto& each : sheet.lines)
         lines.push_back({{"label", each.label}, {"text", each.text}});
-    auto& charts = made["charts"] = json::array();
+    auto& charts = made["charts"] = value::array();
     for (const auto& each : sheet.charts)
         charts.push_back({{"title", each.title}, {"alt", each.alt}});
     if (sheet.source == nullptr) return made;
-    auto& columns = made["columns"] = json::array();
+    auto& columns = made["columns"] = value::array();
     for (std::size_t c = 0; c < sheet.columns.size(); ++c)
         columns.push_back({{"name", name_of(sheet, c)}, {"heading", sheet.columns[c].heading}});
-    auto& rows = made["rows"] = json::array();
+    auto& rows = made["rows"] = value::array();
     for (std::size_t r = 0; r < sheet.rows.size(); ++r) {
-        json row = json::object();
+        value row = value::object();
         for (std::size_t c = 0; c < sheet.columns.size(); ++c)
             row[name_of(sheet, c)] = cell_json(sheet.at(r, c));
         rows.push_back(std::move(row));
     }
     if (sheet.total_label.empty()) return made;
-    auto& total = made["total"] = json::object();
+    auto& total = made["total"] = value::object();
     for (std::size_t c = 0; c < sheet.columns.size(); ++c)
         if (sheet.columns[c].total) total[name_of(sheet, c)] = cell_json(sum_of(sheet, c));
     return made;
@@ -50,12 +49,12 @@ json sheet_json(const sheet_data& sheet) {
 
 } // namespace
 
-json layout_json(const layout& of, const page_input& input) {
+value layout_json(const layout& of, const page_input& input) {
     const auto filled = fill_layout(of, input);
-    auto whole = json::parse(json_text(input.report));
+    auto whole = desk::figures_for_machines(input.report);
     whole["title"] = filled.title;
     whole["head_hash"] = input.marks.head_hash;
-    auto& sheets = whole["sheets"] = json::array();
+    auto& sheets = whole["sheets"] = value::array();
     for (const auto& each : filled.sheets)
         sheets.push_back(sheet_json(each));
     return whole;

@@ -18,7 +18,7 @@ class page_maker {
   public:
     page_maker(const page_input& input, const std::set<std::string>& wanted) : in_{input}, wanted_{wanted} {}
 
-    json run() {
+    value run() {
         put("quarter", [&] { return quarter_part(in_); });
         put("award", [&] { return json_of(award_texts(in_)); });
         put("mark", [&] { return json_of(mark_texts(in_)); });
@@ -31,7 +31,7 @@ class page_maker {
         put_rows("request_totals", [&] { return request_totals_part(in_); });
         put_rows("narrative", [&] { return narrative_part(in_); });
         put_rows("calendar", [&] { return calendar_part(in_); });
-        put("records_kept_until", [&] { return json(quantity::text_of(grant::records_kept_until(in_.season))); });
+        put("records_kept_until", [&] { return value(quantity::text_of(grant::records_kept_until(in_.season))); });
         put_rows("flag_groups", [&] { return flag_groups_part(in_); });
         put_rows("method", [&] { return method_part(in_); });
         figures();
@@ -44,7 +44,7 @@ class page_maker {
   private:
     const page_input& in_;
     const std::set<std::string>& wanted_;
-    json page_ = json::object();
+    value page_ = value::object();
 
     [[nodiscard]] bool is_wanted(const std::string& name) const {
         return wanted_.empty() || wanted_.contains(name) || wanted_.contains("any_" + name);
@@ -57,7 +57,7 @@ class page_maker {
     }
 
     void figures() {
-        json all = json::array(), by_name = json::object();
+        value all = value::array(), by_name = value::object();
         for (const auto& each : in_.report.figures) {
             auto made = json_of(figure_texts(each));
             by_name[each.name] = made;
@@ -77,14 +77,14 @@ class page_maker {
             figures::evidence_tables(in_.season, in_.reckoning, in_.report.basis, in_.with_names, in_.adjusted);
         for (const auto& table : tables)
             put_rows(form_word(table.name), [&] { return rows_of(table, in_); });
-        if (in_.adjusted.empty()) put_rows("adjustments", [] { return json::array(); });
+        if (in_.adjusted.empty()) put_rows("adjustments", [] { return value::array(); });
         if (is_wanted("tie_out") || is_wanted("tie_out_ties")) put_tie_out(page_, in_, tables);
     }
 };
 
 } // namespace
 
-nlohmann::ordered_json page_data(const page_input& input, const std::set<std::string>& wanted) {
+desk::value page_data(const page_input& input, const std::set<std::string>& wanted) {
     return page_maker{input, wanted}.run();
 }
 

@@ -1,10 +1,9 @@
 #pragma once
+#include "desk/value.hpp"
 #include "figures/closing.hpp"
 #include "figures/figure.hpp"
 #include "figures/table.hpp"
 #include "ledger/season.hpp"
-
-#include <nlohmann/json_fwd.hpp>
 
 #include <optional>
 #include <set>
@@ -36,6 +35,6 @@ struct page_input {
 
 /// The data of a form by its outermost names (form_names.hpp), those given in `wanted` alone; all
 /// when it is empty. Missing text is null. The same input gives the same data.
-nlohmann::ordered_json page_data(const page_input& input, const std::set<std::string>& wanted);
+desk::value page_data(const page_input& input, const std::set<std::string>& wanted);
 
 } // namespace tarewell::render

@@ -6,18 +6,16 @@
 
 namespace tarewell::render::parts {
 
-json moves_part(const page_input& in) {
+value moves_part(const page_input& in) {
     const auto moves = grant::budget_moves_through(in.season, in.report.basis.days.to);
-    const double share =
-        moves.total.count() > 0 ? quantity::nearest_double(moves.moved.count(), moves.total.count()) : 0;
     return {{"moved", words_in(moves.moved)},
             {"total", words_in(moves.total)},
-            {"share", percent_text(share)},
+            {"share", percent_text(moves.share())},
             {"past_limit", moves.past_limit}};
 }
 
-json request_totals_part(const page_input& in) {
-    json rows = json::array();
+value request_totals_part(const page_input& in) {
+    value rows = value::array();
     for (const auto& each : grant::requests_through(in.season, in.report.basis.days.to))
         rows.push_back({{"request", each.request},
                         {"date", quantity::text_of(each.date)},
@@ -30,21 +28,21 @@ json request_totals_part(const page_input& in) {
     return rows;
 }
 
-json narrative_part(const page_input& in) {
-    json parts = json::array();
+value narrative_part(const page_input& in) {
+    value parts = value::array();
     for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter)) {
-        json paragraphs = json::array();
+        value paragraphs = value::array();
         for (const auto& text : each.paragraphs)
             paragraphs.push_back({{"text", text}});
-        json part{{"part", each.part}, {"heading", each.heading}};
+        value part{{"part", each.part}, {"heading", each.heading}};
         put_list(part, "paragraphs", std::move(paragraphs));
         parts.push_back(std::move(part));
     }
     return parts;
 }
 
-json calendar_part(const page_input& in) {
-    json rows = json::array();
+value calendar_part(const page_input& in) {
+    value rows = value::array();
     for (const auto& each : grant::reporting_calendar(in.season))
         rows.push_back({{"report", each.name},
                         {"from", quantity::text_of(each.period.from)},

@@ -22,19 +22,19 @@ std::string month_label(quantity::day day) {
     return fmt::format("{} {:02}", words_of(day).substr(0, 3), static_cast<int>(ymd.year()) % 100);
 }
 
-json part_of(const chart& of) {
-    json headings = json::array(), rows = json::array();
+value part_of(const chart& of) {
+    value headings = value::array(), rows = value::array();
     for (const auto& each : of.table.headings)
         headings.push_back({{"heading", each}});
     for (const auto& row : of.table.rows) {
-        json cells = json::array();
+        value cells = value::array();
         for (std::size_t i = 1; i < row.size(); ++i)
             cells.push_back({{"cell", row[i]}});
-        json made{{"head", row.front()}};
+        value made{{"head", row.front()}};
         put_list(made, "cells", std::move(cells));
         rows.push_back(std::move(made));
     }
-    json part{{"id", of.id}, {"title", of.title}, {"description", of.description}, {"svg", of.svg}};
+    value part{{"id", of.id}, {"title", of.title}, {"description", of.description}, {"svg", of.svg}};
     put_list(part, "headings", std::move(headings));
     put_list(part, "rows", std::move(rows));
     return part;
@@ -122,7 +122,7 @@ chart money_chart(const page_input& in) {
 
 } // namespace
 
-json chart_part(const page_input& in) {
+value chart_part(const page_input& in) {
     const auto months = figures::by_month(in.season, in.reckoning, in.report.basis);
     return {{"tons", part_of(tons_chart(in, months))},
             {"claims_by_month", part_of(claims_by_month(in, months))},

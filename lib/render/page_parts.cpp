@@ -12,7 +12,7 @@
 namespace tarewell::render::parts {
 namespace {
 
-json line_part(const figures::money_line& of) {
+value line_part(const figures::money_line& of) {
     return {{"category", of.category},
             {"in_budget", of.in_budget},
             {"grant_budget", words_in(of.grant_budget)},
@@ -24,15 +24,15 @@ json line_part(const figures::money_line& of) {
             {"match_given", words_in(of.match_given)}};
 }
 
-json cell_part(const figures::cell& of) {
+value cell_part(const figures::cell& of) {
     struct writer {
-        json operator()(std::monostate) const { return nullptr; }
-        json operator()(const std::string& text) const { return text_or_none(text); }
-        json operator()(quantity::day day) const { return quantity::text_of(day); }
-        json operator()(std::int64_t count) const { return count_text(count); }
-        json operator()(quantity::weight value) const { return words_in(value); }
-        json operator()(quantity::money value) const { return words_in(value); }
-        json operator()(figures::real value) const { return fmt::format("{:.4f}", value); }
+        value operator()(std::monostate) const { return nullptr; }
+        value operator()(const std::string& text) const { return text_or_none(text); }
+        value operator()(quantity::day day) const { return quantity::text_of(day); }
+        value operator()(std::int64_t count) const { return count_text(count); }
+        value operator()(quantity::weight value) const { return words_in(value); }
+        value operator()(quantity::money value) const { return words_in(value); }
+        value operator()(figures::real value) const { return fmt::format("{:.4f}", value); }
     };
     return std::visit(writer{}, of);
 }
@@ -90,23 +90,23 @@ named_texts figure_texts(const figures::figure& of) {
             {"reason", of.reason}};
 }
 
-json json_of(const named_texts& texts) {
-    json made = json::object();
+value json_of(const named_texts& texts) {
+    value made = value::object();
     for (const auto& [name, text] : texts)
         made[name] = text_or_none(text);
     return made;
 }
 
-json quarter_part(const page_input& in) {
+value quarter_part(const page_input& in) {
     auto made = json_of(quarter_texts(in));
     made["closed"] = in.report.basis.closed;
     return made;
 }
 
-json months_part(const page_input& in) {
+value months_part(const page_input& in) {
     const auto unit = in.season.the_award->unit;
     const auto goal = quantity::shortest_text(in.season.terms_on(in.report.basis.days.to).goal_tons);
-    json months = json::array();
+    value months = value::array();
     for (const auto& each : figures::by_month(in.season, in.reckoning, in.report.basis))
         months.push_back({{"month", quantity::text_of(each.days.from).substr(0, 7)},
                           {"diverted_tons", tons_text(quantity::short_tons(each.diverted, unit))},
@@ -117,28 +117,28 @@ json months_part(const page_input& in) {
     return months;
 }
 
-json causes_part(const page_input& in) {
-    json causes = json::array();
+value causes_part(const page_input& in) {
+    value causes = value::array();
     for (const auto& each : figures::reject_causes(in.season, in.reckoning, in.report.basis.days))
         causes.push_back(
             {{"reason", each.reason}, {"bundles", count_text(each.bundles)}, {"residue", words_in(each.residue)}});
     return causes;
 }
 
-void put_money(json& to, const page_input& in) {
+void put_money(value& to, const page_input& in) {
     const auto money = figures::money_by_category(in.season, in.report.basis);
-    json lines = json::array();
+    value lines = value::array();
     for (const auto& each : money.lines)
         lines.push_back(line_part(each));
     put_list(to, "money", std::move(lines));
     to["money_total"] = line_part(money.total);
 }
 
-json flag_groups_part(const page_input& in) {
+value flag_groups_part(const page_input& in) {
     const auto flags = reconcile::flags_in(reconcile::flags_of(in.season, in.reckoning), in.report.basis.days);
-    json groups = json::array();
+    value groups = value::array();
     for (const auto& code : reconcile::flag_codes()) {
-        json found = json::array();
+        value found = value::array();
         for (const auto& each : flags) {
             if (each.code != code.code) continue;
             std::string rows;
@@ -148,30 +148,30 @@ json flag_groups_part(const page_input& in) {
                 {{"on", quantity::text_of(each.on)}, {"sentence", each.sentence}, {"rows", text_or_none(rows)}});
         }
         if (found.empty()) continue;
-        json group{{"code", std::string{code.code}},
-                   {"meaning", std::string{code.meaning}},
-                   {"stops", code.stops_closing},
-                   {"count", count_text(static_cast<std::int64_t>(found.size()))}};
+        value group{{"code", std::string{code.code}},
+                    {"meaning", std::string{code.meaning}},
+                    {"stops", code.stops_closing},
+                    {"count", count_text(static_cast<std::int64_t>(found.size()))}};
         put_list(group, "found", std::move(found));
         groups.push_back(std::move(group));
     }
     return groups;
 }
 
-json method_part(const page_input& in) {
-    json notes = json::array();
+value method_part(const page_input& in) {
+    value notes = value::array();
     for (const auto& [word, note] : method_notes(in.season.terms_on(in.report.basis.days.to)))
         notes.push_back({{"word", word}, {"note", note}});
     return notes;
 }
 
-json rows_of(const figures::table& of, const page_input& in) {
+value rows_of(const figures::table& of, const page_input& in) {
     const bool names_growers = of.name == "By grower";
     const auto dated =
         std::find_if(of.columns.begin(), of.columns.end(), [](const auto& each) { return each.name == "date"; });
-    json rows = json::array();
+    value rows = value::array();
     for (const auto& row : of.rows) {
-        json made = json::object();
+        value made = value::object();
         for (std::size_t c = 0; c < of.columns.size(); ++c)
             made[of.columns[c].name] = cell_part(row[c]);
         // Every name stands in every row: a form is checked against the names with growers' names.
@@ -185,8 +185,8 @@ json rows_of(const figures::table& of, const page_input& in) {
     return rows;
 }
 
-void put_tie_out(json& to, const page_input& in, const std::vector<figures::table>& tables) {
-    json lines = json::array();
+void put_tie_out(value& to, const page_input& in, const std::vector<figures::table>& tables) {
+    value lines = value::array();
     bool all = true;
     for (const auto& each : figures::second_sums(in.report, tables, in.season)) {
         const auto* figure = in.report.find(each.name);

@@ -2,13 +2,11 @@
 #include "render/page.hpp"
 #include "render/svg_chart.hpp"
 
-#include <nlohmann/json.hpp>
-
 #include <string>
 
 namespace tarewell::render::parts {
 
-using json = nlohmann::ordered_json;
+using desk::value;
 
 // How values are written for people. A report's exact value stays beside it.
 std::string words_of(quantity::day day);           ///< "July 1, 2026"
@@ -24,14 +22,14 @@ std::string shown_text(const figures::figure& of); ///< with its unit
 std::string words_in(const figures::value& value, std::string_view unit);
 
 /// null for empty text
-json text_or_none(std::string text);
-json text_or_none(const std::optional<quantity::day>& day);
+value text_or_none(std::string text);
+value text_or_none(const std::optional<quantity::day>& day);
 
 /// Adds list NAME and any_NAME.
-void put_list(json& to, const std::string& name, json list);
+void put_list(value& to, const std::string& name, value list);
 
 // The parts of a page, each by its outermost name.
-json quarter_part(const page_input& input);
+value quarter_part(const page_input& input);
 /// Texts by their names, which a workbook needs without JSON: JSON's destructor takes memory.
 using named_texts = std::vector<std::pair<std::string, std::string>>;
 named_texts quarter_texts(const page_input& input);
@@ -40,22 +38,22 @@ named_texts mark_texts(const page_input& input);
 named_texts signed_texts(const page_input& input);
 named_texts figure_texts(const figures::figure& of);
 /// An object of texts; null for an empty one.
-json json_of(const named_texts& texts);
-json chart_part(const page_input& input);
-json months_part(const page_input& input);
-json causes_part(const page_input& input);
+value json_of(const named_texts& texts);
+value chart_part(const page_input& input);
+value months_part(const page_input& input);
+value causes_part(const page_input& input);
 /// money and money_total
-void put_money(json& to, const page_input& input);
-json moves_part(const page_input& input);
-json request_totals_part(const page_input& input);
-json narrative_part(const page_input& input);
-json calendar_part(const page_input& input);
-json flag_groups_part(const page_input& input);
-json method_part(const page_input& input);
-json rows_of(const figures::table& of, const page_input& input);
+void put_money(value& to, const page_input& input);
+value moves_part(const page_input& input);
+value request_totals_part(const page_input& input);
+value narrative_part(const page_input& input);
+value calendar_part(const page_input& input);
+value flag_groups_part(const page_input& input);
+value method_part(const page_input& input);
+value rows_of(const figures::table& of, const page_input& input);
 /// tie_out and tie_out_ties
-void put_tie_out(json& to, const page_input& input, const std::vector<figures::table>& tables);
-json site_sheet_part(const page_input& input);
-json grower_sheet_part(const page_input& input);
+void put_tie_out(value& to, const page_input& input, const std::vector<figures::table>& tables);
+value site_sheet_part(const page_input& input);
+value grower_sheet_part(const page_input& input);
 
 } // namespace tarewell::render::parts

@@ -4,13 +4,13 @@
 namespace tarewell::render::parts {
 namespace {
 
-json story_part(const figures::site_story& of) {
+value story_part(const figures::site_story& of) {
     return {{"bundles", count_text(of.bundles)},         {"estimate", words_in(of.estimate)},
             {"growers", count_text(of.growers)},         {"rejected", count_text(of.rejected)},
             {"scale_weight", words_in(of.scale_weight)}, {"tons", tons_text(of.tons)}};
 }
 
-json bundle_part(const figures::bundle_story& of) {
+value bundle_part(const figures::bundle_story& of) {
     return {{"bundle", of.bundle},
             {"registration", of.registration},
             {"number", count_text(of.number)},
@@ -23,14 +23,14 @@ json bundle_part(const figures::bundle_story& of) {
             {"reason", text_or_none(of.reason)},
             {"bale", text_or_none(of.bale)},
             {"weighed_on", text_or_none(of.weighed_on)},
-            {"share", of.share ? json(words_in(*of.share)) : json(nullptr)}};
+            {"share", of.share ? value(words_in(*of.share)) : value{}}};
 }
 
-json percent(const std::optional<figures::real>& ratio) { return ratio ? json(percent_text(*ratio)) : json(nullptr); }
+value percent(const std::optional<figures::real>& ratio) { return ratio ? value(percent_text(*ratio)) : value{}; }
 
 } // namespace
 
-json site_sheet_part(const page_input& in) {
+value site_sheet_part(const page_input& in) {
     const auto& site = in.season.at(in.site);
     const auto days = in.report.basis.days;
     const auto to_date = figures::story_of(in.site, in.season, in.reckoning, {quantity::day::min(), days.to});
@@ -42,29 +42,29 @@ json site_sheet_part(const page_input& in) {
             {"to_date", story_part(to_date)}};
 }
 
-json grower_sheet_part(const page_input& in) {
+value grower_sheet_part(const page_input& in) {
     const auto& grower = in.season.at(in.grower);
     const auto story = figures::story_of(in.grower, in.season, in.reckoning, in.report.basis.days.to);
     const bool named = in.with_names && !grower.erased;
-    json sheet{{"id", grower.id.text()},
-               {"name", named                            ? text_or_none(grower.name)
-                        : in.with_names && grower.erased ? json("(erased on request)")
-                                                         : json(nullptr)},
-               {"farm", named ? text_or_none(grower.farm) : json(nullptr)},
-               {"registered", count_text(story.registered)},
-               {"registered_estimate", words_in(story.registered_estimate)},
-               {"received", count_text(story.received)},
-               {"received_estimate", words_in(story.received_estimate)},
-               {"rejected", count_text(story.rejected)},
-               {"weighed", count_text(story.weighed)},
-               {"weighed_estimate", words_in(story.weighed_estimate)},
-               {"share", words_in(story.share)},
-               {"difference", words_in(story.difference())},
-               {"ratio", percent(story.ratio)},
-               {"program_ratio", percent(story.program_ratio)},
-               {"bales", count_text(story.bales)},
-               {"mixed_bales", count_text(story.mixed_bales)}};
-    json bundles = json::array();
+    value sheet{{"id", grower.id.text()},
+                {"name", named                            ? text_or_none(grower.name)
+                         : in.with_names && grower.erased ? value("(erased on request)")
+                                                          : value{}},
+                {"farm", named ? text_or_none(grower.farm) : value{}},
+                {"registered", count_text(story.registered)},
+                {"registered_estimate", words_in(story.registered_estimate)},
+                {"received", count_text(story.received)},
+                {"received_estimate", words_in(story.received_estimate)},
+                {"rejected", count_text(story.rejected)},
+                {"weighed", count_text(story.weighed)},
+                {"weighed_estimate", words_in(story.weighed_estimate)},
+                {"share", words_in(story.share)},
+                {"difference", words_in(story.difference())},
+                {"ratio", percent(story.ratio)},
+                {"program_ratio", percent(story.program_ratio)},
+                {"bales", count_text(story.bales)},
+                {"mixed_bales", count_text(story.mixed_bales)}};
+    value bundles = value::array();
     for (const auto& each : story.bundles)
         bundles.push_back(bundle_part(each));
     put_list(sheet, "bundles", std::move(bundles));

@@ -46,12 +46,10 @@ std::string shown_text(const figures::figure& of) {
     return text + " " + of.unit;
 }
 
-json text_or_none(std::string text) { return text.empty() ? json(nullptr) : json(std::move(text)); }
-json text_or_none(const std::optional<quantity::day>& day) {
-    return day ? json(quantity::text_of(*day)) : json(nullptr);
-}
+value text_or_none(std::string text) { return text.empty() ? value{} : value(std::move(text)); }
+value text_or_none(const std::optional<quantity::day>& day) { return day ? value(quantity::text_of(*day)) : value{}; }
 
-void put_list(json& to, const std::string& name, json list) {
+void put_list(value& to, const std::string& name, value list) {
     const bool any = !list.empty();
     to[name] = std::move(list);
     to["any_" + name] = any;

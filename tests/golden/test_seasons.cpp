@@ -2,7 +2,7 @@
 #include "intake/intake.hpp"
 #include "ledger/season.hpp"
 #include "reconcile/reckoning.hpp"
-#include "render/json.hpp"
+#include "desk/quarter.hpp"
 #include "support.hpp"
 
 #include <catch2/catch.hpp>
@@ -37,7 +37,7 @@ std::vector<std::string> differences(const figures::report& report, const json& 
             found.push_back(quarter + " " + name + " is missing");
             continue;
         }
-        const json worked_out = json::parse(render::json_of(figure->value).dump());
+        const json worked_out = json::parse(desk::value_of(figure->value).json());
         if (!equal(worked_out, value))
             found.push_back(quarter + " " + name + ": " + worked_out.dump() + ", expected " + value.dump());
         if (worked_out.is_null() && figure->reason.empty())

@@ -1,0 +1,102 @@
+#include "context.hpp"
+#include "figures/figure.hpp"
+#include "ledger/settings.hpp"
+#include "reconcile/flags.hpp"
+
+#include <fmt/ranges.h>
+
+#include <ostream>
+
+namespace tarewell::cli {
+namespace {
+
+constexpr std::size_t most_written_out = 20; // a command for each kind of record says the same of each
+
+std::string row(const std::vector<std::string>& cells) { return fmt::format("| {} |\n", fmt::join(cells, " | ")); }
+
+std::string heading_row(const std::vector<std::string>& headings) {
+    return row(headings) + row(std::vector<std::string>(headings.size(), "---"));
+}
+
+std::string line_of(const described_option& of) {
+    auto name = fmt::format("`{}`", of.name);
+    if (!of.takes.empty() && of.name.starts_with("--")) name = fmt::format("`{} {}`", of.name, of.takes);
+    return row({name, of.required ? "yes" : "", of.usual, of.what});
+}
+
+void write_command(const described_command& of, const std::string& before, std::ostream& out) {
+    const auto name = before + " " + of.name;
+    out << fmt::format("### `{}`\n\n{}.\n\n", name, of.what);
+    if (!of.options.empty()) {
+        out << heading_row({"takes", "needed", "usual", "what"});
+        for (const auto& each : of.options)
+            out << line_of(each);
+        out << '\n';
+    }
+    if (of.below.size() > most_written_out) {
+        std::vector<std::string> kinds;
+        for (const auto& each : of.below)
+            kinds.push_back(fmt::format("`{}`", each.name));
+        out << fmt::format("For each kind of record: {}. The columns of its file, below, are options, `--COLUMN "
+                           "VALUE`; `{} KIND --help` lists them.\n\n",
+                           fmt::join(kinds, ", "), name);
+        return;
+    }
+    for (const auto& each : of.below)
+        write_command(each, name, out);
+}
+
+void write_kind(const ledger::kind_info& kind, std::ostream& out) {
+    out << fmt::format("### `{}.csv`{}\n\nA row is a {}; its key is {}{}.\n\n", kind.file,
+                       kind.internal ? " (listed, not taken in)" : "", kind.name, kind.columns[kind.key[0]].name,
+                       kind.key_columns == 2 ? fmt::format(" and {}", kind.columns[kind.key[1]].name) : "");
+    out << heading_row({"column", "needed", "holds", ""});
+    for (const auto& each : kind.columns)
+        out << row({std::string{each.name}, each.required ? "yes" : "", what_it_takes(each),
+                    each.personal ? "personal: can be erased"
+                    : each.shared ? "the same in every row of one record"
+                                  : ""});
+    out << '\n';
+}
+
+void write_tables(std::ostream& out) {
+    out << "## Files and their columns\n\nCSV, UTF-8, with a header; columns in any order, those not needed may be "
+           "left out.\n\n";
+    for (const auto& each : ledger::all_kinds())
+        write_kind(each, out);
+    out << "## Figures of a quarter\n\n" << heading_row({"figure", "what it is"});
+    for (const auto& each : figures::all_figure_names())
+        out << row({std::string{each.name}, std::string{each.meaning}});
+    out << "\n## Flags\n\nFlagged rows count in every figure.\n\n" << heading_row({"flag", "stops closing", "means"});
+    for (const auto& each : reconcile::flag_codes())
+        out << row({std::string{each.code}, each.stops_closing ? "yes" : "", std::string{each.meaning}});
+    out << "\n## Settings\n\n" << heading_row({"setting", "default", "meaning"});
+    for (const auto& each : ledger::all_settings())
+        out << row({std::string{each.name}, std::string{each.default_value}, std::string{each.meaning}});
+}
+
+void write_reference(std::ostream& out) {
+    // The table of commands asks for a world, and reaches for none of it while nothing is called.
+    context nowhere{out, out, false, [](const std::string&) { return std::string{}; }, {}};
+    command_line line{"tarewell", {}};
+    set_up(line, nowhere);
+    out << "# Reference\n\nWritten by `tarewell reference` from the program's own tables; a test holds this file to "
+           "it.\n\n## Commands\n\nEvery command takes `--ledger FILE` (or set TAREWELL_LEDGER) and `--who NAME` (or "
+           "set "
+           "TAREWELL_WHO). `--help` says what\na command takes, `--json` gives its answer to machines.\n\n";
+    for (const auto& each : line.commands())
+        write_command(each, "tarewell", out);
+    write_tables(out);
+    out << "\n## Exit codes\n\n" << heading_row({"code", "means"});
+    for (const auto& each : exit_codes())
+        out << row({std::to_string(each.code), each.meaning});
+}
+
+} // namespace
+
+void add_reference(const command& program, context& with) {
+    program.add("reference", "print the reference of commands, files, figures, flags, settings and exit codes")
+        .does([&with] { write_reference(with.out); });
+}
+
+} // namespace tarewell::cli

@@ -1,0 +1,152 @@
+#include "desk/award.hpp"
+
+#include "grant/account.hpp"
+#include "grant/financial.hpp"
+#include "grant/reporting_calendar.hpp"
+#include "reconcile/usual_rates.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace tarewell::desk {
+namespace {
+
+using quantity::day;
+using quantity::money;
+using quantity::text_of;
+
+std::string days_in_words(std::int64_t days) { return counted(static_cast<std::size_t>(days), "day", "days"); }
+
+struct report_state {
+    std::string filed, words;
+    bool late = false;
+};
+
+report_state state_of(const grant::due_report& report, day on, const ledger::ledger_file& file) {
+    const auto left = (report.due - on).count();
+    if (report.filed != nullptr) {
+        const auto filed = file.head_at(report.filed->entry).at.substr(0, 10);
+        const auto late = (quantity::day_of(filed) - report.due).count();
+        return {filed, late > 0 ? fmt::format("closed {} late", days_in_words(late)) : "closed in time"};
+    }
+    // A quarter's report is closed here; an annual or final one is not, so nobody knows whether it is late.
+    const bool closes_here = report.name != "final" && !report.name.starts_with("annual");
+    if (on > report.due) return {{}, closes_here ? "late by " + days_in_words(-left) : "was due", closes_here};
+    return {{}, on <= report.period.to ? "not over" : "due in " + days_in_words(left)};
+}
+
+struct spent {
+    money grant, match;
+};
+
+std::map<std::string, spent> spent_by_category(const ledger::season& season, day on) {
+    std::map<std::string, spent> sums;
+    for (const auto& cost : season.costs)
+        if (cost.date <= on && (cost.fund == ledger::fund::match || cost.category != "indirect"))
+            (cost.fund == ledger::fund::grant ? sums[cost.category].grant : sums[cost.category].match) += cost.amount;
+    const auto indirect = grant::indirect_through(season, on).sum;
+    if (indirect != 0) sums["indirect"].grant += money{indirect};
+    return sums;
+}
+
+} // namespace
+
+answer award_calendar(const season_view& seen, day on) {
+    static_cast<void>(seen.award());
+    answer made;
+    table reports{{"report", "from", "to", "due", "closed on=closed_on", "on " + text_of(on) + "=state", "=late"}};
+    for (const auto& each : grant::reporting_calendar(seen.season)) {
+        const auto state = state_of(each, on, seen.file);
+        made.found = made.found || state.late;
+        reports.add({each.name, each.period.from, each.period.to, each.due,
+                     cell{state.filed, state.filed.empty() ? value{} : value{state.filed}}, state.words, state.late});
+    }
+    made.data["on"] = on;
+    made.tell("reports", reports);
+    const auto kept = grant::records_kept_until(seen.season);
+    made.data["records_kept_until"] = kept;
+    made.say("\nkeep all records through {} at least; the award's own terms win\n", text_of(kept));
+    return made;
+}
+
+answer award_budget(const season_view& seen, day on) {
+    static_cast<void>(seen.award());
+    const auto sums = spent_by_category(seen.season, on);
+    auto lines = seen.season.budget_on(on);
+    for (const auto& [category, each] : sums)
+        if (std::none_of(lines.begin(), lines.end(), [&](const auto& line) { return line.category == category; }))
+            lines.push_back({{}, category, {}, {}});
+    const bool none = seen.season.budget.empty();
+    table shown{
+        {"category", "grant", "spent=grant_spent", "left=grant_left", "match", "given in cash=match_spent", " =over"}};
+    for (const auto& line : lines) {
+        const auto found = sums.find(line.category);
+        const auto of = found == sums.end() ? spent{} : found->second;
+        const bool over = !none && (of.grant > line.grant || of.match > line.match);
+        shown.add({line.category, line.grant, of.grant, line.grant - of.grant, line.match, of.match,
+                   cell{over ? "over" : "", over}});
+    }
+    const auto moves = grant::budget_moves_through(seen.season, on);
+    const double share = moves.share();
+    answer made;
+    made.data["on"] = on;
+    made.tell("lines", shown);
+    made.data["moves"] = {
+        {"moved", moves.moved}, {"total", moves.total}, {"share", share}, {"past_limit", moves.past_limit}};
+    if (none)
+        made.say("\nno budget was taken in yet (budget.csv)\n");
+    else
+        made.say("\nmoved between lines since the award: {} of {} ({:.1f} %){}\n", text_of(moves.moved),
+                 text_of(moves.total), 100 * share,
+                 moves.past_limit ? "; past the share that may need the agency's leave" : "");
+    return made;
+}
+
+answer award_requests(const season_view& seen, day on) {
+    static_cast<void>(seen.award());
+    const auto& costs = seen.season.costs;
+    std::vector<bool> claimed(costs.size());
+    table requests{{"request", "date", "costs", "direct", "indirect", "claimed", "paid", "retained", "open"}};
+    for (const auto& each : grant::requests_through(seen.season, on)) {
+        auto ids = value::array();
+        for (const auto place : each.costs) {
+            claimed[place] = true;
+            ids.push_back(costs[place].id);
+        }
+        requests.add({each.request, each.date, cell{std::to_string(each.costs.size()), std::move(ids)}, each.direct,
+                      each.indirect, each.claimed(), each.paid, each.retained, each.open()});
+    }
+    money left;
+    auto ids = value::array();
+    std::string names;
+    for (std::size_t i = 0; i < claimed.size(); ++i) {
+        if (claimed[i] || costs[i].fund != ledger::fund::grant || costs[i].date > on || costs[i].category == "indirect")
+            continue;
+        left += costs[i].amount;
+        ids.push_back(costs[i].id);
+        names += (names.empty() ? "" : ", ") + costs[i].id;
+    }
+    answer made;
+    made.data["on"] = on;
+    made.tell("requests", requests);
+    made.data["not_claimed"] = std::move(ids);
+    made.data["not_claimed_amount"] = left;
+    if (!names.empty()) made.say("\nnot claimed yet: ${} in {}\n", text_of(left), names);
+    return made;
+}
+
+answer award_rates(const season_view& seen, day on) {
+    table rates{{"kind", "what", "from", "rate", "source", "=yours"}};
+    for (const auto& each : seen.season.rates)
+        if (each.begins <= on)
+            rates.add({each.kind, each.what.empty() ? each.id : each.what, each.begins,
+                       quantity::shortest_text(each.value), each.source, true});
+    for (const char* kind : {"hours", "miles"})
+        if (const auto usual = reconcile::usual_rate_on(kind, on))
+            rates.add({kind, "(national)", "", quantity::shortest_text(usual->value), usual->source, false});
+    answer made;
+    made.tell(rates);
+    return made;
+}
+
+} // namespace tarewell::desk

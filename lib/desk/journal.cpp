@@ -1,0 +1,181 @@
+#include "desk/journal.hpp"
+
+#include "figures/soundness.hpp"
+#include "intake/csv.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace tarewell::desk {
+namespace {
+
+using ledger::journal_entry;
+using ledger::stored_row;
+
+value or_null(std::string_view text) { return text.empty() ? value{} : value{text}; }
+
+/// The entries of one record, from its first to its last revision.
+std::vector<journal_entry> entries_of(const looked_at& at, const std::vector<std::string>& record) {
+    const auto* kind = ledger::find_kind(record[0]);
+    if (kind == nullptr) throw ledger::input_error(fmt::format("'{}' is no kind of record, such as ticket", record[0]));
+    std::string key = record.size() > 1 ? record[1] : "";
+    if (record.size() > 2) key += " " + record[2];
+    std::vector<journal_entry> found;
+    std::vector<entry_no> mine;
+    at.file.for_each_journal_entry(1, at.head.seq, [&](const journal_entry& entry) {
+        if (entry.kind != kind->name) return;
+        bool belongs = entry.replaces && std::find(mine.begin(), mine.end(), *entry.replaces) != mine.end();
+        if (!belongs && entry.deed != "void")
+            at.file.with_entry(kind->which, entry.seq, [&](const stored_row& stored) {
+                belongs =
+                    key.empty() || ledger::key_for_people(stored.values) == key || stored.values[kind->key[0]] == key;
+            });
+        if (!belongs) return;
+        mine.push_back(entry.seq);
+        found.push_back(entry);
+    });
+    if (found.empty())
+        throw ledger::input_error(fmt::format("the ledger has no {} '{}'; mend the id", kind->name, key));
+    return found;
+}
+
+std::string values_of(const ledger::ledger_file& file, const journal_entry& entry) {
+    const auto* kind = ledger::find_kind(entry.kind);
+    std::string values;
+    if (kind != nullptr && entry.deed != "void")
+        file.with_entry(kind->which, entry.seq, [&](const stored_row& stored) { values = written_values(stored); });
+    return values;
+}
+
+} // namespace
+
+answer records_of(const looked_at& at, const ledger::kind_info& kind, std::optional<entry_no> as_of) {
+    std::vector<std::string> columns{"seq"};
+    for (const auto& each : kind.columns)
+        columns.emplace_back(each.name);
+    table records{std::move(columns)};
+    at.file.for_each(kind.which, at.upto(as_of), [&](const stored_row& stored) {
+        std::vector<cell> cells{stored.entry};
+        for (std::size_t i = 0; i < kind.columns.size(); ++i)
+            cells.emplace_back(std::string{stored.values[i]}, or_null(stored.values[i]));
+        records.add(std::move(cells));
+    });
+    answer made;
+    made.tell(records);
+    return made;
+}
+
+std::size_t csv_of_records(const looked_at& at, const ledger::kind_info& kind, std::optional<entry_no> as_of,
+                           const std::function<void(const std::string&)>& line) {
+    std::string text;
+    for (const auto& column : kind.columns)
+        text += (text.empty() ? "" : ",") + std::string{column.name};
+    line(text + '\n');
+    std::size_t count = 0;
+    at.file.for_each(kind.which, at.upto(as_of), [&](const stored_row& stored) {
+        text.clear();
+        for (std::size_t i = 0; i < kind.columns.size(); ++i) {
+            const auto type = kind.columns[i].type;
+            const bool words = type == ledger::column_type::text || type == ledger::column_type::id;
+            if (i > 0) text += ',';
+            text += words ? intake::csv_field(stored.values[i]) : intake::csv_number(stored.values[i]);
+        }
+        line(text + '\n');
+        ++count;
+    });
+    return count;
+}
+
+std::string written_values(const stored_row& stored, const std::vector<std::size_t>& less) {
+    const auto& columns = ledger::info(stored.values.which).columns;
+    std::string values;
+    for (std::size_t i = 0; i < columns.size(); ++i)
+        if (!stored.values[i].empty() && !columns[i].personal && std::find(less.begin(), less.end(), i) == less.end())
+            values += fmt::format("{}{}={}", values.empty() ? "" : " ", columns[i].name, stored.values[i]);
+    return values;
+}
+
+answer history_of(const looked_at& at, const std::vector<std::string>& record) {
+    std::vector<journal_entry> entries;
+    if (!record.empty())
+        entries = entries_of(at, record);
+    else
+        at.file.for_each_journal_entry(1, at.head.seq, [&](const auto& entry) { entries.push_back(entry); });
+    answer made;
+    made.data = value::array();
+    for (const auto& entry : entries) {
+        made.data.push_back({{"entry", entry.seq},
+                             {"at", entry.at},
+                             {"who", entry.who},
+                             {"command", entry.command},
+                             {"kind", entry.kind},
+                             {"deed", entry.deed},
+                             {"why", or_null(entry.reason)},
+                             {"replaces", entry.replaces},
+                             {"effective", or_null(entry.effective)},
+                             {"source", or_null(entry.source)},
+                             {"line", entry.line},
+                             {"hash", entry.hash}});
+        made.say("{}  {}  {}  {} {}{}{}\n", entry.seq, entry.at, entry.who, entry.deed, entry.kind,
+                 entry.replaces ? fmt::format(" (replaces {})", *entry.replaces) : std::string{},
+                 entry.line ? fmt::format(" from {}:{}", entry.source, *entry.line) : std::string{});
+        if (!entry.reason.empty()) made.say("    why: {}\n", entry.reason);
+        if (record.empty()) continue;
+        if (const auto values = values_of(at.file, entry); !values.empty()) made.say("    {}\n", values);
+    }
+    return made;
+}
+
+answer soundness_of(const looked_at& at) {
+    const auto wrong = figures::unsound_in(at.file);
+    const auto& head = at.head;
+    const auto hash = ledger::hex(head.hash);
+    answer made;
+    made.found = !wrong.empty();
+    made.data = {{"sound", wrong.empty()}, {"entries", head.seq}, {"head", hash}, {"findings", wrong}};
+    for (const auto& each : wrong)
+        made.say("{}\n", each);
+    if (wrong.empty())
+        made.say("sound: {} entries, head {}\n", head.seq, hash);
+    else
+        made.say("{}: keep this file as it is, and hold it against the last backup\n",
+                 counted(wrong.size(), "finding", "findings"));
+    return made;
+}
+
+answer head_of(const looked_at& at, std::optional<entry_no> as_of) {
+    const auto head = as_of ? at.file.head_at(*as_of) : at.head;
+    answer made;
+    made.data = {{"entry", head.seq}, {"at", head.at}, {"head", ledger::hex(head.hash)}};
+    made.say("{}  entry {}  {}\n", ledger::hex(head.hash), head.seq, head.at);
+    return made;
+}
+
+answer documents_of(const looked_at& at, bool missing) {
+    const auto head = at.head.seq;
+    table listed{missing ? std::vector<std::string>{"record", "named in the record=document"}
+                         : std::vector<std::string>{"record", "name", "sha256"}};
+    const auto& document = ledger::info(ledger::kind::document);
+    const auto record = document.index_of("record"), name = document.index_of("name"),
+               sha = document.index_of("sha256");
+    std::set<std::string> attached;
+    at.file.for_each(document.which, head, [&](const stored_row& stored) {
+        attached.emplace(stored.values[record]);
+        if (!missing) listed.add({stored.values[record], stored.values[name], stored.values[sha]});
+    });
+    answer made;
+    if (missing)
+        for (const auto which :
+             {ledger::kind::cost, ledger::kind::ticket, ledger::kind::reject, ledger::kind::acceptance})
+            at.file.for_each(which, head, [&](const stored_row& stored) {
+                const auto& kind = ledger::info(which);
+                const auto key = fmt::format("{} {}", kind.name, ledger::key_for_people(stored.values));
+                if (attached.contains(key)) return;
+                listed.add({key, stored.values[kind.index_of("document")]});
+                made.found = true;
+            });
+    made.tell(listed);
+    return made;
+}
+
+} // namespace tarewell::desk

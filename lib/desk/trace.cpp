@@ -1,0 +1,143 @@
+#include "desk/trace.hpp"
+
+#include "desk/journal.hpp"
+#include "desk/quarter.hpp"
+
+#include <algorithm>
+
+namespace tarewell::desk {
+namespace {
+
+using figures::figure;
+using reconcile::evidence_row;
+
+/// What a row adds, in the figure's own way of writing.
+std::string adds_text(const figure& of, const evidence_row& row) {
+    if (!row.adds) return "";
+    if (std::holds_alternative<quantity::money>(of.value)) return quantity::fixed_text(*row.adds, 2);
+    if (std::holds_alternative<std::int64_t>(of.value)) return fmt::format("{}", *row.adds);
+    return quantity::fixed_text(*row.adds, 3);
+}
+
+cell adds_of(const figure& of, const evidence_row& row) {
+    const auto text = adds_text(of, row);
+    return {text, text.empty() ? value{} : value{text}};
+}
+
+/// What rows add is in whole units, whatever the figure makes of their sum.
+std::string unit_of_adds(const figure& of, const season_view& seen) {
+    return of.unit == "tons" ? seen.unit() : of.unit;
+}
+
+/// What of a figure stands on no row, since a percent gives it (indirect costs, match required); empty where the rows
+/// sum to the figure, or add nothing at all.
+std::string on_no_row(const figure& of) {
+    std::int64_t left = 0;
+    int places = 3;
+    if (const auto* dollars = std::get_if<quantity::money>(&of.value))
+        left = dollars->count(), places = 2;
+    else if (const auto* heft = std::get_if<quantity::weight>(&of.value))
+        left = heft->count();
+    else
+        return {};
+    bool any = false;
+    for (const auto& row : of.evidence) {
+        any = any || row.adds;
+        left -= row.adds.value_or(0);
+    }
+    return any && left != 0 ? quantity::fixed_text(left, places) : std::string{};
+}
+
+std::string shown_value(const figure& of) {
+    if (const auto* real = std::get_if<figures::real>(&of.value)) return fmt::format("{:.6g}", *real);
+    return figures::text_of(of.value);
+}
+
+struct described {
+    std::string key, date, values;
+    ledger::journal_entry entry;
+
+    [[nodiscard]] std::string origin() const {
+        if (entry.line) return fmt::format("{}:{}", entry.source, *entry.line);
+        return fmt::format("{} by {}", entry.command, entry.who);
+    }
+};
+
+described describe(const ledger::ledger_file& file, const evidence_row& row) {
+    described made;
+    file.with_entry(row.which, row.entry, [&](const ledger::stored_row& stored) {
+        const auto& kind = ledger::info(row.which);
+        made.key = ledger::key_for_people(stored.values);
+        std::vector<std::size_t> told{kind.key[0]};
+        if (kind.date_column) {
+            made.date = stored.values[*kind.date_column];
+            told.push_back(*kind.date_column);
+        }
+        made.values = written_values(stored, told);
+    });
+    file.for_each_journal_entry(row.entry, row.entry, [&](const ledger::journal_entry& entry) { made.entry = entry; });
+    return made;
+}
+
+} // namespace
+
+answer rows_behind(const quarter_seen& shown, const std::string& name) {
+    const auto quarter = quantity::text_of(shown.report.basis.quarter);
+    const auto* found = shown.report.find(name);
+    if (found == nullptr)
+        throw ledger::input_error(
+            fmt::format("no figure is called '{}'; see: tarewell quarter show {}", name, quarter));
+    const auto& of = *found;
+    table rows{{"kind", "record=key", "entry", "date", "adds", "taken in from=from", "as written="}};
+    for (const auto& row : of.evidence) {
+        const auto text = describe(shown.seen.file, row);
+        rows.add({ledger::info(row.which).name, text.key, row.entry,
+                  cell{text.date, text.date.empty() ? value{} : value{text.date}}, adds_of(of, row), text.origin(),
+                  text.values});
+    }
+    answer made;
+    made.data = {{"figure", of.name},
+                 {"quarter", quarter},
+                 {"value", value_of(of.value)},
+                 {"unit", of.unit},
+                 {"as_of", shown.seen.as_of}};
+    if (!of.reason.empty()) made.data["reason"] = of.reason;
+    made.data["unit_of_adds"] = unit_of_adds(of, shown.seen);
+    const auto left = on_no_row(of);
+    if (!left.empty()) made.data["on_no_row"] = left;
+    const auto text = figures::text_of(of.value);
+    made.say("{} of {}: {} {}\n{}.\n\n", of.name, quarter, text.empty() ? "undefined, since " + of.reason : text,
+             text.empty() ? "" : of.unit, of.meaning);
+    made.tell("rows", rows);
+    if (!left.empty()) made.say("\non no row, since the award's percent gives it: {} {}\n", left, of.unit);
+    return made;
+}
+
+answer figures_moved_by(const quarter_seen& shown, const ledger::kind_info& kind, const std::string& key) {
+    const auto quarter = quantity::text_of(shown.report.basis.quarter);
+    std::vector<entry_no> entries;
+    shown.seen.file.for_each(kind.which, shown.seen.as_of, [&](const ledger::stored_row& stored) {
+        if (ledger::key_for_people(stored.values) == key || stored.values[kind.key[0]] == key)
+            entries.push_back(stored.entry);
+    });
+    if (entries.empty())
+        throw ledger::input_error(fmt::format("the ledger holds no {} '{}'; mend the id", kind.name, key));
+    table moved{{"figure", "=entry", "adds", "of=", "figure's value=value", "unit="}};
+    for (const auto& of : shown.report.figures)
+        for (const auto& row : of.evidence) {
+            if (row.which != kind.which || std::find(entries.begin(), entries.end(), row.entry) == entries.end())
+                continue;
+            const auto adds = adds_of(of, row);
+            moved.add({of.name, row.entry, adds, adds.text.empty() ? "" : unit_of_adds(of, shown.seen),
+                       cell{shown_value(of), value_of(of.value)}, of.unit});
+        }
+    answer made;
+    made.data = {{"kind", kind.name}, {"key", key}, {"quarter", quarter}, {"figures", moved.rows()}};
+    if (moved.empty())
+        made.say("{} {} moves no figure of {}\n", kind.name, key, quarter);
+    else
+        made.show(moved);
+    return made;
+}
+
+} // namespace tarewell::desk

@@ -1,0 +1,28 @@
+#pragma once
+#include "desk/season_view.hpp"
+#include "render/forms.hpp"
+
+namespace tarewell::render {
+
+/// The workbook that a quarter has without asking for a form.
+constexpr const char* summary_form = "quarter_summary.layout.toml";
+
+/// A form filled in for a quarter and written to a file, or a folder of CSV files.
+struct form_request {
+    std::string form, file;
+    bool with_names = false;
+    bool json = false, csv = false; ///< for machines: not both
+    std::string site = {}, grower = {};
+    std::string templates = {}; ///< the user's folder of forms, or empty
+};
+
+/// Faults of a form: nothing was written.
+struct form_refused : ledger::refused {
+    using ledger::refused::refused;
+};
+
+/// Fills in a page or a workbook and writes it whole. Throws form_refused; ledger::input_error for a form, site or
+/// grower that is not there; ledger::io_error.
+void write_form(const form_request& how, const desk::quarter_seen& shown);
+
+} // namespace tarewell::render
