@@ -1,7 +1,7 @@
 #include "context.hpp"
 #include "intake/csv.hpp"
 #include "ledger/keeping.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 #include "ledger/whole_file.hpp"
 #include "text_table.hpp"
 #include "who.hpp"

@@ -1,3 +1,4 @@
+#include "ledger/load_season.hpp"
 #include "figures/closing.hpp"
 
 #include <fmt/format.h>

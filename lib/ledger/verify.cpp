@@ -42,7 +42,7 @@ class row_reader {
     std::optional<stored_row> row(kind which, entry_no entry) {
         auto found = statements_.find(which);
         if (found == statements_.end())
-            found = statements_.emplace(which, SQLite::Statement{database_, std::string{sql_of(which).entry}}).first;
+            found = statements_.emplace(which, SQLite::Statement{database_, sql_of(which).entry}).first;
         auto& statement = found->second;
         statement.reset();
         statement.bind(1, entry);
@@ -99,7 +99,7 @@ void walk(const ledger_file& of, entry_no seq, const std::function<void(const ch
                 fault(chained.entry.seq, fmt::format("has no row in {}", kind->file));
             } else {
                 const auto digest =
-                    has_personal_columns(kind->which) ? rows.contact_digest(chained.entry.seq) : std::string{};
+                    kind->has_personal_columns() ? rows.contact_digest(chained.entry.seq) : std::string{};
                 chained.values = values_form(stored->values, digest);
             }
         }
@@ -185,7 +185,7 @@ void check_tables(const ledger_file& of, std::vector<unsound>& found) {
         SQLite::Statement counted{database, row_counts_sql};
         counted.bind(1, std::string{kind.name});
         counted.executeStep();
-        const auto rows = database.execAndGet(std::string{sql_of(kind.which).count}).getInt64();
+        const auto rows = database.execAndGet(sql_of(kind.which).count).getInt64();
         if (rows != counted.getColumn(0).getInt64())
             found.push_back({0, fmt::format("{} has {} rows and the journal {} entries of it", kind.file, rows,
                                             counted.getColumn(0).getInt64())});

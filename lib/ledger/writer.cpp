@@ -115,7 +115,7 @@ void writer::implementation::chain(std::string_view kind_name, deed what, std::o
 
 void writer::implementation::add_values(const row& record) {
     contact_digest.clear();
-    if (has_personal_columns(record.which)) {
+    if (info(record.which).has_personal_columns()) {
         buffers[15] = around.random();
         contact_digest = hex(hasher.of(contact_form(buffers[15], record)));
     }
@@ -140,8 +140,7 @@ void writer::implementation::write_row(const row& record) {
     const auto& kind = info(record.which);
     auto found = inserts.find(record.which);
     if (found == inserts.end())
-        found = inserts.emplace(record.which, SQLite::Statement{to.database, std::string{sql_of(record.which).insert}})
-                    .first;
+        found = inserts.emplace(record.which, SQLite::Statement{to.database, sql_of(record.which).insert}).first;
     auto& insert = found->second;
     insert.reset();
     insert.bind(1, head.seq);

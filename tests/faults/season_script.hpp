@@ -1,8 +1,9 @@
 #pragma once
+#include "ledger/load_season.hpp"
 #include "base_season.hpp"
 #include "figures/closing.hpp"
 #include "ledger/keeping.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 #include "reconcile/reckoning.hpp"
 
 #include <filesystem>

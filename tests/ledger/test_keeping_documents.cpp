@@ -1,8 +1,9 @@
+#include "ledger/load_season.hpp"
 #include "base_season.hpp"
 #include "desk.hpp"
 #include "figures/soundness.hpp"
 #include "ledger/keeping.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 
 #include <catch2/catch.hpp>
 
