@@ -138,6 +138,8 @@ class writer {
                     std::optional<std::int64_t> line = std::nullopt);
     /// Voids the record of an entry: a journal entry without a row.
     entry_no append_void(kind which, entry_no replaces);
+    /// Blanks the contact details of entries, whose digests stay; the act's own entry says so.
+    void forget(const std::vector<entry_no>& entries);
     void commit();
 
   private:

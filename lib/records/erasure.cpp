@@ -16,6 +16,17 @@ constexpr field<erasure> fields[] = {
 constinit const kind_info erasure_kind = kind_made<erasure, fields, no_numbers<erasure>>(
     {kind::erasure, "erasure", "erasures", "grower", {}, {}, belongs::to_the_program});
 
+std::vector<entry_no> forgotten_by(const row& erasure) {
+    std::vector<entry_no> entries;
+    const auto text = erasure["entries"];
+    for (std::size_t at = 0; at < text.size();) {
+        const auto end = std::min(text.find(' ', at), text.size());
+        entries.push_back(std::stoll(std::string{text.substr(at, end - at)}));
+        at = end + 1;
+    }
+    return entries;
+}
+
 void admit(erasure&& /*made*/, season& /*to*/) {}
 
 } // namespace tarewell::records

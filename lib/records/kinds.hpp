@@ -168,6 +168,8 @@ struct row {
     [[nodiscard]] std::string_view operator[](std::string_view column_name) const {
         return cells[info(which).index_of(column_name)];
     }
+    /// The text must outlive the row.
+    void set(std::string_view column_name, std::string_view text) { cells[info(which).index_of(column_name)] = text; }
 };
 
 /// The kind whose record a column of this row names; none where it names none, or is empty.
