@@ -1,6 +1,6 @@
 #include "context.hpp"
 #include "desk/journal.hpp"
-#include "ledger/keeping.hpp"
+#include "intake/keeping.hpp"
 #include "ledger/whole_file.hpp"
 
 #include <fmt/format.h>
@@ -25,7 +25,7 @@ struct erase_options {
 
 void run_erase(const erase_options& how, context& with) {
     auto file = with.open();
-    const auto entry = ledger::erase_contact(file, how.grower, how.why, with.writing());
+    const auto entry = intake::erase_contact(file, how.grower, how.why, with.writing());
     if (entry == 0)
         with.out << "nothing was left to erase\n";
     else
@@ -41,7 +41,7 @@ struct attach_options {
 
 void run_attach(const attach_options& how, context& with) {
     auto file = with.open();
-    const auto entry = ledger::attach(file, how.kind, how.key, how.file, with.writing());
+    const auto entry = intake::attach(file, how.kind, how.key, how.file, with.writing());
     with.out << (entry == 0 ? "that record has that document already; nothing was changed\n"
                             : fmt::format("attached by entry {}\n", entry));
 }

@@ -1,7 +1,7 @@
 #include "context.hpp"
 #include "figures/figure.hpp"
-#include "ledger/settings.hpp"
 #include "reconcile/flags.hpp"
+#include "records/settings.hpp"
 
 #include <fmt/ranges.h>
 

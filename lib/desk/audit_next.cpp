@@ -52,7 +52,7 @@ answer audit_next(const audit_view& seen, int count, const std::string& goal) {
         const auto& bundle = seen.input.season.bundles[static_cast<std::size_t>(each.bundle)];
         const auto& claim = seen.seen.reckoning.at(place).claim;
         bundles.add({seen.seen.season.at(place).id.text(), seen.grower_id(bundle.grower), seen.site_id(bundle.site),
-                     claim.estimate, ledger::name_of(claim.basis), each.sd_before,
+                     claim.estimate, records::name_of(claim.basis), each.sd_before,
                      cell{fmt::format("{:.{}f}", each.sd_after, total ? 1 : 4), each.sd_after}});
     }
     answer made;

@@ -2,7 +2,7 @@
 
 #include "estimate/cover.hpp"
 #include "estimate/plan.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 
 namespace tarewell::desk {
 namespace {

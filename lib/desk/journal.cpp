@@ -155,13 +155,10 @@ answer documents_of(const looked_at& at, bool missing) {
     const auto head = at.head.seq;
     table listed{missing ? std::vector<std::string>{"record", "named in the record=document"}
                          : std::vector<std::string>{"record", "name", "sha256"}};
-    const auto& document = ledger::info(ledger::kind::document);
-    const auto record = document.index_of("record"), name = document.index_of("name"),
-               sha = document.index_of("sha256");
     std::set<std::string> attached;
-    at.file.for_each(document.which, head, [&](const stored_row& stored) {
-        attached.emplace(stored.values[record]);
-        if (!missing) listed.add({stored.values[record], stored.values[name], stored.values[sha]});
+    at.file.for_each(ledger::kind::document, head, [&](const stored_row& stored) {
+        attached.emplace(stored.values["record"]);
+        if (!missing) listed.add({stored.values["record"], stored.values["name"], stored.values["sha256"]});
     });
     answer made;
     if (missing)
@@ -171,7 +168,7 @@ answer documents_of(const looked_at& at, bool missing) {
                 const auto& kind = ledger::info(which);
                 const auto key = fmt::format("{} {}", kind.name, ledger::key_for_people(stored.values));
                 if (attached.contains(key)) return;
-                listed.add({key, stored.values[kind.index_of("document")]});
+                listed.add({key, stored.values["document"]});
                 made.found = true;
             });
     made.tell(listed);

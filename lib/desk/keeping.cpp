@@ -1,6 +1,6 @@
 #include "desk/keeping.hpp"
 
-#include "ledger/settings.hpp"
+#include "records/settings.hpp"
 
 #include <algorithm>
 #include <filesystem>

@@ -1,6 +1,7 @@
 #include "desk/season_view.hpp"
 
 #include "figures/audit_figures.hpp"
+#include "ledger/load_season.hpp"
 
 #include <fmt/format.h>
 

@@ -1,8 +1,8 @@
 #pragma once
 #include "figures/closing.hpp"
 #include "figures/table.hpp"
-#include "ledger/season.hpp"
 #include "reconcile/reckoning.hpp"
+#include "records/season.hpp"
 
 #include <optional>
 

@@ -1,7 +1,7 @@
 #include "render/workbook_file.hpp"
 
-#include "ledger/errors.hpp"
 #include "ledger/whole_file.hpp"
+#include "records/errors.hpp"
 #include "render/workbook_chart.hpp"
 #include "render/workbook_check.hpp"
 
