@@ -87,7 +87,8 @@ answer award_budget(const season_view& seen, day on) {
                    cell{over ? "over" : "", over}});
     }
     const auto moves = grant::budget_moves_through(seen.season, on);
-    const double share = moves.share();
+    const double share =
+        moves.total.count() > 0 ? quantity::nearest_double(moves.moved.count(), moves.total.count()) : 0;
     answer made;
     made.data["on"] = on;
     made.tell("lines", shown);

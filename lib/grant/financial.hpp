@@ -55,10 +55,6 @@ std::vector<request_state> requests_through(const ledger::season& of, day last);
 struct budget_moves {
     quantity::money moved, total;
     bool past_limit = false; ///< more than the setting budget_move_percent
-    /// Moved over total, to the nearest; 0 without a total.
-    [[nodiscard]] double share() const {
-        return total.count() > 0 ? quantity::nearest_double(moved.count(), total.count()) : 0;
-    }
 };
 budget_moves budget_moves_through(const ledger::season& of, day last);
 
