@@ -151,7 +151,7 @@ value flag_groups_part(const page_input& in) {
         value group{{"code", std::string{code.code}},
                     {"meaning", std::string{code.meaning}},
                     {"stops", code.stops_closing},
-                    {"count", count_text(static_cast<std::int64_t>(found.size()))}};
+                    {"count", count_text(static_cast<std::int64_t>(found.list()->size()))}};
         put_list(group, "found", std::move(found));
         groups.push_back(std::move(group));
     }
