@@ -1,8 +1,9 @@
 #include "context.hpp"
 #include "intake/csv.hpp"
+#include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
-#include "ledger/season.hpp"
 #include "ledger/whole_file.hpp"
+#include "records/season.hpp"
 #include "text_table.hpp"
 #include "who.hpp"
 
@@ -40,7 +41,7 @@ struct erase_options {
 
 void run_erase(const erase_options& how, context& with) {
     auto file = with.open();
-    const auto entry = ledger::erase_contact(file, how.grower, how.why, writing(with));
+    const auto entry = intake::erase_contact(file, how.grower, how.why, writing(with));
     if (entry == 0)
         with.out << "nothing was left to erase\n";
     else
@@ -56,7 +57,7 @@ struct attach_options {
 
 void run_attach(const attach_options& how, context& with) {
     auto file = with.open();
-    const auto entry = ledger::attach(file, how.kind, how.key, how.file, writing(with));
+    const auto entry = intake::attach(file, how.kind, how.key, how.file, writing(with));
     with.out << (entry == 0 ? "that record has that document already; nothing was changed\n"
                             : fmt::format("attached by entry {}\n", entry));
 }
@@ -70,10 +71,13 @@ void run_documents(bool missing, bool as_json, context& with) {
                              : std::vector<std::string>{"record", "name", "sha256"}};
     std::set<std::string> attached;
     file.for_each(ledger::kind::document, head, [&](const ledger::stored_row& stored) {
-        attached.emplace(stored.values[0]);
+        attached.emplace(stored.values["record"]);
         if (missing) return;
-        table.add({std::string{stored.values[0]}, std::string{stored.values[2]}, std::string{stored.values[1]}});
-        list.push_back({{"record", stored.values[0]}, {"name", stored.values[2]}, {"sha256", stored.values[1]}});
+        table.add({std::string{stored.values["record"]}, std::string{stored.values["name"]},
+                   std::string{stored.values["sha256"]}});
+        list.push_back({{"record", stored.values["record"]},
+                        {"name", stored.values["name"]},
+                        {"sha256", stored.values["sha256"]}});
     });
     if (missing)
         for (const auto which :
@@ -95,35 +99,35 @@ void run_documents(bool missing, bool as_json, context& with) {
 
 } // namespace
 
-void add_growers(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("growers", "growers' contact details: export them, or erase them on request");
-    sub->require_subcommand(1);
-    auto* exporting = sub->add_subcommand("export", "write growers with contact details as CSV");
-    auto to = std::make_shared<std::string>();
-    exporting->add_option("FILE", *to, "where to write")->required();
-    exporting->callback([to, &with] { run_export(*to, with); });
-    auto* erase = sub->add_subcommand("erase", "erase a grower's name, farm, email and phone for good");
-    auto how = std::make_shared<erase_options>();
-    erase->add_option("GROWER", how->grower, "the grower's id")->required();
-    erase->add_option("--why", how->why, "why, in a sentence")->required();
-    erase->callback([how, &with] { run_erase(*how, with); });
+void add_growers(const command& program, context& with) {
+    auto sub = program.add("growers", "growers' contact details: export them, or erase them on request");
+    sub.wants_subcommand();
+    auto exporting = sub.add("export", "write growers with contact details as CSV");
+    auto& to = program.keep<std::string>();
+    exporting.value("FILE", to, "where to write").required();
+    exporting.does([&to, &with] { run_export(to, with); });
+    auto erase = sub.add("erase", "erase a grower's name, farm, email and phone for good");
+    auto& how = program.keep<erase_options>();
+    erase.value("GROWER", how.grower, "the grower's id").required();
+    erase.value("--why", how.why, "why, in a sentence").required();
+    erase.does([&how, &with] { run_erase(how, with); });
 }
 
-void add_document(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("document", "source documents: scans and photos kept by their hash");
-    sub->require_subcommand(1);
-    auto* attach = sub->add_subcommand("attach", "keep a copy of a file with a record");
-    auto how = std::make_shared<attach_options>();
-    attach->add_option("KIND", how->kind, "such as ticket")->required();
-    attach->add_option("KEY", how->key, "the record's id")->required();
-    attach->add_option("FILE", how->file, "the scan or photo")->required();
-    attach->callback([how, &with] { run_attach(*how, with); });
-    auto* list = sub->add_subcommand("list", "documents attached, or records without one (then exit 1)");
-    auto missing = std::make_shared<bool>(false);
-    auto as_json = std::make_shared<bool>(false);
-    list->add_flag("--missing", *missing, "costs, tickets, rejects and acceptances without a document");
-    list->add_flag("--json", *as_json, "for machines");
-    list->callback([missing, as_json, &with] { run_documents(*missing, *as_json, with); });
+void add_document(const command& program, context& with) {
+    auto sub = program.add("document", "source documents: scans and photos kept by their hash");
+    sub.wants_subcommand();
+    auto attach = sub.add("attach", "keep a copy of a file with a record");
+    auto& how = program.keep<attach_options>();
+    attach.value("KIND", how.kind, "such as ticket").required();
+    attach.value("KEY", how.key, "the record's id").required();
+    attach.value("FILE", how.file, "the scan or photo").required();
+    attach.does([&how, &with] { run_attach(how, with); });
+    auto list = sub.add("list", "documents attached, or records without one (then exit 1)");
+    auto& missing = program.keep<bool>();
+    auto& as_json = program.keep<bool>();
+    list.flag("--missing", missing, "costs, tickets, rejects and acceptances without a document");
+    list.flag("--json", as_json, "for machines");
+    list.does([&missing, &as_json, &with] { run_documents(missing, as_json, with); });
 }
 
 } // namespace tarewell::cli
