@@ -23,14 +23,12 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 } // namespace
 
-void add_audit_options(CLI::App& sub, audit_request& request) {
-    auto* quarter =
-        sub.add_option("--quarter", request.quarter, "only what was weighed in this quarter, such as 2026-Q3");
-    sub.add_option("--from", request.from, "only what was weighed from this day on, such as 2026-05-14")
-        ->excludes(quarter);
-    sub.add_option("--to", request.to, "only what was weighed by this day")->excludes(quarter);
-    sub.add_option("--as-of", request.as_of, "as the ledger stood after this entry");
-    sub.add_flag("--json", request.json, "for machines");
+void add_audit_options(const command& sub, audit_request& request) {
+    auto quarter = sub.value("--quarter", request.quarter, "only what was weighed in this quarter, such as 2026-Q3");
+    sub.value("--from", request.from, "only what was weighed from this day on, such as 2026-05-14").excludes(quarter);
+    sub.value("--to", request.to, "only what was weighed by this day").excludes(quarter);
+    sub.value("--as-of", request.as_of, "as the ledger stood after this entry");
+    sub.flag("--json", request.json, "for machines");
 }
 
 std::optional<quantity::span_of_days> days_of(const audit_request& request, const ledger::award& award) {

@@ -16,7 +16,7 @@ struct audit_request {
     std::optional<ledger::entry_no> as_of;
     bool json = false;
 };
-void add_audit_options(CLI::App& sub, audit_request& request);
+void add_audit_options(const command& sub, audit_request& request);
 
 /// The season as the audit sees it, and the model fitted to it.
 struct audit_view {

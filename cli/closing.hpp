@@ -4,9 +4,9 @@
 namespace tarewell::cli {
 
 /// Adds `quarter close` and `quarter restate`.
-void add_closing(CLI::App& quarter, context& with);
+void add_closing(const command& quarter, context& with);
 
 /// Adds `quarter note`.
-void add_note(CLI::App& quarter, context& with);
+void add_note(const command& quarter, context& with);
 
 } // namespace tarewell::cli

@@ -4,15 +4,15 @@
 namespace tarewell::cli {
 
 /// The subcommands of `audit`, one source each; each adds itself to the `audit` command.
-void add_audit_growers(CLI::App& audit, context& with);
-void add_audit_letter(CLI::App& audit, context& with);
-void add_audit_sites(CLI::App& audit, context& with);
-void add_audit_constants(CLI::App& audit, context& with);
-void add_audit_bales(CLI::App& audit, context& with);
-void add_audit_scales(CLI::App& audit, context& with);
-void add_audit_total(CLI::App& audit, context& with);
-void add_audit_next(CLI::App& audit, context& with);
-void add_audit_sample(CLI::App& audit, context& with);
-void add_audit_page(CLI::App& audit, context& with);
+void add_audit_growers(const command& audit, context& with);
+void add_audit_letter(const command& audit, context& with);
+void add_audit_sites(const command& audit, context& with);
+void add_audit_constants(const command& audit, context& with);
+void add_audit_bales(const command& audit, context& with);
+void add_audit_scales(const command& audit, context& with);
+void add_audit_total(const command& audit, context& with);
+void add_audit_next(const command& audit, context& with);
+void add_audit_sample(const command& audit, context& with);
+void add_audit_page(const command& audit, context& with);
 
 } // namespace tarewell::cli

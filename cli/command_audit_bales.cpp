@@ -117,14 +117,12 @@ void run_bales(const options& how, context& with) {
 
 } // namespace
 
-void add_audit_bales(CLI::App& audit, context& with) {
-    auto* sub = audit.add_subcommand("bales", "weights that do not fit their bundles, and which to look at first");
-    auto how = std::make_shared<options>();
-    add_audit_options(*sub, how->request);
-    sub->add_option("--most", how->most, "how many to list beside those that stand out")
-        ->check(CLI::Range(1, 10'000))
-        ->capture_default_str();
-    sub->callback([how, &with] { run_bales(*how, with); });
+void add_audit_bales(const command& audit, context& with) {
+    auto sub = audit.add("bales", "weights that do not fit their bundles, and which to look at first");
+    auto& how = audit.keep<options>();
+    add_audit_options(sub, how.request);
+    sub.value("--most", how.most, "how many to list beside those that stand out").between(1, 10'000).shows_default();
+    sub.does([&how, &with] { run_bales(how, with); });
 }
 
 } // namespace tarewell::cli

@@ -192,11 +192,11 @@ void run_constants(const audit_request& request, context& with) {
 
 } // namespace
 
-void add_audit_constants(CLI::App& audit, context& with) {
-    auto* sub = audit.add_subcommand("constants", "what the program's area weight and curvature factor should be");
-    auto request = std::make_shared<audit_request>();
-    add_audit_options(*sub, *request);
-    sub->callback([request, &with] { run_constants(*request, with); });
+void add_audit_constants(const command& audit, context& with) {
+    auto sub = audit.add("constants", "what the program's area weight and curvature factor should be");
+    auto& request = audit.keep<audit_request>();
+    add_audit_options(sub, request);
+    sub.does([&request, &with] { run_constants(request, with); });
 }
 
 } // namespace tarewell::cli

@@ -136,14 +136,14 @@ void run_growers(const options& how, context& with) {
 
 } // namespace
 
-void add_audit_growers(CLI::App& audit, context& with) {
-    auto* sub = audit.add_subcommand("growers", "whose estimates run high or low, and how sure that is");
-    auto how = std::make_shared<options>();
-    add_audit_options(*sub, how->request);
-    sub->add_option("--tolerance", how->tolerance,
-                    "how far from the basis's mean is still fine: 10%, 10 and 0.1 all mean ten percent")
-        ->capture_default_str();
-    sub->callback([how, &with] { run_growers(*how, with); });
+void add_audit_growers(const command& audit, context& with) {
+    auto sub = audit.add("growers", "whose estimates run high or low, and how sure that is");
+    auto& how = audit.keep<options>();
+    add_audit_options(sub, how.request);
+    sub.value("--tolerance", how.tolerance,
+              "how far from the basis's mean is still fine: 10%, 10 and 0.1 all mean ten percent")
+        .shows_default();
+    sub.does([&how, &with] { run_growers(how, with); });
 }
 
 } // namespace tarewell::cli

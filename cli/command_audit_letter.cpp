@@ -97,13 +97,13 @@ void run_letter(const options& how, context& with) {
 
 } // namespace
 
-void add_audit_letter(CLI::App& audit, context& with) {
-    auto* sub = audit.add_subcommand("letter", "two kind sentences and numbers for a grower");
-    auto how = std::make_shared<options>();
-    add_audit_options(*sub, how->request);
-    sub->add_option("GROWER", how->grower, "the grower's id")->required();
-    sub->add_option("--tolerance", how->tolerance, "as for `audit growers`")->capture_default_str();
-    sub->callback([how, &with] { run_letter(*how, with); });
+void add_audit_letter(const command& audit, context& with) {
+    auto sub = audit.add("letter", "two kind sentences and numbers for a grower");
+    auto& how = audit.keep<options>();
+    add_audit_options(sub, how.request);
+    sub.value("GROWER", how.grower, "the grower's id").required();
+    sub.value("--tolerance", how.tolerance, "as for `audit growers`").shows_default();
+    sub.does([&how, &with] { run_letter(how, with); });
 }
 
 } // namespace tarewell::cli

@@ -96,15 +96,15 @@ void run_next(const options& how, context& with) {
 
 } // namespace
 
-void add_audit_next(CLI::App& audit, context& with) {
-    auto* sub = audit.add_subcommand("next", "which bundles on hand to weigh alone next, and what that gains");
-    auto how = std::make_shared<options>();
-    add_audit_options(*sub, how->request);
-    sub->add_option("--weigh", how->weigh, "how many bundles")->check(CLI::Range(1, 10'000))->capture_default_str();
-    sub->add_option("--for", how->goal, "total: the weight on hand; growers: telling growers apart")
-        ->check(CLI::IsMember({"total", "growers"}))
-        ->capture_default_str();
-    sub->callback([how, &with] { run_next(*how, with); });
+void add_audit_next(const command& audit, context& with) {
+    auto sub = audit.add("next", "which bundles on hand to weigh alone next, and what that gains");
+    auto& how = audit.keep<options>();
+    add_audit_options(sub, how.request);
+    sub.value("--weigh", how.weigh, "how many bundles").between(1, 10'000).shows_default();
+    sub.value("--for", how.goal, "total: the weight on hand; growers: telling growers apart")
+        .one_of({"total", "growers"})
+        .shows_default();
+    sub.does([&how, &with] { run_next(how, with); });
 }
 
 } // namespace tarewell::cli

@@ -167,14 +167,13 @@ void run_page(const options& how, context& with) {
 
 } // namespace
 
-void add_audit_page(CLI::App& audit, context& with) {
-    auto* sub =
-        audit.add_subcommand("page", "pictures of the audit: intervals, claims against the scale, control charts");
-    auto how = std::make_shared<options>();
-    add_audit_options(*sub, how->request);
-    sub->add_option("FILE", how->file, "the HTML file to write")->required();
-    sub->add_option("--tolerance", how->tolerance, "as for `audit growers`")->capture_default_str();
-    sub->callback([how, &with] { run_page(*how, with); });
+void add_audit_page(const command& audit, context& with) {
+    auto sub = audit.add("page", "pictures of the audit: intervals, claims against the scale, control charts");
+    auto& how = audit.keep<options>();
+    add_audit_options(sub, how.request);
+    sub.value("FILE", how.file, "the HTML file to write").required();
+    sub.value("--tolerance", how.tolerance, "as for `audit growers`").shows_default();
+    sub.does([&how, &with] { run_page(how, with); });
 }
 
 } // namespace tarewell::cli

@@ -262,29 +262,23 @@ void run_sample(const options& how, context& with) {
 
 } // namespace
 
-void add_audit_sample(CLI::App& audit, context& with) {
-    auto* sub =
-        audit.add_subcommand("sample", "draw items for a reviewer, repeatable from the seed, and say what they tell");
-    auto how = std::make_shared<options>();
-    add_audit_options(*sub, how->request);
-    sub->add_option("--method", how->method,
-                    "attribute: right or wrong; pps: by size, with replacement; monetary: by unit of money or weight")
-        ->check(CLI::IsMember({"attribute", "pps", "monetary"}))
-        ->capture_default_str();
-    sub->add_option("--of", how->of, "what to draw from")
-        ->check(CLI::IsMember({"tickets", "bales", "bundles", "costs"}))
-        ->capture_default_str();
-    sub->add_option("--size", how->size, "how many (without: worked out from --risk and --tolerable)")
-        ->check(CLI::Range(1, 100'000));
-    sub->add_option("--seed", how->seed, "any whole number; write it into your papers")->required();
-    sub->add_option("--risk", how->risk, "of accepting what should not be accepted")->capture_default_str();
-    sub->add_option("--tolerable", how->tolerable, "the rate of errors, or the share of the total, that can be borne")
-        ->capture_default_str();
-    sub->add_option("--errors", how->errors, "attribute: how many of the items drawn were wrong")
-        ->check(CLI::Range(0, 100'000));
-    sub->add_option("--found", how->found, "ITEM=VALUE: what an item drawn really is (may be given many times)")
-        ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
-    sub->callback([how, &with] { run_sample(*how, with); });
+void add_audit_sample(const command& audit, context& with) {
+    auto sub = audit.add("sample", "draw items for a reviewer, repeatable from the seed, and say what they tell");
+    auto& how = audit.keep<options>();
+    add_audit_options(sub, how.request);
+    sub.value("--method", how.method,
+              "attribute: right or wrong; pps: by size, with replacement; monetary: by unit of money or weight")
+        .one_of({"attribute", "pps", "monetary"})
+        .shows_default();
+    sub.value("--of", how.of, "what to draw from").one_of({"tickets", "bales", "bundles", "costs"}).shows_default();
+    sub.value("--size", how.size, "how many (without: worked out from --risk and --tolerable)").between(1, 100'000);
+    sub.value("--seed", how.seed, "any whole number; write it into your papers").required();
+    sub.value("--risk", how.risk, "of accepting what should not be accepted").shows_default();
+    sub.value("--tolerable", how.tolerable, "the rate of errors, or the share of the total, that can be borne")
+        .shows_default();
+    sub.value("--errors", how.errors, "attribute: how many of the items drawn were wrong").between(0, 100'000);
+    sub.value("--found", how.found, "ITEM=VALUE: what an item drawn really is (may be given many times)").many();
+    sub.does([&how, &with] { run_sample(how, with); });
 }
 
 } // namespace tarewell::cli

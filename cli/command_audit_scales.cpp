@@ -161,11 +161,11 @@ void run_scales(const audit_request& request, context& with) {
 
 } // namespace
 
-void add_audit_scales(CLI::App& audit, context& with) {
-    auto* sub = audit.add_subcommand("scales", "check weights, control charts, and one scale against another");
-    auto request = std::make_shared<audit_request>();
-    add_audit_options(*sub, *request);
-    sub->callback([request, &with] { run_scales(*request, with); });
+void add_audit_scales(const command& audit, context& with) {
+    auto sub = audit.add("scales", "check weights, control charts, and one scale against another");
+    auto& request = audit.keep<audit_request>();
+    add_audit_options(sub, request);
+    sub.does([&request, &with] { run_scales(request, with); });
 }
 
 } // namespace tarewell::cli

@@ -90,11 +90,11 @@ void run_sites(const audit_request& request, context& with) {
 
 } // namespace
 
-void add_audit_sites(CLI::App& audit, context& with) {
-    auto* sub = audit.add_subcommand("sites", "whether a site's film runs dirty or wet");
-    auto request = std::make_shared<audit_request>();
-    add_audit_options(*sub, *request);
-    sub->callback([request, &with] { run_sites(*request, with); });
+void add_audit_sites(const command& audit, context& with) {
+    auto sub = audit.add("sites", "whether a site's film runs dirty or wet");
+    auto& request = audit.keep<audit_request>();
+    add_audit_options(sub, request);
+    sub.does([&request, &with] { run_sites(request, with); });
 }
 
 } // namespace tarewell::cli

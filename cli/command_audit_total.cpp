@@ -197,12 +197,11 @@ void run_total(const audit_request& request, context& with) {
 
 } // namespace
 
-void add_audit_total(CLI::App& audit, context& with) {
-    auto* sub =
-        audit.add_subcommand("total", "what all that was received weighs: weighed, and on hand with an interval");
-    auto request = std::make_shared<audit_request>();
-    add_audit_options(*sub, *request);
-    sub->callback([request, &with] { run_total(*request, with); });
+void add_audit_total(const command& audit, context& with) {
+    auto sub = audit.add("total", "what all that was received weighs: weighed, and on hand with an interval");
+    auto& request = audit.keep<audit_request>();
+    add_audit_options(sub, request);
+    sub.does([&request, &with] { run_total(request, with); });
 }
 
 } // namespace tarewell::cli

@@ -229,16 +229,15 @@ void run_rates(const award_options& how, context& with) {
 
 } // namespace
 
-void add_award(CLI::App& program, context& with) {
-    auto* sub =
-        program.add_subcommand("award", "the award's reports and money: what is due, budget lines, requests, rates");
-    sub->require_subcommand(1);
+void add_award(const command& program, context& with) {
+    auto sub = program.add("award", "the award's reports and money: what is due, budget lines, requests, rates");
+    sub.wants_subcommand();
     const auto add = [&](const char* name, const char* what, void (*run)(const award_options&, context&)) {
-        auto* command = sub->add_subcommand(name, what);
-        auto how = std::make_shared<award_options>();
-        command->add_option("--on", how->on, "as of this day (today when not given)");
-        command->add_flag("--json", how->json, "for machines");
-        command->callback([how, run, &with] { run(*how, with); });
+        auto asks = sub.add(name, what);
+        auto& how = program.keep<award_options>();
+        asks.value("--on", how.on, "as of this day (today when not given)");
+        asks.flag("--json", how.json, "for machines");
+        asks.does([&how, run, &with] { run(how, with); });
     };
     add("calendar", "reports with their due dates, and how long to keep records (exit 1 when one is late)",
         run_calendar);

@@ -112,25 +112,21 @@ void run_restate(const restate_options& how, context& with) {
 
 } // namespace
 
-void add_closing(CLI::App& quarter, context& with) {
-    auto* close =
-        quarter.add_subcommand("close", "close a quarter: from then on its report can be printed again, byte for byte");
-    auto how = std::make_shared<close_options>();
-    close->add_option("QUARTER", how->quarter, "such as 2026-Q3")->required();
-    close->add_option("--prepared-by", how->signatures.prepared_by, "who prepared the report")->required();
-    close->add_option("--reviewed-by", how->signatures.reviewed_by, "who reviewed it")->required();
-    close->add_option("--certified-by", how->signatures.certified_by, "who certifies it")->required();
-    close->add_option("--accept", how->accepted, "FLAG='why': close over a flag that stops closing")
-        ->allow_extra_args(false)
-        ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
-    close->callback([how, &with] { run_close(*how, with); });
-    auto* restate =
-        quarter.add_subcommand("restate", "what changed since a quarter was closed (exit 1 when anything did)");
-    auto again = std::make_shared<restate_options>();
-    restate->add_option("QUARTER", again->quarter, "such as 2026-Q3")->required();
-    restate->add_option("--as-of", again->as_of, "as the ledger stood after this entry");
-    restate->add_flag("--json", again->json, "for machines");
-    restate->callback([again, &with] { run_restate(*again, with); });
+void add_closing(const command& quarter, context& with) {
+    auto close = quarter.add("close", "close a quarter: from then on its report can be printed again, byte for byte");
+    auto& how = quarter.keep<close_options>();
+    close.value("QUARTER", how.quarter, "such as 2026-Q3").required();
+    close.value("--prepared-by", how.signatures.prepared_by, "who prepared the report").required();
+    close.value("--reviewed-by", how.signatures.reviewed_by, "who reviewed it").required();
+    close.value("--certified-by", how.signatures.certified_by, "who certifies it").required();
+    close.value("--accept", how.accepted, "FLAG='why': close over a flag that stops closing").one_at_a_time().many();
+    close.does([&how, &with] { run_close(how, with); });
+    auto restate = quarter.add("restate", "what changed since a quarter was closed (exit 1 when anything did)");
+    auto& again = quarter.keep<restate_options>();
+    restate.value("QUARTER", again.quarter, "such as 2026-Q3").required();
+    restate.value("--as-of", again.as_of, "as the ledger stood after this entry");
+    restate.flag("--json", again.json, "for machines");
+    restate.does([&again, &with] { run_restate(again, with); });
 }
 
 } // namespace tarewell::cli

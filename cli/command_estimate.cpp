@@ -179,29 +179,28 @@ void run_estimate(const options& given, context& with) {
 
 } // namespace
 
-void add_estimate(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand(
+void add_estimate(const command& program, context& with) {
+    auto sub = program.add(
         "estimate",
         "a cover's weight by its size, and its bundles (needs no ledger; takes the settings of one that is named)");
-    auto how = std::make_shared<options>();
-    sub->add_option("--length", how->length, "length of the house, ft")->required();
-    sub->add_option("--width", how->width, "floor width, ft")->required();
-    auto* rise = sub->add_option("--rise", how->rise, "floor to ridge, ft: the arc is worked out");
-    sub->add_flag("--half-circle", how->half_circle, "the cover is a half circle over its floor")->excludes(rise);
-    sub->add_option("--layers", how->layers, "layers of film")->check(CLI::Range(1, 1000));
-    sub->add_option("--mil", how->mil, "thickness in mil: the weight is worked out from it");
-    sub->add_option("--factor", how->factor,
-                    "film area over floor area, without a rise (1.5, or the ledger's setting)");
-    sub->add_option("--area-weight", how->area_weight,
-                    "the program's lb/ft2, without a thickness (0.04, or the ledger's setting)");
-    sub->add_option("--density", how->density, "g/cm3, with a thickness (0.92, or the ledger's setting)");
-    sub->add_flag("--metres", how->metres, "lengths are metres");
-    sub->add_option("--unit", how->unit, "lb or kg")->check(CLI::IsMember({"lb", "kg"}));
-    sub->add_option("--aim", how->aim, "a bundle's usual weight, in the unit (50 lb, or the ledger's setting)");
-    sub->add_option("--maximum", how->maximum, "a bundle's most weight, in the unit (60 lb, or the ledger's setting)");
-    sub->add_option("--name", how->name, "the grower's name for the labels");
-    sub->add_flag("--json", how->json, "for machines");
-    sub->callback([how, &with] { run_estimate(*how, with); });
+    auto& how = program.keep<options>();
+    sub.value("--length", how.length, "length of the house, ft").required();
+    sub.value("--width", how.width, "floor width, ft").required();
+    auto rise = sub.value("--rise", how.rise, "floor to ridge, ft: the arc is worked out");
+    sub.flag("--half-circle", how.half_circle, "the cover is a half circle over its floor").excludes(rise);
+    sub.value("--layers", how.layers, "layers of film").between(1, 1000);
+    sub.value("--mil", how.mil, "thickness in mil: the weight is worked out from it");
+    sub.value("--factor", how.factor, "film area over floor area, without a rise (1.5, or the ledger's setting)");
+    sub.value("--area-weight", how.area_weight,
+              "the program's lb/ft2, without a thickness (0.04, or the ledger's setting)");
+    sub.value("--density", how.density, "g/cm3, with a thickness (0.92, or the ledger's setting)");
+    sub.flag("--metres", how.metres, "lengths are metres");
+    sub.value("--unit", how.unit, "lb or kg").one_of({"lb", "kg"});
+    sub.value("--aim", how.aim, "a bundle's usual weight, in the unit (50 lb, or the ledger's setting)");
+    sub.value("--maximum", how.maximum, "a bundle's most weight, in the unit (60 lb, or the ledger's setting)");
+    sub.value("--name", how.name, "the grower's name for the labels");
+    sub.flag("--json", how.json, "for machines");
+    sub.does([&how, &with] { run_estimate(how, with); });
 }
 
 } // namespace tarewell::cli

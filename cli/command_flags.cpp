@@ -65,14 +65,14 @@ void run_flags(const options& how, context& with) {
 
 } // namespace
 
-void add_flags(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("flags", "what a reviewer would ask about (exit 1 when there is any)");
-    auto how = std::make_shared<options>();
-    sub->add_option("--quarter", how->quarter, "only those of this quarter, such as 2026-Q3");
-    sub->add_option("--code", how->code, "only this kind of flag");
-    sub->add_flag("--codes", how->codes, "list the kinds of flag");
-    sub->add_flag("--json", how->json, "for machines");
-    sub->callback([how, &with] { run_flags(*how, with); });
+void add_flags(const command& program, context& with) {
+    auto sub = program.add("flags", "what a reviewer would ask about (exit 1 when there is any)");
+    auto& how = program.keep<options>();
+    sub.value("--quarter", how.quarter, "only those of this quarter, such as 2026-Q3");
+    sub.value("--code", how.code, "only this kind of flag");
+    sub.flag("--codes", how.codes, "list the kinds of flag");
+    sub.flag("--json", how.json, "for machines");
+    sub.does([&how, &with] { run_flags(how, with); });
 }
 
 } // namespace tarewell::cli

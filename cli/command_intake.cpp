@@ -69,18 +69,16 @@ void run_intake(const intake_options& options, context& with) {
 
 } // namespace
 
-void add_intake(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("intake", "take in a CSV file, or a whole season's folder");
-    auto options = std::make_shared<intake_options>();
+void add_intake(const command& program, context& with) {
+    auto sub = program.add("intake", "take in a CSV file, or a whole season's folder");
+    auto& options = program.keep<intake_options>();
     std::vector<std::string> kinds{"season"};
     for (const auto& kind : ledger::recorded_kinds())
         kinds.emplace_back(kind.file);
-    sub->add_option("KIND", options->what, "what the file holds, or 'season' for a folder")
-        ->required()
-        ->check(CLI::IsMember(kinds));
-    sub->add_option("PATH", options->path, "the CSV file or the folder")->required();
-    sub->add_flag("--dry-run", options->dry_run, "check everything and write nothing");
-    sub->callback([options, &with] { run_intake(*options, with); });
+    sub.value("KIND", options.what, "what the file holds, or 'season' for a folder").required().one_of(kinds);
+    sub.value("PATH", options.path, "the CSV file or the folder").required();
+    sub.flag("--dry-run", options.dry_run, "check everything and write nothing");
+    sub.does([&options, &with] { run_intake(options, with); });
 }
 
 } // namespace tarewell::cli

@@ -127,59 +127,58 @@ void run_head(std::optional<ledger::entry_no> as_of, bool as_json, context& with
         with.out << fmt::format("{}  entry {}  {}\n", ledger::hex(head.hash), head.seq, head.at);
 }
 
-void add_looking(CLI::App& sub, context& with) {
-    auto* history = sub.add_subcommand("history", "the journal, or the revisions of one record");
-    auto how = std::make_shared<history_options>();
-    history->add_option("RECORD", how->record, "a kind and its id, such as: ticket T0001")->expected(0, 3);
-    history->add_flag("--json", how->json, "for machines");
-    history->callback([how, &with] { run_history(*how, with); });
-    auto* check = sub.add_subcommand("check", "hold everything against everything (exit 1 when something is wrong)");
-    auto check_json = std::make_shared<bool>(false);
-    check->add_flag("--json", *check_json, "for machines");
-    check->callback([check_json, &with] { run_check(*check_json, with); });
-    auto* head = sub.add_subcommand("head", "the hash that stands for everything recorded so far");
-    auto head_json = std::make_shared<bool>(false);
-    auto as_of = std::make_shared<std::optional<ledger::entry_no>>();
-    head->add_option("--as-of", *as_of, "as the ledger stood after this entry");
-    head->add_flag("--json", *head_json, "for machines");
-    head->callback([head_json, as_of, &with] { run_head(*as_of, *head_json, with); });
+void add_looking(const command& sub, context& with) {
+    auto history = sub.add("history", "the journal, or the revisions of one record");
+    auto& how = sub.keep<history_options>();
+    history.value("RECORD", how.record, "a kind and its id, such as: ticket T0001").words(0, 3);
+    history.flag("--json", how.json, "for machines");
+    history.does([&how, &with] { run_history(how, with); });
+    auto check = sub.add("check", "hold everything against everything (exit 1 when something is wrong)");
+    auto& check_json = sub.keep<bool>();
+    check.flag("--json", check_json, "for machines");
+    check.does([&check_json, &with] { run_check(check_json, with); });
+    auto head = sub.add("head", "the hash that stands for everything recorded so far");
+    auto& head_json = sub.keep<bool>();
+    auto& as_of = sub.keep<std::optional<ledger::entry_no>>();
+    head.value("--as-of", as_of, "as the ledger stood after this entry");
+    head.flag("--json", head_json, "for machines");
+    head.does([&head_json, &as_of, &with] { run_head(as_of, head_json, with); });
 }
 
-void add_keeping(CLI::App& sub, context& with) {
-    auto* backup = sub.add_subcommand("backup", "copy the ledger, also while it is in use");
-    auto to = std::make_shared<std::string>();
-    backup->add_option("FILE", *to, "a new file")->required();
-    backup->callback([to, &with] {
+void add_keeping(const command& sub, context& with) {
+    auto backup = sub.add("backup", "copy the ledger, also while it is in use");
+    auto& to = sub.keep<std::string>();
+    backup.value("FILE", to, "a new file").required();
+    backup.does([&to, &with] {
         const auto file = with.open();
-        const auto head = ledger::back_up(file, *to);
-        with.out << fmt::format("backed up {} entries to {}; head {}\n", head.seq, *to, ledger::hex(head.hash));
+        const auto head = ledger::back_up(file, to);
+        with.out << fmt::format("backed up {} entries to {}; head {}\n", head.seq, to, ledger::hex(head.hash));
         if (std::filesystem::exists(ledger::documents_folder(file)))
             with.out << "copy the folder of documents too: " << ledger::documents_folder(file) << '\n';
     });
-    auto* restore = sub.add_subcommand("restore", "put a backup in the ledger's place; never over newer entries");
-    auto from = std::make_shared<std::string>();
-    restore->add_option("BACKUP", *from, "the backup's file")->required();
-    restore->callback([from, &with] {
-        const auto kept = ledger::restore(*from, with.path());
-        with.out << fmt::format("restored {} from {}\n", with.path(), *from);
+    auto restore = sub.add("restore", "put a backup in the ledger's place; never over newer entries");
+    auto& from = sub.keep<std::string>();
+    restore.value("BACKUP", from, "the backup's file").required();
+    restore.does([&from, &with] {
+        const auto kept = ledger::restore(from, with.path());
+        with.out << fmt::format("restored {} from {}\n", with.path(), from);
         if (!kept.empty()) with.out << "the damaged file is kept as " << kept << '\n';
     });
-    auto* evidence =
-        sub.add_subcommand("evidence", "an auditor's folder: report, journal, documents, and how to check them");
-    auto quarter = std::make_shared<std::string>();
-    auto folder = std::make_shared<std::string>();
-    evidence->add_option("QUARTER", *quarter, "such as 2026-Q3")->required();
-    evidence->add_option("FOLDER", *folder, "a new folder")->required();
-    evidence->callback([quarter, folder, &with] { write_evidence_folder(*quarter, *folder, with); });
+    auto evidence = sub.add("evidence", "an auditor's folder: report, journal, documents, and how to check them");
+    auto& quarter = sub.keep<std::string>();
+    auto& folder = sub.keep<std::string>();
+    evidence.value("QUARTER", quarter, "such as 2026-Q3").required();
+    evidence.value("FOLDER", folder, "a new folder").required();
+    evidence.does([&quarter, &folder, &with] { write_evidence_folder(quarter, folder, with); });
 }
 
 } // namespace
 
-void add_ledger(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("ledger", "the ledger itself: history, proof, backup");
-    sub->require_subcommand(1);
-    add_looking(*sub, with);
-    add_keeping(*sub, with);
+void add_ledger(const command& program, context& with) {
+    auto sub = program.add("ledger", "the ledger itself: history, proof, backup");
+    sub.wants_subcommand();
+    add_looking(sub, with);
+    add_keeping(sub, with);
 }
 
 } // namespace tarewell::cli

@@ -72,17 +72,17 @@ void run_list(const options& how, context& with) {
 
 } // namespace
 
-void add_list(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("list", "the records of a kind in force");
-    auto how = std::make_shared<options>();
+void add_list(const command& program, context& with) {
+    auto sub = program.add("list", "the records of a kind in force");
+    auto& how = program.keep<options>();
     std::vector<std::string> kinds;
     for (const auto& kind : ledger::all_kinds())
         kinds.emplace_back(kind.file);
-    sub->add_option("KIND", how->kind, "such as tickets")->required()->check(CLI::IsMember(kinds));
-    sub->add_option("--as-of", how->as_of, "as the ledger stood after this entry");
-    sub->add_flag("--csv", how->csv, "as CSV; texts that a spreadsheet would take for a formula get an apostrophe");
-    sub->add_flag("--json", how->json, "for machines");
-    sub->callback([how, &with] { run_list(*how, with); });
+    sub.value("KIND", how.kind, "such as tickets").required().one_of(kinds);
+    sub.value("--as-of", how.as_of, "as the ledger stood after this entry");
+    sub.flag("--csv", how.csv, "as CSV; texts that a spreadsheet would take for a formula get an apostrophe");
+    sub.flag("--json", how.json, "for machines");
+    sub.does([&how, &with] { run_list(how, with); });
 }
 
 } // namespace tarewell::cli

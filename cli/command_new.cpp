@@ -4,13 +4,13 @@
 
 namespace tarewell::cli {
 
-void add_new(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("new", "make an empty ledger");
-    auto file = std::make_shared<std::string>();
-    sub->add_option("FILE", *file, "where to make it")->required();
-    sub->callback([file, &with] {
-        ledger::ledger_file::create(*file);
-        with.out << "made an empty ledger: " << *file << '\n';
+void add_new(const command& program, context& with) {
+    auto sub = program.add("new", "make an empty ledger");
+    auto& file = program.keep<std::string>();
+    sub.value("FILE", file, "where to make it").required();
+    sub.does([&file, &with] {
+        ledger::ledger_file::create(file);
+        with.out << "made an empty ledger: " << file << '\n';
     });
 }
 

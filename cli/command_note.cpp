@@ -77,17 +77,16 @@ void run_note(note_options how, context& with) {
 
 } // namespace
 
-void add_note(CLI::App& quarter, context& with) {
-    auto* sub =
-        quarter.add_subcommand("note", "keep or show the paragraphs of a quarter's report: done, problems, next");
-    auto how = std::make_shared<note_options>();
-    sub->add_option("QUARTER", how->quarter, "such as 2026-Q3")->required();
-    sub->add_option("PART", how->part, "done, problems, next, or a word of your own");
-    sub->add_option("TEXT", how->text, "the paragraphs; without them the notes are shown");
-    sub->add_option("--file", how->file, "take the paragraphs from a text file");
-    sub->add_option("--why", how->why, "why an earlier note is written anew");
-    sub->add_flag("--json", how->json, "for machines");
-    sub->callback([how, &with] { run_note(*how, with); });
+void add_note(const command& quarter, context& with) {
+    auto sub = quarter.add("note", "keep or show the paragraphs of a quarter's report: done, problems, next");
+    auto& how = quarter.keep<note_options>();
+    sub.value("QUARTER", how.quarter, "such as 2026-Q3").required();
+    sub.value("PART", how.part, "done, problems, next, or a word of your own");
+    sub.value("TEXT", how.text, "the paragraphs; without them the notes are shown");
+    sub.value("--file", how.file, "take the paragraphs from a text file");
+    sub.value("--why", how.why, "why an earlier note is written anew");
+    sub.flag("--json", how.json, "for machines");
+    sub.does([&how, &with] { run_note(how, with); });
 }
 
 } // namespace tarewell::cli

@@ -95,35 +95,35 @@ void run_documents(bool missing, bool as_json, context& with) {
 
 } // namespace
 
-void add_growers(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("growers", "growers' contact details: export them, or erase them on request");
-    sub->require_subcommand(1);
-    auto* exporting = sub->add_subcommand("export", "write growers with contact details as CSV");
-    auto to = std::make_shared<std::string>();
-    exporting->add_option("FILE", *to, "where to write")->required();
-    exporting->callback([to, &with] { run_export(*to, with); });
-    auto* erase = sub->add_subcommand("erase", "erase a grower's name, farm, email and phone for good");
-    auto how = std::make_shared<erase_options>();
-    erase->add_option("GROWER", how->grower, "the grower's id")->required();
-    erase->add_option("--why", how->why, "why, in a sentence")->required();
-    erase->callback([how, &with] { run_erase(*how, with); });
+void add_growers(const command& program, context& with) {
+    auto sub = program.add("growers", "growers' contact details: export them, or erase them on request");
+    sub.wants_subcommand();
+    auto exporting = sub.add("export", "write growers with contact details as CSV");
+    auto& to = program.keep<std::string>();
+    exporting.value("FILE", to, "where to write").required();
+    exporting.does([&to, &with] { run_export(to, with); });
+    auto erase = sub.add("erase", "erase a grower's name, farm, email and phone for good");
+    auto& how = program.keep<erase_options>();
+    erase.value("GROWER", how.grower, "the grower's id").required();
+    erase.value("--why", how.why, "why, in a sentence").required();
+    erase.does([&how, &with] { run_erase(how, with); });
 }
 
-void add_document(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("document", "source documents: scans and photos kept by their hash");
-    sub->require_subcommand(1);
-    auto* attach = sub->add_subcommand("attach", "keep a copy of a file with a record");
-    auto how = std::make_shared<attach_options>();
-    attach->add_option("KIND", how->kind, "such as ticket")->required();
-    attach->add_option("KEY", how->key, "the record's id")->required();
-    attach->add_option("FILE", how->file, "the scan or photo")->required();
-    attach->callback([how, &with] { run_attach(*how, with); });
-    auto* list = sub->add_subcommand("list", "documents attached, or records without one (then exit 1)");
-    auto missing = std::make_shared<bool>(false);
-    auto as_json = std::make_shared<bool>(false);
-    list->add_flag("--missing", *missing, "costs, tickets, rejects and acceptances without a document");
-    list->add_flag("--json", *as_json, "for machines");
-    list->callback([missing, as_json, &with] { run_documents(*missing, *as_json, with); });
+void add_document(const command& program, context& with) {
+    auto sub = program.add("document", "source documents: scans and photos kept by their hash");
+    sub.wants_subcommand();
+    auto attach = sub.add("attach", "keep a copy of a file with a record");
+    auto& how = program.keep<attach_options>();
+    attach.value("KIND", how.kind, "such as ticket").required();
+    attach.value("KEY", how.key, "the record's id").required();
+    attach.value("FILE", how.file, "the scan or photo").required();
+    attach.does([&how, &with] { run_attach(how, with); });
+    auto list = sub.add("list", "documents attached, or records without one (then exit 1)");
+    auto& missing = program.keep<bool>();
+    auto& as_json = program.keep<bool>();
+    list.flag("--missing", missing, "costs, tickets, rejects and acceptances without a document");
+    list.flag("--json", as_json, "for machines");
+    list.does([&missing, &as_json, &with] { run_documents(missing, as_json, with); });
 }
 
 } // namespace tarewell::cli

@@ -39,34 +39,34 @@ void run_show(const show_options& options, context& with) {
 }
 
 /// A subcommand that fills in one form.
-void add_form(CLI::App& quarter, const char* name, const char* what, const char* form, const char* example,
+void add_form(const command& quarter, const char* name, const char* what, const char* form, const char* example,
               context& with) {
-    auto* sub = quarter.add_subcommand(name, what);
-    auto request = std::make_shared<form_request>();
-    request->form = form;
-    sub->add_option("QUARTER", request->quarter, "such as 2026-Q3")->required();
-    sub->add_option("FILE", request->file, std::string{"where to write it, such as "} + example)->required();
-    sub->add_option("--as-of", request->as_of, "as the ledger stood after this entry");
-    sub->add_flag("--names", request->with_names, "print growers' names beside their ids");
-    sub->add_option("--templates", request->templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
-    sub->callback([request, &with] { write_form(*request, with); });
+    auto sub = quarter.add(name, what);
+    auto& request = quarter.keep<form_request>();
+    request.form = form;
+    sub.value("QUARTER", request.quarter, "such as 2026-Q3").required();
+    sub.value("FILE", request.file, std::string{"where to write it, such as "} + example).required();
+    sub.value("--as-of", request.as_of, "as the ledger stood after this entry");
+    sub.flag("--names", request.with_names, "print growers' names beside their ids");
+    sub.value("--templates", request.templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
+    sub.does([&request, &with] { write_form(request, with); });
 }
 
 } // namespace
 
-void add_quarter(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("quarter", "the figures of a quarter");
-    sub->require_subcommand(1);
-    auto* show = sub->add_subcommand("show", "show all figures of a quarter");
-    auto options = std::make_shared<show_options>();
-    show->add_option("QUARTER", options->quarter, "such as 2026-Q3")->required();
-    show->add_option("--as-of", options->as_of, "as the ledger stood after this entry");
-    show->add_flag("--json", options->json, "for machines");
-    show->callback([options, &with] { run_show(*options, with); });
-    add_form(*sub, "workbook", "write the quarter's workbook for the funder", summary_form, "2026-Q3.xlsx", with);
-    add_form(*sub, "page", "write the quarter's page, one HTML file", "quarter_page.mustache", "2026-Q3.html", with);
-    add_closing(*sub, with);
-    add_note(*sub, with);
+void add_quarter(const command& program, context& with) {
+    auto sub = program.add("quarter", "the figures of a quarter");
+    sub.wants_subcommand();
+    auto show = sub.add("show", "show all figures of a quarter");
+    auto& options = program.keep<show_options>();
+    show.value("QUARTER", options.quarter, "such as 2026-Q3").required();
+    show.value("--as-of", options.as_of, "as the ledger stood after this entry");
+    show.flag("--json", options.json, "for machines");
+    show.does([&options, &with] { run_show(options, with); });
+    add_form(sub, "workbook", "write the quarter's workbook for the funder", summary_form, "2026-Q3.xlsx", with);
+    add_form(sub, "page", "write the quarter's page, one HTML file", "quarter_page.mustache", "2026-Q3.html", with);
+    add_closing(sub, with);
+    add_note(sub, with);
 }
 
 } // namespace tarewell::cli

@@ -101,15 +101,15 @@ void run_reconcile(const options& how, context& with) {
 
 } // namespace
 
-void add_reconcile(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("reconcile", "estimate, receipt, bale and scale side by side");
-    auto how = std::make_shared<options>();
-    sub->add_option("--by", how->by, "bale, grower, site, registration, town, structure or film")
-        ->check(CLI::IsMember({"bale", "grower", "site", "registration", "town", "structure", "film"}));
-    sub->add_option("--quarter", how->quarter, "only what is dated in this quarter, such as 2026-Q3");
-    sub->add_option("--as-of", how->as_of, "as the ledger stood after this entry");
-    sub->add_flag("--json", how->json, "for machines");
-    sub->callback([how, &with] { run_reconcile(*how, with); });
+void add_reconcile(const command& program, context& with) {
+    auto sub = program.add("reconcile", "estimate, receipt, bale and scale side by side");
+    auto& how = program.keep<options>();
+    sub.value("--by", how.by, "bale, grower, site, registration, town, structure or film")
+        .one_of({"bale", "grower", "site", "registration", "town", "structure", "film"});
+    sub.value("--quarter", how.quarter, "only what is dated in this quarter, such as 2026-Q3");
+    sub.value("--as-of", how.as_of, "as the ledger stood after this entry");
+    sub.flag("--json", how.json, "for machines");
+    sub.does([&how, &with] { run_reconcile(how, with); });
 }
 
 } // namespace tarewell::cli

@@ -56,13 +56,13 @@ std::string help_of(const ledger::column& column) {
 }
 
 /// One flag for each column; `required` only where a record is new.
-void add_columns(CLI::App& to, const kind_info& kind, options& into, bool recording) {
+void add_columns(const command& to, const kind_info& kind, options& into, bool recording) {
     for (std::size_t i = 0; i < kind.columns.size(); ++i) {
         const auto& column = kind.columns[i];
         const std::string name{column.name};
-        auto* option = to.add_option_function<std::string>(
+        auto given = to.handed_on(
             "--" + name, [&into, name](const std::string& value) { into.given[name] = value; }, help_of(column));
-        if (recording && column.required) option->required();
+        if (recording && column.required) given.required();
     }
 }
 
@@ -89,51 +89,51 @@ std::string key_names(const kind_info& kind) {
 
 } // namespace
 
-void add_record(CLI::App& program, context& with) {
-    auto* record = program.add_subcommand("record", "record one row: a ticket, a receipt, a cost, ...");
-    record->require_subcommand(1);
+void add_record(const command& program, context& with) {
+    auto record = program.add("record", "record one row: a ticket, a receipt, a cost, ...");
+    record.wants_subcommand();
     for (const auto& kind : ledger::recorded_kinds()) {
-        auto* sub = record->add_subcommand(std::string{kind.name}, fmt::format("a row of {}.csv", kind.file));
-        auto how = std::make_shared<options>();
-        add_columns(*sub, kind, *how, true);
-        sub->add_option("--once", how->once, "a key of your own: the same key again changes nothing");
-        sub->callback([how, &kind, &with] {
+        auto sub = record.add(std::string{kind.name}, fmt::format("a row of {}.csv", kind.file));
+        auto& how = program.keep<options>();
+        add_columns(sub, kind, how, true);
+        sub.value("--once", how.once, "a key of your own: the same key again changes nothing");
+        sub.does([&how, &kind, &with] {
             auto file = with.open();
-            tell(intake::record(file, kind.which, how->given, writing(with), how->once), "recorded", with.out);
+            tell(intake::record(file, kind.which, how.given, writing(with), how.once), "recorded", with.out);
         });
     }
 }
 
-void add_correct(CLI::App& program, context& with) {
-    auto* correct = program.add_subcommand("correct", "correct a record; what it replaces stays in the journal");
-    correct->require_subcommand(1);
+void add_correct(const command& program, context& with) {
+    auto correct = program.add("correct", "correct a record; what it replaces stays in the journal");
+    correct.wants_subcommand();
     for (const auto& kind : ledger::recorded_kinds()) {
-        auto* sub = correct->add_subcommand(std::string{kind.name}, "named by its " + key_names(kind));
-        auto how = std::make_shared<options>();
-        sub->add_option(key_words(kind), how->key, key_names(kind))->required()->expected(1, 2);
-        add_columns(*sub, kind, *how, false);
-        sub->add_option("--why", how->reason, "why, in a sentence")->required();
-        sub->add_option("--once", how->once, "a key of your own: the same key again changes nothing");
-        sub->callback([how, &kind, &with] {
+        auto sub = correct.add(std::string{kind.name}, "named by its " + key_names(kind));
+        auto& how = program.keep<options>();
+        sub.value(key_words(kind), how.key, key_names(kind)).required().words(1, 2);
+        add_columns(sub, kind, how, false);
+        sub.value("--why", how.reason, "why, in a sentence").required();
+        sub.value("--once", how.once, "a key of your own: the same key again changes nothing");
+        sub.does([&how, &kind, &with] {
             auto file = with.open();
-            tell(intake::correct(file, kind.which, how->key, how->given, how->reason, writing(with), how->once),
+            tell(intake::correct(file, kind.which, how.key, how.given, how.reason, writing(with), how.once),
                  "corrected", with.out);
         });
     }
 }
 
-void add_void(CLI::App& program, context& with) {
-    auto* voiding = program.add_subcommand("void", "take a record out of force; it stays in the journal");
-    voiding->require_subcommand(1);
+void add_void(const command& program, context& with) {
+    auto voiding = program.add("void", "take a record out of force; it stays in the journal");
+    voiding.wants_subcommand();
     for (const auto& kind : ledger::recorded_kinds()) {
-        auto* sub = voiding->add_subcommand(std::string{kind.name}, "named by its " + key_names(kind));
-        auto how = std::make_shared<options>();
-        sub->add_option(key_words(kind), how->key, key_names(kind))->required()->expected(1, 2);
-        sub->add_option("--why", how->reason, "why, in a sentence")->required();
-        sub->add_option("--once", how->once, "a key of your own: the same key again changes nothing");
-        sub->callback([how, &kind, &with] {
+        auto sub = voiding.add(std::string{kind.name}, "named by its " + key_names(kind));
+        auto& how = program.keep<options>();
+        sub.value(key_words(kind), how.key, key_names(kind)).required().words(1, 2);
+        sub.value("--why", how.reason, "why, in a sentence").required();
+        sub.value("--once", how.once, "a key of your own: the same key again changes nothing");
+        sub.does([&how, &kind, &with] {
             auto file = with.open();
-            tell(intake::void_record(file, kind.which, how->key, how->reason, writing(with), how->once), "voided",
+            tell(intake::void_record(file, kind.which, how.key, how.reason, writing(with), how.once), "voided",
                  with.out);
         });
     }

@@ -107,9 +107,9 @@ void write_page(const form_request& request, const render::form_shelf& shelf, co
     }
 }
 
-void add_shelf_options(CLI::App& sub, shelf_options& options) {
-    sub.add_option("--templates", options.templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
-    sub.add_flag("--json", options.json, "for machines");
+void add_shelf_options(const command& sub, shelf_options& options) {
+    sub.value("--templates", options.templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
+    sub.flag("--json", options.json, "for machines");
 }
 
 } // namespace
@@ -151,39 +151,37 @@ void write_form(const form_request& request, context& with) {
                                 seen.report.basis.closed ? ", as filed" : "");
 }
 
-void add_report(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("report", "fill in a page or workbook for a quarter, or list and check forms");
-    auto request = std::make_shared<form_request>();
-    sub->add_option("FORM", request->form, "the form's name, as `tarewell report forms` lists it");
-    sub->add_option("QUARTER", request->quarter, "such as 2026-Q3");
-    sub->add_option("OUT", request->file, "where to write it");
-    sub->add_option("--as-of", request->as_of, "as the ledger stood after this entry");
-    sub->add_flag("--names", request->with_names, "print growers' names beside their ids");
-    sub->add_option("--site", request->site, "for a form about one site: its id");
-    sub->add_option("--grower", request->grower, "for a form about one grower: the id");
-    sub->add_option("--templates", request->templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
-    sub->add_flag("--json", request->json,
-                  "write the workbook's sheets, or all data that a page may use, for machines");
-    sub->add_flag("--csv", request->csv, "write a folder OUT: a CSV file for each sheet or list, and figures.csv");
-    auto* forms = sub->add_subcommand("forms", "list all forms with a sentence each");
-    auto list = std::make_shared<shelf_options>();
-    add_shelf_options(*forms, *list);
-    forms->callback([list, &with] { run_forms(*list, with); });
-    auto* names = sub->add_subcommand("names", "list every name that a form may use");
-    auto all_names = std::make_shared<shelf_options>();
-    names->add_flag("--json", all_names->json, "for machines");
-    names->callback([all_names, &with] { run_names(*all_names, with); });
-    auto* check = sub->add_subcommand("check", "check a form of your own: names, tags, parts");
-    auto check_what = std::make_shared<check_options>();
+void add_report(const command& program, context& with) {
+    auto sub = program.add("report", "fill in a page or workbook for a quarter, or list and check forms");
+    auto& request = program.keep<form_request>();
+    sub.value("FORM", request.form, "the form's name, as `tarewell report forms` lists it");
+    sub.value("QUARTER", request.quarter, "such as 2026-Q3");
+    sub.value("OUT", request.file, "where to write it");
+    sub.value("--as-of", request.as_of, "as the ledger stood after this entry");
+    sub.flag("--names", request.with_names, "print growers' names beside their ids");
+    sub.value("--site", request.site, "for a form about one site: its id");
+    sub.value("--grower", request.grower, "for a form about one grower: the id");
+    sub.value("--templates", request.templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
+    sub.flag("--json", request.json, "write the workbook's sheets, or all data that a page may use, for machines");
+    sub.flag("--csv", request.csv, "write a folder OUT: a CSV file for each sheet or list, and figures.csv");
+    auto forms = sub.add("forms", "list all forms with a sentence each");
+    auto& list = program.keep<shelf_options>();
+    add_shelf_options(forms, list);
+    forms.does([&list, &with] { run_forms(list, with); });
+    auto names = sub.add("names", "list every name that a form may use");
+    auto& all_names = program.keep<shelf_options>();
+    names.flag("--json", all_names.json, "for machines");
+    names.does([&all_names, &with] { run_names(all_names, with); });
+    auto check = sub.add("check", "check a form of your own: names, tags, parts");
+    auto& check_what = program.keep<check_options>();
     check
-        ->add_option("FORM_FILE", check_what->file,
-                     "a page's .mustache (its parts are looked for beside it) or a workbook's .layout.toml")
-        ->required();
-    check->callback([check_what, &with] { run_check(*check_what, with); });
-    sub->callback([sub, request, &with] {
-        if (!sub->get_subcommands().empty()) return;
-        if (request->file.empty()) throw CLI::RequiredError("FORM, QUARTER and OUT (or forms, names, check)");
-        write_form(*request, with);
+        .value("FORM_FILE", check_what.file,
+               "a page's .mustache (its parts are looked for beside it) or a workbook's .layout.toml")
+        .required();
+    check.does([&check_what, &with] { run_check(check_what, with); });
+    sub.does([&request, &with] {
+        if (request.file.empty()) throw missing_argument("FORM, QUARTER and OUT (or forms, names, check)");
+        write_form(request, with);
     });
 }
 

@@ -53,20 +53,18 @@ void run_set(const set_options& how, context& with) {
 
 } // namespace
 
-void add_settings(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("settings", "the program's own numbers and tolerances");
-    auto as_json = std::make_shared<bool>(false);
-    sub->add_flag("--json", *as_json, "for machines");
-    auto* set = sub->add_subcommand("set", "set a number or a list, from a day on or always");
-    auto how = std::make_shared<set_options>();
-    set->add_option("NAME", how->name)->required();
-    set->add_option("VALUE", how->value)->required();
-    set->add_option("--from", how->from, "the day from which it holds; without it, always");
-    set->add_option("--why", how->reason, "why");
-    set->callback([how, &with] { run_set(*how, with); });
-    sub->callback([sub, as_json, &with] {
-        if (sub->get_subcommands().empty()) run_show(*as_json, with);
-    });
+void add_settings(const command& program, context& with) {
+    auto sub = program.add("settings", "the program's own numbers and tolerances");
+    auto& as_json = program.keep<bool>();
+    sub.flag("--json", as_json, "for machines");
+    auto set = sub.add("set", "set a number or a list, from a day on or always");
+    auto& how = program.keep<set_options>();
+    set.value("NAME", how.name).required();
+    set.value("VALUE", how.value).required();
+    set.value("--from", how.from, "the day from which it holds; without it, always");
+    set.value("--why", how.reason, "why");
+    set.does([&how, &with] { run_set(how, with); });
+    sub.does([&as_json, &with] { run_show(as_json, with); });
 }
 
 } // namespace tarewell::cli

@@ -181,22 +181,21 @@ void run_trace(const options& how, context& with) {
 
 } // namespace
 
-void add_trace(CLI::App& program, context& with) {
-    auto* sub = program.add_subcommand("trace", "the rows behind a figure, or the figures that a row moves");
-    auto how = std::make_shared<options>();
+void add_trace(const command& program, context& with) {
+    auto sub = program.add("trace", "the rows behind a figure, or the figures that a row moves");
+    auto& how = program.keep<options>();
     std::vector<std::string> kinds;
     for (const auto& kind : ledger::recorded_kinds())
         kinds.emplace_back(kind.name);
-    sub->add_option("FIGURE", how->figure, "a figure's name, such as diverted_weight");
-    sub->add_option("--quarter", how->quarter, "such as 2026-Q3");
-    auto* record =
-        sub->add_option("--record", how->kind, "a kind of record, to see what it moves")->check(CLI::IsMember(kinds));
-    auto* key = sub->add_option("--key", how->key, "the record's id");
-    record->needs(key);
-    key->needs(record);
-    sub->add_option("--as-of", how->as_of, "as the ledger stood after this entry");
-    sub->add_flag("--json", how->json, "for machines");
-    sub->callback([how, &with] { run_trace(*how, with); });
+    sub.value("FIGURE", how.figure, "a figure's name, such as diverted_weight");
+    sub.value("--quarter", how.quarter, "such as 2026-Q3");
+    auto record = sub.value("--record", how.kind, "a kind of record, to see what it moves").one_of(kinds);
+    auto key = sub.value("--key", how.key, "the record's id");
+    record.needs(key);
+    key.needs(record);
+    sub.value("--as-of", how.as_of, "as the ledger stood after this entry");
+    sub.flag("--json", how.json, "for machines");
+    sub.does([&how, &with] { run_trace(how, with); });
 }
 
 } // namespace tarewell::cli

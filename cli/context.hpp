@@ -1,7 +1,6 @@
 #pragma once
+#include "command_line.hpp"
 #include "ledger/ledger.hpp"
-
-#include <CLI/CLI.hpp>
 
 #include <functional>
 #include <iosfwd>
@@ -35,31 +34,33 @@ struct context {
 int run(const std::vector<std::string>& arguments, context& with);
 
 /// A command's part in the table: adds itself to the program with what it does when called.
-using add_command = void (*)(CLI::App& program, context& with);
-struct command {
+using add_command = void (*)(const command& program, context& with);
+struct table_entry {
     const char* name;
     add_command add;
 };
 /// The one table of commands, in the order of the help text.
-const std::vector<command>& commands();
+const std::vector<table_entry>& commands();
+/// The whole command line with every command of the table.
+void set_up(command_line& line, context& with);
 
-void add_new(CLI::App& program, context& with);
-void add_intake(CLI::App& program, context& with);
-void add_record(CLI::App& program, context& with);
-void add_correct(CLI::App& program, context& with);
-void add_void(CLI::App& program, context& with);
-void add_award(CLI::App& program, context& with);
-void add_list(CLI::App& program, context& with);
-void add_settings(CLI::App& program, context& with);
-void add_estimate(CLI::App& program, context& with);
-void add_reconcile(CLI::App& program, context& with);
-void add_flags(CLI::App& program, context& with);
-void add_quarter(CLI::App& program, context& with);
-void add_report(CLI::App& program, context& with);
-void add_trace(CLI::App& program, context& with);
-void add_ledger(CLI::App& program, context& with);
-void add_growers(CLI::App& program, context& with);
-void add_document(CLI::App& program, context& with);
-void add_audit(CLI::App& program, context& with);
+void add_new(const command& program, context& with);
+void add_intake(const command& program, context& with);
+void add_record(const command& program, context& with);
+void add_correct(const command& program, context& with);
+void add_void(const command& program, context& with);
+void add_award(const command& program, context& with);
+void add_list(const command& program, context& with);
+void add_settings(const command& program, context& with);
+void add_estimate(const command& program, context& with);
+void add_reconcile(const command& program, context& with);
+void add_flags(const command& program, context& with);
+void add_quarter(const command& program, context& with);
+void add_report(const command& program, context& with);
+void add_trace(const command& program, context& with);
+void add_ledger(const command& program, context& with);
+void add_growers(const command& program, context& with);
+void add_document(const command& program, context& with);
+void add_audit(const command& program, context& with);
 
 } // namespace tarewell::cli

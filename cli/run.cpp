@@ -7,8 +7,8 @@
 
 namespace tarewell::cli {
 
-const std::vector<command>& commands() {
-    static const std::vector<command> table = {
+const std::vector<table_entry>& commands() {
+    static const std::vector<table_entry> table = {
         {"new", add_new},           {"intake", add_intake},     {"record", add_record},
         {"correct", add_correct},   {"void", add_void},         {"list", add_list},
         {"settings", add_settings}, {"estimate", add_estimate}, {"reconcile", add_reconcile},
@@ -27,40 +27,31 @@ std::string context::path() const {
 
 ledger::ledger_file context::open() const { return ledger::ledger_file::open(path()); }
 
-namespace {
-
-void set_up(CLI::App& program, context& with) {
-    program.name("tarewell");
-    program.fallthrough();
-    program.require_subcommand(1);
-    program.option_defaults()->multi_option_policy(CLI::MultiOptionPolicy::Throw);
-    program.set_help_flag("-h,--help", "say what the command does and takes");
-    program.add_option("--ledger", with.ledger_path, "the ledger's file (or set TAREWELL_LEDGER)");
-    program.add_option("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
+void set_up(command_line& line, context& with) {
+    const auto program = line.root();
+    program.value("--ledger", with.ledger_path, "the ledger's file (or set TAREWELL_LEDGER)");
+    program.value("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
     for (const auto& each : commands())
         each.add(program, with);
     // After the commands, which would each repeat it.
-    program.footer("Exit codes: 0 fine, 1 checks found something, 2 usage, 65 bad input (nothing was "
-                   "taken in), 74 a file could not be read or written, 75 the ledger is in use.\n"
-                   "Bundles and bales are heavy and baling wire is under tension: lift with help, keep "
-                   "clear of the ram, and follow your site's rules and local codes.");
+    line.footer("Exit codes: 0 fine, 1 checks found something, 2 usage, 65 bad input (nothing was "
+                "taken in), 74 a file could not be read or written, 75 the ledger is in use.\n"
+                "Bundles and bales are heavy and baling wire is under tension: lift with help, keep "
+                "clear of the ram, and follow your site's rules and local codes.");
 }
 
-int guarded_run(CLI::App& program, const std::vector<std::string>& arguments, context& with) {
+int run(const std::vector<std::string>& arguments, context& with) {
     try {
-        std::vector<std::string> reversed{arguments.rbegin(), arguments.rend()};
-        program.parse(reversed);
-        return with.exit;
-    } catch (const CLI::Success& asked) {
-        program.exit(asked, with.out, with.err);
-        return done;
-    } catch (const CLI::ParseError& wrong) {
-        program.exit(wrong, with.out, with.err);
-        if (!arguments.empty() && std::none_of(commands().begin(), commands().end(), [&](const command& each) {
+        command_line line{"tarewell", "Tarewell: a ledger for programs that collect used agricultural film and must "
+                                      "prove what was diverted and what it cost."};
+        set_up(line, with);
+        const auto told = line.run(arguments, with.out, with.err);
+        if (told == usage && !arguments.empty() &&
+            std::none_of(commands().begin(), commands().end(), [&](const auto& each) {
                 return std::find(arguments.begin(), arguments.end(), each.name) != arguments.end();
             }))
             with.err << fmt::format("'{}' is no command; `tarewell --help` lists them\n", arguments.front());
-        return usage;
+        return told.value_or(with.exit);
     } catch (const ledger::refused& refusal) {
         for (const auto& line : refusal.lines())
             with.err << line << '\n';
@@ -88,15 +79,6 @@ int guarded_run(CLI::App& program, const std::vector<std::string>& arguments, co
         with.err << "tarewell: " << wrong.what() << '\n';
         return bad_input;
     }
-}
-
-} // namespace
-
-int run(const std::vector<std::string>& arguments, context& with) {
-    CLI::App program{"Tarewell: a ledger for programs that collect used agricultural film and must "
-                     "prove what was diverted and what it cost."};
-    set_up(program, with);
-    return guarded_run(program, arguments, with);
 }
 
 } // namespace tarewell::cli

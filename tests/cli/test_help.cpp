@@ -9,37 +9,33 @@ using Catch::Matchers::Contains;
 namespace {
 
 struct described {
-    std::vector<std::string> words;   ///< "record", "ticket"
-    std::vector<std::string> options; ///< "--gross"
-    std::string about;
+    std::vector<std::string> words; ///< "record", "ticket"
+    cli::described_command of;
 };
 
-void describe(const CLI::App& command, std::vector<std::string> words, std::vector<described>& into) {
-    described made{words, {}, command.get_description()};
-    for (const auto* option : command.get_options()) {
-        for (const auto& name : option->get_lnames())
-            made.options.push_back("--" + name);
-        if (option->get_positional()) made.options.push_back(option->get_name(true));
-    }
-    into.push_back(made);
-    for (const auto* below : command.get_subcommands({})) {
+void describe(const cli::described_command& command, std::vector<std::string> words, std::vector<described>& into) {
+    into.push_back({words, command});
+    for (const auto& below : command.below) {
         auto longer = words;
-        longer.push_back(below->get_name());
-        describe(*below, longer, into);
+        longer.push_back(below.name);
+        describe(below, longer, into);
     }
+}
+
+std::vector<cli::described_command> commands_of(const std::vector<cli::table_entry>& table) {
+    std::ostringstream out, err;
+    cli::context with{out, err, false, [](const std::string&) { return std::string{}; }, standing_still()};
+    cli::command_line line{"tarewell", "one or more commands"};
+    for (const auto& each : table)
+        each.add(line.root(), with);
+    return line.commands();
 }
 
 /// Every command and subcommand of the table of commands.
 std::vector<described> all_commands() {
-    std::ostringstream out, err;
-    cli::context with{out, err, false, [](const std::string&) { return std::string{}; }, standing_still()};
     std::vector<described> all;
-    for (const auto& each : cli::commands()) {
-        CLI::App program;
-        each.add(program, with);
-        for (const auto* command : program.get_subcommands({}))
-            describe(*command, {command->get_name()}, all);
-    }
+    for (const auto& command : commands_of(cli::commands()))
+        describe(command, {command.name}, all);
     return all;
 }
 
@@ -56,10 +52,10 @@ TEST_CASE("every command and subcommand explains itself and each of its options,
         CAPTURE(each.words, help.out);
         CHECK(help.code == cli::done);
         CHECK(help.err.empty());
-        CHECK_FALSE(each.about.empty());
-        CHECK_THAT(help.out, Contains(each.about.substr(0, 20)));
-        for (const auto& option : each.options)
-            CHECK_THAT(help.out, Contains(option));
+        CHECK_FALSE(each.of.what.empty());
+        CHECK_THAT(help.out, Contains(each.of.what.substr(0, 20)));
+        for (const auto& option : each.of.options)
+            CHECK_THAT(help.out, Contains(option.name));
     }
     CHECK_FALSE(std::filesystem::exists(at.ledger_path()));
 }
@@ -75,12 +71,9 @@ TEST_CASE("the program's help names every command and the exit codes") {
 }
 
 TEST_CASE("each command of the table adds the subcommand of its name") {
-    std::ostringstream out, err;
-    cli::context with{out, err, false, [](const std::string&) { return std::string{}; }, standing_still()};
     for (const auto& each : cli::commands()) {
-        CLI::App program;
-        each.add(program, with);
-        REQUIRE(program.get_subcommands({}).size() == 1);
-        CHECK(program.get_subcommands({})[0]->get_name() == each.name);
+        const auto added = commands_of({each});
+        REQUIRE(added.size() == 1);
+        CHECK(added[0].name == each.name);
     }
 }

@@ -1,0 +1,136 @@
+#include "command_line.hpp"
+
+#include "context.hpp"
+
+#include <CLI/CLI.hpp>
+
+namespace tarewell::cli {
+
+option option::required() const {
+    of_->required();
+    return *this;
+}
+option option::one_of(const std::vector<std::string>& words) const {
+    of_->check(CLI::IsMember(words));
+    return *this;
+}
+option option::between(int lowest, int highest) const {
+    of_->check(CLI::Range(lowest, highest));
+    return *this;
+}
+option option::shows_default() const {
+    of_->capture_default_str();
+    return *this;
+}
+option option::many() const {
+    of_->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+    return *this;
+}
+option option::one_at_a_time() const {
+    of_->allow_extra_args(false);
+    return *this;
+}
+option option::words(int fewest, int most) const {
+    of_->expected(fewest, most);
+    return *this;
+}
+option option::excludes(const option& other) const {
+    of_->excludes(other.of_);
+    return *this;
+}
+option option::needs(const option& other) const {
+    of_->needs(other.of_);
+    return *this;
+}
+
+command command::add(const std::string& name, const std::string& what) const {
+    return command{of_->add_subcommand(name, what), kept_};
+}
+void command::wants_subcommand() const { of_->require_subcommand(1); }
+
+template <class T> option command::value(const std::string& name, T& into, const std::string& what) const {
+    return option{of_->add_option(name, into, what)};
+}
+template option command::value(const std::string&, std::string&, const std::string&) const;
+template option command::value(const std::string&, int&, const std::string&) const;
+template option command::value(const std::string&, std::uint64_t&, const std::string&) const;
+template option command::value(const std::string&, std::optional<int>&, const std::string&) const;
+template option command::value(const std::string&, std::optional<ledger::entry_no>&, const std::string&) const;
+template option command::value(const std::string&, std::vector<std::string>&, const std::string&) const;
+
+option command::handed_on(const std::string& name, const std::function<void(const std::string&)>& to,
+                          const std::string& what) const {
+    return option{of_->add_option_function<std::string>(name, to, what)};
+}
+
+option command::flag(const std::string& name, bool& into, const std::string& what) const {
+    return option{of_->add_flag(name, into, what)};
+}
+
+void command::does(const std::function<void()>& what) const {
+    of_->callback([of = of_, what] {
+        if (!of->get_subcommands().empty()) return;
+        try {
+            what();
+        } catch (const missing_argument& missing) {
+            throw CLI::RequiredError(missing.names);
+        }
+    });
+}
+
+struct command_line::inside {
+    inside(const std::string& name, const std::string& about) : program{about, name} {}
+    CLI::App program;
+    command::kept_things kept;
+};
+
+command_line::command_line(const std::string& name, const std::string& about)
+    : in_{std::make_unique<inside>(name, about)} {
+    auto& program = in_->program;
+    program.fallthrough();
+    program.require_subcommand(1);
+    program.option_defaults()->multi_option_policy(CLI::MultiOptionPolicy::Throw);
+    program.set_help_flag("-h,--help", "say what the command does and takes");
+}
+command_line::~command_line() = default;
+
+command command_line::root() { return command{&in_->program, &in_->kept}; }
+
+void command_line::footer(const std::string& text) { in_->program.footer(text); }
+
+std::optional<int> command_line::run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
+    try {
+        in_->program.parse(std::vector<std::string>{arguments.rbegin(), arguments.rend()});
+        return std::nullopt;
+    } catch (const CLI::Success& asked) {
+        in_->program.exit(asked, out, err);
+        return done;
+    } catch (const CLI::ParseError& wrong) {
+        in_->program.exit(wrong, out, err);
+        return usage;
+    }
+}
+
+namespace {
+
+described_option described(const CLI::Option& of) {
+    described_option made{
+        of.get_name(of.get_positional()), of.get_description(), {}, of.get_default_str(), of.get_required()};
+    if (of.get_type_size() != 0) made.takes = of.get_type_name();
+    return made;
+}
+
+described_command described(const CLI::App& of) {
+    described_command made{of.get_name(), of.get_description(), {}, {}};
+    for (const auto* each : of.get_options([&](const CLI::Option* one) { return one != of.get_help_ptr(); }))
+        made.options.push_back(described(*each));
+    for (const auto* below : of.get_subcommands({}))
+        made.below.push_back(described(*below));
+    return made;
+}
+
+} // namespace
+
+std::vector<described_command> command_line::commands() const { return described(in_->program).below; }
+
+} // namespace tarewell::cli
