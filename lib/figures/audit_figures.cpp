@@ -65,8 +65,6 @@ std::string why_not_fitted(const audit::pooled_model& model) {
     return model.fit().sentence;
 }
 
-bool is_statistic(std::string_view figure) { return line_named(figure).is == nullptr; }
-
 void add_statistics(report& to, const ledger::season& season, const reconcile::reckoning& reckoned,
                     const statistics_limits& limits) {
     auto made = predict(to, season, reckoned, limits);

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <numeric>
 #include <stdexcept>
 
 namespace tarewell::figures {
@@ -98,6 +99,14 @@ namespace {
 cell maybe(const std::optional<day>& value) { return value ? cell{*value} : cell{}; }
 cell maybe(const std::optional<weight>& value) { return value ? cell{*value} : cell{}; }
 
+/// Places in the order of their ids.
+template <class Rows> std::vector<std::size_t> by_id(const Rows& of) {
+    std::vector<std::size_t> order(of.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return of[a].id < of[b].id; });
+    return order;
+}
+
 std::vector<table_column> stage_columns() {
     return {counts("registered", "Registered"),
             heft("registered_estimate", "Registered estimate"),
@@ -134,12 +143,7 @@ table table_maker::by_site() const {
     for (const auto& receipt : s_.receipts)
         if (on_.days.holds(receipt.date)) ++receipts[receipt.site.index()];
     const auto lines = reconcile::reconcile_by(reconcile::grouping::site, s_, r_, on_.days);
-    std::vector<std::size_t> order(s_.sites.size());
-    for (std::size_t i = 0; i < order.size(); ++i)
-        order[i] = i;
-    std::sort(order.begin(), order.end(),
-              [&](std::size_t a, std::size_t b) { return s_.sites[a].id < s_.sites[b].id; });
-    for (const auto i : order) {
+    for (const auto i : by_id(s_.sites)) {
         const auto& site = s_.sites[i];
         const auto found =
             std::find_if(lines.begin(), lines.end(), [&](const auto& line) { return line.id == site.id.text(); });
@@ -166,13 +170,8 @@ table table_maker::by_grower() const {
         if (!known || receipt.date < *known) known = receipt.date;
     }
     const auto lines = reconcile::reconcile_by(reconcile::grouping::grower, s_, r_, on_.days);
-    std::vector<std::size_t> order(s_.growers.size());
-    for (std::size_t i = 0; i < order.size(); ++i)
-        order[i] = i;
-    std::sort(order.begin(), order.end(),
-              [&](std::size_t a, std::size_t b) { return s_.growers[a].id < s_.growers[b].id; });
     auto line = lines.begin();
-    for (const auto i : order) {
+    for (const auto i : by_id(s_.growers)) {
         const auto& grower = s_.growers[i];
         while (line != lines.end() && line->id < grower.id.text())
             ++line;
@@ -226,12 +225,7 @@ table table_maker::bales() const {
                 date_column("shipped_and_weighed_on", "Shipped and weighed on"),
                 date_column("counted_on", "Counted on")},
                {}};
-    std::vector<std::size_t> order(s_.bales.size());
-    for (std::size_t i = 0; i < order.size(); ++i)
-        order[i] = i;
-    std::sort(order.begin(), order.end(),
-              [&](std::size_t a, std::size_t b) { return s_.bales[a].id < s_.bales[b].id; });
-    for (const auto i : order)
+    for (const auto i : by_id(s_.bales))
         made.rows.push_back(bale_row(i));
     return made;
 }

@@ -1,4 +1,6 @@
 #pragma once
+#include "figures/table.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>

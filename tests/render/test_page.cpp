@@ -220,7 +220,9 @@ TEST_CASE("Every figure of the sample season ties to its second sum") {
         for (const auto& each : sums) {
             INFO(quarter << " " << each.name << " " << figures::text_of(each.filed) << " "
                          << figures::text_of(each.second));
-            CHECK(each.result == (figures::is_statistic(each.name) ? figures::tie::no_second : figures::tie::ties));
+            const bool predicted =
+                each.name == "on_hand_expected" || each.name == "on_hand_low" || each.name == "on_hand_high";
+            CHECK(each.result == (predicted ? figures::tie::no_second : figures::tie::ties));
         }
         CHECK(seen.page("auditor_tieout").find("does not tie<") == std::string::npos);
     }
