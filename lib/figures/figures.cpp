@@ -1,5 +1,6 @@
 #include "figures/lines.hpp"
 #include "grant/account.hpp"
+#include "records/errors.hpp"
 
 #include <fmt/format.h>
 

@@ -1,5 +1,5 @@
 #pragma once
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 #include "quantity/money.hpp"
 
 #include <string>
