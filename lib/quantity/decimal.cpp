@@ -112,6 +112,7 @@ std::int64_t half_up(wide numerator, wide denominator) {
 }
 
 double nearest_double(wide numerator, wide denominator) {
+    if (numerator == 0) return 0.0;
     // Doubles hold whole numbers below 2^53 exactly, and their division is rounded once, to the nearest.
     constexpr wide exact = wide{1} << 53;
     if (-exact < numerator && numerator < exact && denominator < exact)

@@ -62,7 +62,7 @@ TEST_CASE("The page shows every figure's exact value and links it by name") {
             CHECK((row.find("<data value=\"" + exact + "\">") != std::string::npos) == !exact.empty());
             CHECK((row.find("<data") == std::string::npos) == exact.empty());
             CHECK(row.find(each.name) != std::string::npos);
-            const auto rows = std::to_string(each.evidence.size());
+            const auto rows = std::to_string(each.rows);
             if (rows.size() < 4) CHECK(row.find("<td class=\"n\">" + rows + "</td>") != std::string::npos);
         }
         CHECK(page.find(seen.marks.head_hash) != std::string::npos);
