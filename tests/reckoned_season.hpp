@@ -1,7 +1,8 @@
 #pragma once
+#include "ledger/load_season.hpp"
 #include "figures/audit_figures.hpp"
 #include "intake/intake.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 #include "reconcile/reckoning.hpp"
 #include "support.hpp"
 

@@ -1,6 +1,7 @@
+#include "ledger/load_season.hpp"
 #include "figures/figure.hpp"
 #include "intake/intake.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 #include "reconcile/reckoning.hpp"
 #include "render/json.hpp"
 #include "support.hpp"

@@ -1,3 +1,4 @@
+#include "ledger/load_season.hpp"
 #include "../figures/closed_basin.hpp"
 #include "reconcile/flags.hpp"
 
