@@ -4,8 +4,8 @@
 
 #include "audit/gross_errors.hpp"
 #include "audit/pooled_model.hpp"
-#include "audit/season_files.hpp"
 #include "bench/audit_simulation.hpp"
+#include "season_files.hpp"
 
 using namespace tarewell::audit;
 using tarewell::tests::oracle_season;

@@ -1,5 +1,5 @@
-// What the audit promises, on invented pilot seasons whose truth is known, beside what the notes on
-// its statistics say of 400 such seasons (100 growers, 16 sites, 60 bales of 10 bundles):
+// What the audit promises, on invented pilot seasons whose truth is known, beside what was found
+// earlier on 400 such seasons (100 growers, 16 sites, 60 bales of 10 bundles):
 //   audit_coverage [seasons = 400] [first seed = 1]
 // Each number has its Monte Carlo error: the standard error over seasons.
 

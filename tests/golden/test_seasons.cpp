@@ -17,9 +17,7 @@ using nlohmann::json;
 
 namespace {
 
-std::string season_folder(const std::string& name) {
-    return std::string{TAREWELL_SOURCE_DIR} + "/tests/golden/seasons/" + name;
-}
+std::string season_folder(const std::string& name) { return source_path("tests/golden/seasons/" + name); }
 
 /// Numbers are equal as doubles, all else as it stands.
 bool equal(const json& worked_out, const json& expected) {

@@ -1,4 +1,4 @@
-#include "../figures/closed_basin.hpp"
+#include "closed_basin.hpp"
 #include "reconcile/flags.hpp"
 
 #include <catch2/catch.hpp>

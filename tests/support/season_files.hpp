@@ -9,8 +9,9 @@
 #include <vector>
 
 #include "audit/pooled_season.hpp"
+#include "paths.hpp"
 
-// Reads seasons as the oracle's R script writes them: "bale,grower,site,e" and "bale,w", from 1.
+// Reads seasons as tests/audit/data keeps them, fitted by lme4: "bale,grower,site,e" and "bale,w", from 1.
 namespace tarewell::tests {
 
 inline std::vector<std::vector<double>> read_numbers(const std::string& path) {
@@ -48,7 +49,7 @@ inline audit::pooled_season read_season(const std::string& bundles, const std::s
 }
 
 inline audit::pooled_season oracle_season() {
-    const std::string folder = std::string(TAREWELL_SOURCE_DIR) + "/tests/audit/data/";
+    const std::string folder = source_path("tests/audit/data/");
     return read_season(folder + "oracle_bundles_seed7.csv", folder + "oracle_bales_seed7.csv", 100, 16);
 }
 

@@ -29,8 +29,6 @@ inline season_files added(season_files files, const std::string& name, std::stri
     return files;
 }
 
-inline std::string source_path(const std::string& below) { return std::string{TAREWELL_SOURCE_DIR} + "/" + below; }
-
 /// A season taken into a ledger of its own, reckoned as it stands.
 class reckoned_season {
   public:
