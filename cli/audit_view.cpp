@@ -118,7 +118,7 @@ const std::string& audit_view::grower_id(int grower) const {
     return seen.season.at(input.growers[at(grower)]).id.text();
 }
 const std::string& audit_view::site_id(int site) const { return seen.season.at(input.sites[at(site)]).id.text(); }
-std::string audit_view::basis_name(int basis) const { return std::string{ledger::name_of(input.bases[at(basis)])}; }
+std::string audit_view::basis_name(int basis) const { return std::string{records::name_of(input.bases[at(basis)])}; }
 
 double read_tolerance(const std::string& text) {
     auto digits = text;

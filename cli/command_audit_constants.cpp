@@ -75,7 +75,7 @@ std::vector<class_line> by_covers(const audit_view& seen, const std::string& by,
         line.by = by;
         line.basis = which.first;
         line.label =
-            fmt::format("{}, {}", ledger::name_of(which.first), which.second.empty() ? "not said" : which.second);
+            fmt::format("{}, {}", records::name_of(which.first), which.second.empty() ? "not said" : which.second);
         sorted.push_back(std::move(line));
     }
     return sorted;
@@ -125,7 +125,7 @@ std::string closing_sentence(const audit_view& seen, const std::vector<class_lin
 json line_json(const class_line& line, const program_constants& program, const std::string& reason) {
     json made{{"by", line.by},
               {"class", line.label},
-              {"basis", ledger::name_of(line.basis)},
+              {"basis", records::name_of(line.basis)},
               {"weighed_bundles", line.weighed_bundles},
               {"weighed_estimate", weight_text(line.weighed_estimate)}};
     put_interval(made, line.ratio,

@@ -68,7 +68,7 @@ void run_next(const options& how, context& with) {
         const auto& outcome = seen.seen.reckoning.at(place);
         const auto claim = quantity::text_of(outcome.claim.estimate);
         table.add({season.at(place).id.text(), seen.grower_id(bundle.grower), seen.site_id(bundle.site), claim,
-                   std::string{ledger::name_of(outcome.claim.basis)},
+                   std::string{records::name_of(outcome.claim.basis)},
                    fmt::format("{:.{}f}", each.sd_after, goal == audit::weigh_goal::total ? 1 : 4)});
         json made{{"bundle", season.at(place).id.text()},
                   {"grower", seen.grower_id(bundle.grower)},

@@ -1,7 +1,7 @@
 #include "context.hpp"
 #include "estimate/cover.hpp"
 #include "estimate/plan.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>

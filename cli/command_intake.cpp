@@ -1,6 +1,6 @@
 #include "context.hpp"
 #include "intake/intake.hpp"
-#include "ledger/kinds.hpp"
+#include "records/kinds.hpp"
 #include "who.hpp"
 
 #include <fmt/format.h>

@@ -1,6 +1,7 @@
 #include "context.hpp"
 #include "evidence_folder.hpp"
 #include "figures/soundness.hpp"
+#include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
 #include "season_view.hpp"
 
@@ -153,8 +154,8 @@ void add_keeping(const command& sub, context& with) {
         const auto file = with.open();
         const auto head = ledger::back_up(file, to);
         with.out << fmt::format("backed up {} entries to {}; head {}\n", head.seq, to, ledger::hex(head.hash));
-        if (std::filesystem::exists(ledger::documents_folder(file)))
-            with.out << "copy the folder of documents too: " << ledger::documents_folder(file) << '\n';
+        if (std::filesystem::exists(intake::documents_folder(file)))
+            with.out << "copy the folder of documents too: " << intake::documents_folder(file) << '\n';
     });
     auto restore = sub.add("restore", "put a backup in the ledger's place; never over newer entries");
     auto& from = sub.keep<std::string>();

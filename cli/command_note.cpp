@@ -64,7 +64,7 @@ void run_note(note_options how, context& with) {
     auto file = with.open();
     bool known = false;
     file.for_each(ledger::kind::note, file.head().seq, [&](const ledger::stored_row& stored) {
-        known = known || (stored.values[0] == how.quarter && stored.values[1] == how.part);
+        known = known || (stored.values["quarter"] == how.quarter && stored.values["part"] == how.part);
     });
     const auto change = known ? intake::correct(file, ledger::kind::note, {how.quarter, how.part}, {{"text", how.text}},
                                                 how.why.empty() ? "written anew" : how.why, writing(with))

@@ -1,8 +1,9 @@
 #include "context.hpp"
 #include "intake/csv.hpp"
+#include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
-#include "ledger/season.hpp"
 #include "ledger/whole_file.hpp"
+#include "records/season.hpp"
 #include "text_table.hpp"
 #include "who.hpp"
 
@@ -40,7 +41,7 @@ struct erase_options {
 
 void run_erase(const erase_options& how, context& with) {
     auto file = with.open();
-    const auto entry = ledger::erase_contact(file, how.grower, how.why, writing(with));
+    const auto entry = intake::erase_contact(file, how.grower, how.why, writing(with));
     if (entry == 0)
         with.out << "nothing was left to erase\n";
     else
@@ -56,7 +57,7 @@ struct attach_options {
 
 void run_attach(const attach_options& how, context& with) {
     auto file = with.open();
-    const auto entry = ledger::attach(file, how.kind, how.key, how.file, writing(with));
+    const auto entry = intake::attach(file, how.kind, how.key, how.file, writing(with));
     with.out << (entry == 0 ? "that record has that document already; nothing was changed\n"
                             : fmt::format("attached by entry {}\n", entry));
 }
@@ -70,10 +71,13 @@ void run_documents(bool missing, bool as_json, context& with) {
                              : std::vector<std::string>{"record", "name", "sha256"}};
     std::set<std::string> attached;
     file.for_each(ledger::kind::document, head, [&](const ledger::stored_row& stored) {
-        attached.emplace(stored.values[0]);
+        attached.emplace(stored.values["record"]);
         if (missing) return;
-        table.add({std::string{stored.values[0]}, std::string{stored.values[2]}, std::string{stored.values[1]}});
-        list.push_back({{"record", stored.values[0]}, {"name", stored.values[2]}, {"sha256", stored.values[1]}});
+        table.add({std::string{stored.values["record"]}, std::string{stored.values["name"]},
+                   std::string{stored.values["sha256"]}});
+        list.push_back({{"record", stored.values["record"]},
+                        {"name", stored.values["name"]},
+                        {"sha256", stored.values["sha256"]}});
     });
     if (missing)
         for (const auto which :

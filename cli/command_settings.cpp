@@ -1,7 +1,7 @@
 #include "context.hpp"
 #include "intake/intake.hpp"
-#include "ledger/season.hpp"
-#include "ledger/settings.hpp"
+#include "records/season.hpp"
+#include "records/settings.hpp"
 #include "season_view.hpp"
 #include "text_table.hpp"
 #include "who.hpp"
@@ -42,7 +42,7 @@ void run_set(const set_options& how, context& with) {
     intake::named_values values{{"setting", how.name}, {"value", how.value}, {"from", how.from}};
     bool known = false;
     file.for_each(ledger::kind::setting, file.head().seq, [&](const ledger::stored_row& stored) {
-        known = known || (stored.values[0] == how.name && stored.values[1] == how.from);
+        known = known || (stored.values["setting"] == how.name && stored.values["from"] == how.from);
     });
     const auto change = known
                             ? intake::correct(file, ledger::kind::setting, {how.name, how.from}, {{"value", how.value}},

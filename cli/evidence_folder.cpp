@@ -1,6 +1,7 @@
 #include "evidence_folder.hpp"
 
 #include "intake/csv.hpp"
+#include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
 #include "ledger/verify.hpp"
 #include "ledger/whole_file.hpp"
@@ -66,23 +67,23 @@ The weights are as recorded. This folder is not legal or accounting advice; the 
 
 /// Every document attached by now, also after the closing, and a list of them.
 void copy_documents(const ledger::ledger_file& file, const fs::path& into) {
-    const fs::path kept = ledger::documents_folder(file);
+    const fs::path kept = intake::documents_folder(file);
     std::string list = "entry,record,name,sha256\n";
     file.for_each(ledger::kind::document, file.head().seq, [&](const ledger::stored_row& stored) {
-        const std::string hash{stored.values[1]};
+        const std::string hash{stored.values["sha256"]};
         fs::create_directories(into / "documents");
         std::error_code failure;
         fs::copy_file(kept / hash, into / "documents" / hash, fs::copy_options::skip_existing, failure);
         if (failure)
-            throw ledger::io_error(fmt::format("the document {} of {} could not be copied: {}", stored.values[2],
-                                               stored.values[0], failure.message()));
+            throw ledger::io_error(fmt::format("the document {} of {} could not be copied: {}", stored.values["name"],
+                                               stored.values["record"], failure.message()));
         if (ledger::sha256_of_file((into / "documents" / hash).string()) != hash)
             throw ledger::io_error(
                 fmt::format("the document {} of {} was changed since it was attached; put the file back, or "
                             "attach it again, then: tarewell ledger check",
-                            stored.values[2], stored.values[0]));
-        list += fmt::format("{},{},{},{}\n", stored.entry, intake::csv_field(stored.values[0]),
-                            intake::csv_field(stored.values[2]), hash);
+                            stored.values["name"], stored.values["record"]));
+        list += fmt::format("{},{},{},{}\n", stored.entry, intake::csv_field(stored.values["record"]),
+                            intake::csv_field(stored.values["name"]), hash);
     });
     ledger::write_whole((into / "documents.csv").string(), list);
 }

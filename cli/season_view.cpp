@@ -1,3 +1,4 @@
+#include "ledger/load_season.hpp"
 #include "season_view.hpp"
 
 #include "figures/audit_figures.hpp"

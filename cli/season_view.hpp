@@ -3,7 +3,7 @@
 #include "figures/closing.hpp"
 #include "figures/figure.hpp"
 #include "figures/table.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 #include "reconcile/reckoning.hpp"
 
 namespace tarewell::cli {

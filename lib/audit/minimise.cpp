@@ -9,6 +9,9 @@
 #include <stdexcept>
 #include <thread>
 
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
+
 namespace tarewell::audit {
 
 namespace {
@@ -20,34 +23,18 @@ struct local_model {
     std::vector<double> hessian;
 };
 
-// Solves (H + shift I) step = -gradient by Gauss elimination with the Cholesky's test; false when
-// not positive definite.
+// Solves (H + shift I) step = -gradient; false when the matrix is not positive definite.
 bool newton_step(const local_model& model, double shift, point& step) {
-    const auto size = model.gradient.size();
-    auto h = model.hessian;
-    step = model.gradient;
-    for (std::size_t i = 0; i < size; ++i) {
-        h[i * size + i] += shift;
+    const auto size = static_cast<Eigen::Index>(model.gradient.size());
+    Eigen::MatrixXd shifted = Eigen::Map<const Eigen::MatrixXd>(model.hessian.data(), size, size);
+    shifted.diagonal().array() += shift;
+    const Eigen::LLT<Eigen::MatrixXd> factor(shifted);
+    if (factor.info() != Eigen::Success) {
+        return false;
     }
-    for (std::size_t k = 0; k < size; ++k) {
-        if (!(h[k * size + k] > 0.0)) {
-            return false;
-        }
-        for (std::size_t i = k + 1; i < size; ++i) {
-            const double factor = h[k * size + i] / h[k * size + k];
-            for (std::size_t j = k; j < size; ++j) {
-                h[j * size + i] -= factor * h[j * size + k];
-            }
-            step[i] -= factor * step[k];
-        }
-    }
-    for (std::size_t k = size; k-- > 0;) {
-        for (std::size_t j = k + 1; j < size; ++j) {
-            step[k] -= h[j * size + k] * step[j];
-        }
-        step[k] /= h[k * size + k];
-    }
-    std::transform(step.begin(), step.end(), step.begin(), std::negate<>());
+    step.resize(model.gradient.size());
+    Eigen::Map<Eigen::VectorXd>(step.data(), size) =
+        factor.solve(-Eigen::Map<const Eigen::VectorXd>(model.gradient.data(), size));
     return true;
 }
 

@@ -35,6 +35,24 @@ void call_units(std::vector<unit>& units, const call_options& options, grower_re
     report.expected_false_share = report.called > 0 ? wrong / report.called : 0.0;
 }
 
+template <typename grower_or_group>
+void fill_ratio(const pooled_parts& parts, grower_or_group& one, int form, double tolerance) {
+    one.to_claim = parts.interval_to_claim(form);
+    one.to_bases = parts.interval_to_bases(form);
+    const auto [below, above] = parts.outside_bases(form, tolerance);
+    one.p_runs_high = below;
+    one.p_outside = below + above;
+    const auto [below_one, above_one] = parts.outside_one(form, tolerance);
+    one.p_outside_one = below_one + above_one;
+}
+
+void check(const call_options& options) {
+    if (!(options.tolerance > 0.0) || !(options.false_share >= 0.0) || !(options.false_share < 1.0) ||
+        !(options.fits_below >= 0.0)) {
+        throw std::invalid_argument("a tolerance is above 0, a false share within 0 and 1");
+    }
+}
+
 } // namespace
 
 std::vector<grower_ratio> pooled_parts::claims_of_growers() const {
@@ -72,10 +90,7 @@ std::vector<grower_ratio> pooled_parts::claims_of_growers() const {
 }
 
 grower_report pooled_model::growers(const call_options& options) const {
-    if (!(options.tolerance > 0.0) || !(options.false_share >= 0.0) || !(options.false_share < 1.0) ||
-        !(options.fits_below >= 0.0)) {
-        throw std::invalid_argument("a tolerance is above 0, a false share within 0 and 1");
-    }
+    check(options);
     const auto& parts = *parts_;
     grower_report report;
     report.growers = parts.claims_of_growers();
@@ -88,15 +103,7 @@ grower_report pooled_model::growers(const call_options& options) const {
     if (!parts.usable()) {
         return report;
     }
-    const auto fill = [&](auto& one, int form) {
-        one.to_claim = parts.interval_to_claim(form);
-        one.to_bases = parts.interval_to_bases(form);
-        const auto [below, above] = parts.outside_bases(form, options.tolerance);
-        one.p_runs_high = below;
-        one.p_outside = below + above;
-        const auto [below_one, above_one] = parts.outside_one(form, options.tolerance);
-        one.p_outside_one = below_one + above_one;
-    };
+    const auto fill = [&](auto& one, int form) { fill_ratio(parts, one, form, options.tolerance); };
     for_each_index(static_cast<int>(report.growers.size()), parts.options.threads, [&](int g) {
         if (parts.grower_form[at(g)] >= 0) {
             fill(report.growers[at(g)], parts.grower_form[at(g)]);
@@ -148,59 +155,6 @@ std::vector<basis_ratio> pooled_model::bases() const {
         bases[at(bundle.basis)].weighed_estimate += parts.in_fit(bundle) ? bundle.estimate : 0.0;
     }
     return bases;
-}
-
-total_weight pooled_model::total() const {
-    const auto& parts = *parts_;
-    total_weight total;
-    double scale_variance = 0.0;
-    for (const auto& bale : parts.season.bales) {
-        if (std::isfinite(bale.net) && bale.net >= 0.0) {
-            total.weighed += bale.net;
-            scale_variance += bale.division * bale.division / 12.0;
-        }
-    }
-    total.weighed_sd = std::sqrt(scale_variance);
-    for (const auto& bundle : parts.season.bundles) {
-        if (parts.on_hand(bundle)) {
-            ++total.on_hand_bundles;
-            total.on_hand_estimate += bundle.estimate;
-        }
-    }
-    total.predicted = parts.usable() || total.on_hand_estimate == 0.0;
-    const double tail = 0.5 * (1.0 - parts.options.level);
-    const auto ends = [&](double extra, double& low, double& high) {
-        const auto& posterior = parts.posterior;
-        std::vector<double> sd;
-        double width = 0.0;
-        for (std::size_t g = 0; g < posterior.weight.size(); ++g) {
-            sd.push_back(std::sqrt(posterior.total_var[g] + extra));
-            width += posterior.weight[g] * sd.back();
-        }
-        const double centre = total.on_hand_expected;
-        low = high = centre;
-        if (width > 0.0) {
-            const auto below = [&](double x) {
-                return mixture_below(*parts.student, posterior.weight, posterior.total_mean, sd, x);
-            };
-            low = quantile_of(below, tail, centre - 2.0 * width, width);
-            high = quantile_of(below, 1.0 - tail, centre + 2.0 * width, width);
-        }
-    };
-    if (parts.usable()) {
-        for (std::size_t g = 0; g < parts.posterior.weight.size(); ++g) {
-            total.on_hand_expected += parts.posterior.weight[g] * parts.posterior.total_mean[g];
-        }
-        ends(0.0, total.on_hand_low, total.on_hand_high);
-        ends(scale_variance, total.total_low, total.total_high);
-    }
-    total.total_low += total.weighed;
-    total.total_high += total.weighed;
-    total.sentence = total.on_hand_bundles == 0 ? "Everything is weighed; only the scales' divisions are unsure."
-                     : total.predicted
-                         ? "What is on hand is predicted from what has been weighed so far."
-                         : "What is on hand cannot be predicted: too little has been weighed to learn from.";
-    return total;
 }
 
 } // namespace tarewell::audit

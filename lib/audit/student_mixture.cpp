@@ -1,9 +1,12 @@
 #include "audit/student_mixture.hpp"
 
 #include <cmath>
+#include <cstdint>
 #include <stdexcept>
+#include <utility>
 
 #include <boost/math/distributions/students_t.hpp>
+#include <boost/math/tools/toms748_solve.hpp>
 
 namespace tarewell::audit {
 
@@ -57,48 +60,28 @@ double mixture_below(const student_table& student, const std::vector<double>& we
 }
 
 double quantile_of(const std::function<double(double)>& below, double p, double centre, double width) {
+    const auto miss = [&](double x) { return below(x) - p; };
     double low = centre - width;
     double high = centre + width;
-    double at_low = below(low) - p;
-    double at_high = below(high) - p;
+    double at_low = miss(low);
+    double at_high = miss(high);
     for (int k = 0; k < 200 && at_low > 0.0; ++k) {
-        high = low;
-        at_high = at_low;
+        high = std::exchange(low, low - 2.0 * width);
+        at_high = std::exchange(at_low, miss(low));
         width *= 2.0;
-        low -= width;
-        at_low = below(low) - p;
     }
     for (int k = 0; k < 200 && at_high < 0.0; ++k) {
-        low = high;
-        at_low = at_high;
+        low = std::exchange(high, high + 2.0 * width);
+        at_low = std::exchange(at_high, miss(high));
         width *= 2.0;
-        high += width;
-        at_high = below(high) - p;
     }
-    // Regula falsi, the stale end halved (Illinois), a bisection whenever that is slow.
-    int side = 0;
-    for (int k = 0; k < 100 && high - low > 1e-9 * width; ++k) {
-        double x = (low * at_high - high * at_low) / (at_high - at_low);
-        if (k % 8 == 7 || !(x > low && x < high)) {
-            x = 0.5 * (low + high);
-        }
-        const double value = below(x) - p;
-        if (std::abs(value) < 1e-10) {
-            return x;
-        }
-        if (value < 0.0) {
-            low = x;
-            at_low = value;
-            at_high *= side == -1 ? 0.5 : 1.0;
-            side = -1;
-        } else {
-            high = x;
-            at_high = value;
-            at_low *= side == 1 ? 0.5 : 1.0;
-            side = 1;
-        }
+    if (!(at_low < 0.0 && at_high > 0.0)) {
+        return at_low < 0.0 ? high : low;
     }
-    return 0.5 * (low + high);
+    const auto close_enough = [&](double a, double b) { return b - a <= 1e-10 * width; };
+    std::uintmax_t most = 100;
+    const auto ends = boost::math::tools::toms748_solve(miss, low, high, at_low, at_high, close_enough, most);
+    return 0.5 * (ends.first + ends.second);
 }
 
 } // namespace tarewell::audit

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numeric>
 #include <stdexcept>
 #include <tuple>
 
@@ -130,34 +131,101 @@ std::vector<int> target_forms(const pooled_parts& parts, const std::vector<bundl
     return forms;
 }
 
-// The covariances at the REML estimates; one solve for each kind.
+// Covariances over s^2 at the REML estimates between forms x'beta + a'b, one of the two solved for.
+class covariance_maker {
+  public:
+    struct solved_form {
+        std::vector<double> effects; // S A^-1 S a
+        std::vector<double> slope;   // x - carry'a
+        double variance = 0.0;
+    };
+
+    explicit covariance_maker(const pooled_parts& parts)
+        : parts_(parts), state_(parts.solver->evaluate(parts.best.point)), fixed_(parts.prepared.fixed) {}
+
+    double scatter() const { return state_.residual / state_.freedom; }
+
+    solved_form solve(const dense_form& form) const {
+        solved_form solved;
+        solved.variance = parts_.solver->solve_form(state_, form.x, form.a, solved.effects, solved.slope);
+        return solved;
+    }
+
+    double of_kind(const solved_form& with, const pooled_bundle& kind) const {
+        std::vector<double> slope(at(fixed_), 0.0);
+        slope[at(parts_.prepared.basis_column[at(kind.basis)])] = 1.0;
+        double sum = 0.0;
+        for (const int effect :
+             {parts_.prepared.grower_effect(kind.grower), parts_.prepared.site_effect(parts_.season, kind.site)}) {
+            if (effect >= 0) {
+                sum += with.effects[at(effect)];
+                take_carry(slope, effect, 1.0);
+            }
+        }
+        return sum + through_fixed(slope, with.slope);
+    }
+
+    double of_form(const solved_form& with, int form) const {
+        const auto& random = parts_.forms.random.forms;
+        double sum = through_fixed(slope_of(form), with.slope);
+        for (auto m = random.start[at(form)]; m < random.start[at(form) + 1]; ++m) {
+            sum += random.value[at(m)] * with.effects[at(random.column[at(m)])];
+        }
+        return sum;
+    }
+
+    double of_dense(const solved_form& with, const dense_form& form, const std::vector<double>& slope) const {
+        return std::inner_product(form.a.begin(), form.a.end(), with.effects.begin(), through_fixed(slope, with.slope));
+    }
+
+    // Variances of the given forms of `parts.forms`.
+    vector variances(const std::vector<int>& forms) const {
+        const auto own = parts_.solver->value(state_, parts_.forms).own;
+        vector result(static_cast<Eigen::Index>(forms.size()));
+        for (std::size_t t = 0; t < forms.size(); ++t) {
+            const auto slope = slope_of(forms[t]);
+            result(static_cast<Eigen::Index>(t)) = own[at(forms[t])] + through_fixed(slope, slope);
+        }
+        return result;
+    }
+
+  private:
+    double through_fixed(const std::vector<double>& a, const std::vector<double>& b) const {
+        return bilinear(state_.fixed_inverse, a.data(), b.data(), fixed_);
+    }
+
+    void take_carry(std::vector<double>& slope, int effect, double times) const {
+        const auto effects = at(parts_.prepared.effects(parts_.season));
+        for (std::size_t c = 0; c < at(fixed_); ++c) {
+            slope[c] -= times * state_.carry[c * effects + at(effect)];
+        }
+    }
+
+    std::vector<double> slope_of(int form) const {
+        const auto& random = parts_.forms.random.forms;
+        const auto x = parts_.forms.fixed.begin() + static_cast<std::ptrdiff_t>(form) * fixed_;
+        std::vector<double> slope(x, x + fixed_);
+        for (auto m = random.start[at(form)]; m < random.start[at(form) + 1]; ++m) {
+            take_carry(slope, random.column[at(m)], random.value[at(m)]);
+        }
+        return slope;
+    }
+
+    const pooled_parts& parts_;
+    mixed_state state_;
+    int fixed_;
+};
+
+// One solve for each kind.
 gain_state start_state(const pooled_parts& parts, const std::vector<bundle_kind>& kinds) {
-    const auto& solver = *parts.solver;
-    const int fixed = solver.design().fixed;
-    const auto state = solver.evaluate(parts.best.point);
+    const covariance_maker covariances(parts);
     const auto targets = target_forms(parts, kinds);
-    const auto& random = parts.forms.random.forms;
     const auto count = static_cast<Eigen::Index>(kinds.size());
     gain_state gain;
-    gain.scatter = state.residual / state.freedom;
+    gain.scatter = covariances.scatter();
     gain.kinds.resize(count, count);
     gain.targets.resize(static_cast<Eigen::Index>(targets.size()), count);
     gain.total.resize(count);
-    gain.target_variance.resize(static_cast<Eigen::Index>(targets.size()));
-    const auto target_slope = [&](int form) {
-        std::vector<double> slope(at(fixed));
-        for (std::size_t c = 0; c < at(fixed); ++c) {
-            slope[c] = parts.forms.fixed[at(form) * at(fixed) + c];
-            for (auto m = random.start[at(form)]; m < random.start[at(form) + 1]; ++m) {
-                slope[c] -= random.value[at(m)] * state.carry[c * at(random.columns) + at(random.column[at(m)])];
-            }
-        }
-        return slope;
-    };
-    std::vector<std::vector<double>> slopes;
-    for (const int form : targets) {
-        slopes.push_back(target_slope(form));
-    }
     std::vector<pooled_bundle> all;
     for (const auto& bundle : parts.season.bundles) {
         if (parts.on_hand(bundle)) {
@@ -166,55 +234,42 @@ gain_state start_state(const pooled_parts& parts, const std::vector<bundle_kind>
         }
     }
     const auto everything = dense(parts, all);
-    std::vector<double> total_solved;
-    std::vector<double> total_slope;
-    gain.total_variance =
-        gain.scatter * solver.solve_form(state, everything.x, everything.a, total_solved, total_slope);
+    const auto total = covariances.solve(everything);
+    gain.total_variance = gain.scatter * total.variance;
     for_each_index(static_cast<int>(count), parts.options.threads, [&](int k) {
         auto one = kinds[at(k)].example;
         one.estimate = 1.0;
-        const auto form = dense(parts, {one});
-        std::vector<double> solved;
-        std::vector<double> slope;
-        solver.solve_form(state, form.x, form.a, solved, slope);
-        // d' (Rx'Rx)^-1 e is bilinear; a' K b needs only b's few effects.
+        const auto solved = covariances.solve(dense(parts, {one}));
         for (Eigen::Index j = 0; j < count; ++j) {
-            auto other = kinds[at(j)].example;
-            const int grower = parts.prepared.grower_effect(other.grower);
-            const int site = parts.prepared.site_effect(parts.season, other.site);
-            std::vector<double> its(at(fixed), 0.0);
-            its[at(parts.prepared.basis_column[at(other.basis)])] = 1.0;
-            double sum = 0.0;
-            for (const int effect : {grower, site}) {
-                if (effect >= 0) {
-                    sum += solved[at(effect)];
-                    for (std::size_t c = 0; c < at(fixed); ++c) {
-                        its[c] -= state.carry[c * form.a.size() + at(effect)];
-                    }
-                }
-            }
-            gain.kinds(j, k) = gain.scatter * (sum + bilinear(state.fixed_inverse, its.data(), slope.data(), fixed));
+            gain.kinds(j, k) = gain.scatter * covariances.of_kind(solved, kinds[at(j)].example);
         }
-        double total = bilinear(state.fixed_inverse, total_slope.data(), slope.data(), fixed);
-        for (std::size_t c = 0; c < solved.size(); ++c) {
-            total += everything.a[c] * solved[c];
-        }
-        gain.total(k) = gain.scatter * total;
+        gain.total(k) = gain.scatter * covariances.of_dense(solved, everything, total.slope);
         for (std::size_t t = 0; t < targets.size(); ++t) {
-            double sum = bilinear(state.fixed_inverse, slopes[t].data(), slope.data(), fixed);
-            for (auto m = random.start[at(targets[t])]; m < random.start[at(targets[t]) + 1]; ++m) {
-                sum += random.value[at(m)] * solved[at(random.column[at(m)])];
-            }
-            gain.targets(static_cast<Eigen::Index>(t), k) = gain.scatter * sum;
+            gain.targets(static_cast<Eigen::Index>(t), k) = gain.scatter * covariances.of_form(solved, targets[t]);
         }
     });
-    const auto own = solver.value(state, parts.forms).own;
-    for (std::size_t t = 0; t < targets.size(); ++t) {
-        gain.target_variance(static_cast<Eigen::Index>(t)) =
-            gain.scatter *
-            (own[at(targets[t])] + bilinear(state.fixed_inverse, slopes[t].data(), slopes[t].data(), fixed));
-    }
+    gain.target_variance = gain.scatter * covariances.variances(targets);
     return gain;
+}
+
+// The kind whose next bundle leaves the least variance; -1 when nothing is left to weigh.
+Eigen::Index best_kind(const gain_state& gain, const std::vector<bundle_kind>& kinds, const pooled_season& season,
+                       weigh_goal goal) {
+    Eigen::Index chosen = -1;
+    double least = 0.0;
+    for (std::size_t k = 0; k < kinds.size(); ++k) {
+        if (kinds[k].next == kinds[k].bundles.size()) {
+            continue;
+        }
+        const auto place = static_cast<Eigen::Index>(k);
+        const double e = season.bundles[at(kinds[k].bundles[kinds[k].next])].estimate;
+        const double after = goal == weigh_goal::total ? total_after(gain, place, e) : growers_after(gain, place);
+        if (chosen < 0 || after < least) {
+            chosen = place;
+            least = after;
+        }
+    }
+    return chosen;
 }
 
 } // namespace
@@ -240,20 +295,7 @@ std::vector<weigh_choice> pooled_model::weigh_next(int count, weigh_goal goal, i
         return std::sqrt(std::max(0.0, variance));
     };
     while (static_cast<int>(choices.size()) < count) {
-        Eigen::Index chosen = -1;
-        double least = 0.0;
-        for (std::size_t k = 0; k < kinds.size(); ++k) {
-            if (kinds[k].next == kinds[k].bundles.size()) {
-                continue;
-            }
-            const auto place = static_cast<Eigen::Index>(k);
-            const double e = parts.season.bundles[at(kinds[k].bundles[kinds[k].next])].estimate;
-            const double after = goal == weigh_goal::total ? total_after(gain, place, e) : growers_after(gain, place);
-            if (chosen < 0 || after < least) {
-                chosen = place;
-                least = after;
-            }
-        }
+        const auto chosen = best_kind(gain, kinds, parts.season, goal);
         if (chosen < 0) {
             break;
         }

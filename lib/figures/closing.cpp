@@ -1,4 +1,5 @@
 #include "figures/closing.hpp"
+#include "ledger/load_season.hpp"
 
 #include <fmt/format.h>
 
@@ -106,8 +107,8 @@ quarter_view view_quarter(const ledger_file& file, quantity::quarter quarter, en
     // The closing itself comes after the sequence that it closes at.
     bool closed = false;
     file.for_each(kind::closing, file.head().seq, [&](const stored_row& stored) {
-        closed =
-            closed || (stored.values[0] == quantity::text_of(quarter) && stored.values[1] == std::to_string(as_of));
+        closed = closed || (stored.values["quarter"] == quantity::text_of(quarter) &&
+                            stored.values["as_of"] == std::to_string(as_of));
     });
     auto report = figures_of(season, reckoned, quarter, as_of, closed);
     return {std::move(season), std::move(reckoned), std::move(report)};
@@ -116,7 +117,8 @@ quarter_view view_quarter(const ledger_file& file, quantity::quarter quarter, en
 entry_no as_of_quarter(const ledger_file& file, quantity::quarter quarter) {
     auto as_of = file.head().seq;
     file.for_each(kind::closing, as_of, [&](const stored_row& stored) {
-        if (stored.values[0] == quantity::text_of(quarter)) as_of = std::stoll(std::string{stored.values[1]});
+        if (stored.values["quarter"] == quantity::text_of(quarter))
+            as_of = std::stoll(std::string{stored.values["as_of"]});
     });
     return as_of;
 }
@@ -124,8 +126,9 @@ entry_no as_of_quarter(const ledger_file& file, quantity::quarter quarter) {
 std::optional<closing_signatures> signatures_of(const ledger_file& file, quantity::quarter quarter, entry_no as_of) {
     std::optional<closing_signatures> found;
     file.for_each(kind::closing, file.head().seq, [&](const stored_row& stored) {
-        if (stored.values[0] == quantity::text_of(quarter) && stored.values[1] == std::to_string(as_of))
-            found = {std::string{stored.values[3]}, std::string{stored.values[4]}, std::string{stored.values[5]}};
+        if (stored.values["quarter"] == quantity::text_of(quarter) && stored.values["as_of"] == std::to_string(as_of))
+            found = {std::string{stored.values["prepared_by"]}, std::string{stored.values["reviewed_by"]},
+                     std::string{stored.values["certified_by"]}};
     });
     return found;
 }
@@ -221,7 +224,7 @@ std::vector<restatement> restate(const ledger_file& file, quantity::quarter quar
 std::vector<restatement> adjustments(const ledger_file& file, quantity::quarter before, entry_no as_of) {
     std::vector<quantity::quarter> closed;
     file.for_each(kind::closing, as_of, [&](const stored_row& stored) {
-        const auto quarter = *quantity::read_quarter(stored.values[0]);
+        const auto quarter = *quantity::read_quarter(stored.values["quarter"]);
         if (quarter < before) closed.push_back(quarter);
     });
     std::sort(closed.begin(), closed.end());

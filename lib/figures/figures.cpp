@@ -1,5 +1,7 @@
 #include "figures/figure.hpp"
 
+#include "records/errors.hpp"
+
 #include "figures/sums.hpp"
 #include "grant/account.hpp"
 #include "grant/financial.hpp"

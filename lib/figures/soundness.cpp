@@ -1,7 +1,9 @@
+#include "ledger/load_season.hpp"
 #include "figures/soundness.hpp"
 
 #include "figures/closing.hpp"
 #include "intake/intake.hpp"
+#include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
 #include "ledger/verify.hpp"
 
@@ -50,7 +52,7 @@ void check_closings(const ledger::ledger_file& file, findings& found) {
 }
 
 void check_documents(const ledger::ledger_file& file, findings& found) {
-    for (const auto& each : ledger::check_documents(file))
+    for (const auto& each : intake::check_documents(file))
         found.push_back(
             fmt::format("entry {}: the document '{}' of {} {}", each.entry, each.name, each.record, each.what));
 }

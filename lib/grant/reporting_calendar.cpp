@@ -1,6 +1,6 @@
 #include "grant/reporting_calendar.hpp"
 
-#include "ledger/settings.hpp"
+#include "records/settings.hpp"
 
 #include <algorithm>
 #include <limits>

@@ -1,5 +1,10 @@
+#include "intake/format_check.hpp"
 #include "intake/intake.hpp"
-#include "intake/session.hpp"
+#include "intake/replay.hpp"
+#include "intake/rules.hpp"
+#include "intake/standing.hpp"
+#include "ledger/load_season.hpp"
+#include "ledger/neighbourhood.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -8,7 +13,8 @@
 
 namespace tarewell::intake {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
+using namespace ledger;  // NOLINT
 
 namespace {
 
@@ -41,8 +47,8 @@ bool holds_any(const ledger_file& file, entry_no head, const std::function<bool(
 /// Weights stand in the ledger in the award's unit: it can't change under them.
 void refuse_other_unit(const ledger_file& file, entry_no head) {
     const auto is_weight = [](const row& values) {
-        const auto& names = info(values.which).worked_out;
-        return !names.empty() && names[0].ends_with("_thousandths") && values.worked_out[0].has_value();
+        const auto& numbers = info(values.which).worked_out;
+        return !numbers.empty() && numbers[0].how == whole_number::thousandths && values.worked_out[0].has_value();
     };
     if (holds_any(file, head, is_weight))
         refuse_one("--unit", "cannot change: weights are counted in it already",
@@ -51,7 +57,7 @@ void refuse_other_unit(const ledger_file& file, entry_no head) {
 
 void refuse_void_award(const ledger_file& file, entry_no head) {
     const auto stands_on_it = [](const row& values) {
-        return values.which != kind::award && needs_award(values.which);
+        return values.which != kind::award && info(values.which).under_award;
     };
     if (holds_any(file, head, stands_on_it))
         refuse_one("award", "is what the other records are counted by",
@@ -69,8 +75,6 @@ std::string key_text(const kind_info& kind, const std::vector<std::string>& key)
     return fmt::format("{} {}", kind.name, fmt::join(key, " "));
 }
 
-const std::size_t unit_of_award = info(kind::award).index_of("unit");
-
 void check_key(const kind_info& kind, const std::vector<std::string>& key) {
     if (key.empty() || key.size() > kind.key_columns) {
         std::vector<std::string_view> names;
@@ -85,16 +89,20 @@ void check_key(const kind_info& kind, const std::vector<std::string>& key) {
 std::vector<target> targets_of(const ledger_file& file, kind which, const std::vector<std::string>& key, entry_no head,
                                bool with_voided) {
     std::vector<target> found;
-    file.for_each(which, head, [&](const stored_row& stored) {
+    const auto id_column = info(which).columns[info(which).key[0]].name;
+    const auto keep = [&](const stored_row& stored) {
         if (matches(stored.values, key)) found.push_back({stored.entry, stored.entry, owned_row{stored.values}});
+    };
+    file.for_each_with(which, id_column, key[0], head, keep, ledger_file::which_rows::ever);
+    for (auto& each : found)
+        if (const auto replaced = file.replaced_by(each.row_entry))
+            each.replaces = with_voided && replaced->voids && !file.replaced_by(replaced->by) ? replaced->by : 0;
+    std::erase_if(found, [](const target& each) { return each.replaces == 0; });
+    // Those in force first, then the voided ones in the order of their voids.
+    std::stable_sort(found.begin(), found.end(), [](const target& a, const target& b) {
+        const bool a_voided = a.row_entry != a.replaces, b_voided = b.row_entry != b.replaces;
+        return std::pair{a_voided, a.replaces} < std::pair{b_voided, b.replaces};
     });
-    if (!with_voided) return found;
-    for (const auto& each : file.voids(head)) {
-        if (each.kind != info(which).name) continue;
-        file.with_entry(which, each.replaces, [&](const stored_row& stored) {
-            if (matches(stored.values, key)) found.push_back({stored.entry, each.entry, owned_row{stored.values}});
-        });
-    }
     return found;
 }
 
@@ -109,52 +117,27 @@ void leave_voided(std::vector<target>& targets, const std::vector<std::string>& 
     });
 }
 
-using substitutions = std::map<entry_no, const owned_row*>; // null: the row is taken out
-
-void check_substituted(const row& values, checker& rules, std::vector<finding>& findings, entry_no entry,
-                       bool stored_numbers = false) {
-    const auto name = fmt::format("{} {}", info(values.which).name, key_for_people(values));
-    const complaint complain = [&](std::string_view column, std::string what, std::string right) {
-        findings.push_back({0, fmt::format("{} ({})", column, name), std::move(what), std::move(right)});
-    };
-    row worked = values;
-    if (!check_text(worked, complain) || !check_format(worked, complain) || !rules.check(worked, complain)) {
-        rules.excuse(values);
-        return;
-    }
-    rules.work_out(worked);
-    if (stored_numbers && worked.worked_out != values.worked_out)
-        findings.push_back(
-            {0, name, "keeps other whole numbers than its texts give", "restore the ledger from a backup"});
-    rules.admit(worked, entry, entry, static_cast<std::size_t>(entry));
-}
-
-/// Replays every record in force through the rules, with some replaced, taken out or brought back.
-std::vector<finding> replay(const ledger_file& file, entry_no head, const substitutions& changed,
-                            const std::vector<target>& brought_back) {
-    season fresh;
-    checker rules{fresh};
-    std::vector<finding> findings;
-    for (const auto& kind : recorded_kinds()) {
-        file.for_each(kind.which, head, [&](const stored_row& stored) {
-            const auto found = changed.find(stored.entry);
-            if (found == changed.end()) {
-                row values = stored.values;
-                // What was erased on request is no fault.
-                if (kind.which == kind::grower && values[1].empty()) values.cells[1] = "(erased)";
-                check_substituted(values, rules, findings, stored.entry, true);
-            } else if (found->second != nullptr) {
-                check_substituted(found->second->values(), rules, findings, stored.entry);
-            }
+/// A change's replay: of the records whose rules it can move, or of all where the kind moves all.
+std::vector<finding> replay_change(const ledger_file& file, entry_no head, kind which,
+                                   const std::vector<target>& targets, const substitutions& changed,
+                                   const std::vector<const row*>& brought_back, neighbourhood::naming how, sight of) {
+    if (of == sight::whole_season || info(which).moves_all)
+        return replay(all_rows(file, head), head + 1, changed, brought_back);
+    neighbourhood near{file, head};
+    for (const auto& each : targets) {
+        near.around(each.values.values());
+        file.with_entry(which, each.row_entry, [&](const stored_row& before) {
+            const owned_row old{before.values};
+            near.around(old.values());
         });
-        for (const auto& back : brought_back)
-            if (back.values.values().which == kind.which)
-                check_substituted(back.values.values(), rules, findings, head + 1);
-        rules.finish(kind.which, [&](std::size_t, std::string_view column, std::string what, std::string right) {
-            findings.push_back({0, std::string{column}, std::move(what), std::move(right)});
-        });
+        near.who_name(each.values.values(), how);
     }
-    return findings;
+    return replay(
+        [&](kind one, const std::function<void(entry_no, const row&)>& each) {
+            for (const auto& [entry, stored] : near.rows(one))
+                each(entry, stored.values());
+        },
+        head + 1, changed, brought_back);
 }
 
 bool done_before(const ledger_file& file, const std::string& once, change_summary& summary) {
@@ -171,10 +154,7 @@ void apply_changes(target& each, const named_values& changes, bool whole_record)
         const auto place = kind.find(name);
         if (!place)
             refuse_one("--" + name, "is no column of a " + std::string{kind.name}, "see the columns with --help");
-        const bool key_column =
-            std::find(kind.key.begin(), kind.key.begin() + static_cast<std::ptrdiff_t>(kind.key_columns), *place) !=
-            kind.key.begin() + static_cast<std::ptrdiff_t>(kind.key_columns);
-        if (key_column)
+        if (kind.is_key(*place))
             refuse_one("--" + name, "is part of the key, which names the record for good",
                        "void the record and record it under the right id");
         if (whole_record && !kind.columns[*place].shared)
@@ -211,30 +191,63 @@ bool touches_shared(const kind_info& kind, const named_values& changes) {
     });
 }
 
+/// Checks one row against the records that its rules can see. Returns false, with a note or findings, when it is not to
+/// be appended; else its whole numbers are worked out.
+bool is_new(const ledger_file& file, row& values, std::vector<finding>& findings, std::string& note, sight of) {
+    const complaint complain = [&](std::string_view column, std::string what, std::string right) {
+        findings.push_back({0, "--" + std::string{column}, std::move(what), std::move(right)});
+    };
+    const auto& kind = info(values.which);
+    const auto head = file.head().seq;
+    neighbourhood near{file, head};
+    if (kind.under_award && near.rows(records::kind::award).empty()) {
+        complain(kind.columns[0].name, "the ledger has no award yet", "record the award first");
+        return false;
+    }
+    if (!check_text(values, complain)) return false;
+    tell_words(values);
+    if (!check_format(values, complain)) return false;
+    const auto line = line_of_key(file, values, head);
+    if (line.now) {
+        const auto where = stand(
+            file, values, *line.now, [&] { return line.earlier; }, complain, note);
+        if (where == standing::known && note.empty()) note = "the ledger holds this already; nothing was changed";
+        return false;
+    }
+    near.around(values);
+    season among = of == sight::whole_season ? load_season(file, head) : near.season();
+    rules by{among};
+    if (!by.check(values, complain)) return false;
+    work_out(values, among);
+    by.admit(values, head + 1, 0);
+    by.finish(values.which, [&](std::size_t, std::string_view column, std::string what, std::string right) {
+        complain(column, std::move(what), std::move(right));
+    });
+    return findings.empty();
+}
+
 } // namespace
 
-std::vector<finding> broken_rules(const ledger_file& of) { return replay(of, of.head().seq, {}, {}); }
-
 change_summary record(ledger_file& to, kind which, const named_values& values, const surroundings& around,
-                      const std::string& once, const std::string& reason) {
+                      const std::string& once, const std::string& reason, sight of) {
     change_summary summary;
-    session taking{to, around, true};
+    writer writing{to, around};
     if (done_before(to, once, summary)) return summary;
     owned_row made{which};
     for (const auto& [name, text] : values)
         made.set(info(which).index_of(name), text);
     std::vector<finding> findings;
-    taking.begin({"record " + std::string{info(which).name}, reason, once});
-    const auto entry = taking.record(std::move(made), findings, summary.note);
+    const bool fresh = is_new(to, made.values(), findings, summary.note, of);
     if (!findings.empty()) refuse(findings);
-    if (entry == 0) return summary;
-    summary.entries = {entry};
-    taking.commit();
+    if (!fresh) return summary;
+    writing.begin({"record " + std::string{info(which).name}, reason, once});
+    summary.entries = {writing.append(made.values())};
+    writing.commit();
     return summary;
 }
 
 change_summary correct(ledger_file& to, kind which, const std::vector<std::string>& key, const named_values& changes,
-                       const std::string& reason, const surroundings& around, const std::string& once) {
+                       const std::string& reason, const surroundings& around, const std::string& once, sight of) {
     const auto& kind = info(which);
     check_key(kind, key);
     need_reason(reason);
@@ -250,35 +263,36 @@ change_summary correct(ledger_file& to, kind which, const std::vector<std::strin
         refuse_one(std::string{kind.name}, fmt::format("the ledger holds no {}", key_text(kind, key)), "mend the id");
     leave_voided(targets, key);
     substitutions changed;
-    std::vector<target> brought_back;
+    std::vector<const row*> brought_back;
     std::vector<const target*> written;
     for (auto& each : targets) {
         const owned_row before{each.values};
         apply_changes(each, changes, named.size() < kind.key_columns);
+        tell_words(each.values.values());
         bool same = each.row_entry == each.replaces;
         for (std::size_t i = 0; i < kind.columns.size(); ++i)
             same = same && same_value(kind.columns[i], before.values()[i], each.values.values()[i]);
         if (same) continue;
-        if (which == kind::award && each.values.values()[unit_of_award] != before.values()[unit_of_award])
+        if (which == kind::award && each.values.values()["unit"] != before.values()["unit"])
             refuse_other_unit(to, head);
         if (each.row_entry == each.replaces)
-            changed.emplace(each.row_entry, &each.values);
+            changed.emplace(each.row_entry, &each.values.values());
         else
-            brought_back.push_back(each);
+            brought_back.push_back(&each.values.values());
         written.push_back(&each);
     }
     if (written.empty()) {
         summary.note = "the ledger holds these values already; nothing was changed";
         return summary;
     }
-    const auto findings = replay(to, head, changed, brought_back);
+    const auto findings =
+        replay_change(to, head, which, targets, changed, brought_back, neighbourhood::naming::looked_at, of);
     if (!findings.empty()) refuse(findings);
-    season now = load_season(to, head);
-    const checker rules{now};
+    const season terms = neighbourhood{to, head}.season();
     writing.begin({"correct " + std::string{kind.name}, reason, once});
     for (const auto* each : written) {
         row values = each->values.values();
-        rules.work_out(values);
+        work_out(values, terms);
         summary.entries.push_back(writing.append(values, deed::correct, each->replaces));
     }
     writing.commit();
@@ -286,7 +300,7 @@ change_summary correct(ledger_file& to, kind which, const std::vector<std::strin
 }
 
 change_summary void_record(ledger_file& to, kind which, const std::vector<std::string>& key, const std::string& reason,
-                           const surroundings& around, const std::string& once) {
+                           const surroundings& around, const std::string& once, sight of) {
     const auto& kind = info(which);
     check_key(kind, key);
     need_reason(reason);
@@ -306,7 +320,7 @@ change_summary void_record(ledger_file& to, kind which, const std::vector<std::s
     substitutions taken_out;
     for (const auto& each : targets)
         taken_out.emplace(each.row_entry, nullptr);
-    const auto findings = replay(to, head, taken_out, {});
+    const auto findings = replay_change(to, head, which, targets, taken_out, {}, neighbourhood::naming::any, of);
     if (!findings.empty()) refuse_void(key_text(kind, key), findings);
     writing.begin({"void " + std::string{kind.name}, reason, once});
     for (const auto& each : targets)

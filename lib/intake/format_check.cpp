@@ -14,9 +14,9 @@
 namespace tarewell::intake {
 namespace {
 
-using ledger::column;
-using ledger::column_type;
 using quantity::decimal_fault;
+using records::column;
+using records::column_type;
 
 constexpr std::size_t longest_text = 32'000; // a workbook's cell holds 32,767 characters
 
@@ -149,9 +149,9 @@ std::string problem_with(const column& which, std::string_view text) {
 
 } // namespace
 
-bool check_format(const ledger::row& values, const complaint& complain) {
+bool check_format(const records::row& values, const complaint& complain) {
     bool good = true;
-    const auto& kind = ledger::info(values.which);
+    const auto& kind = records::info(values.which);
     for (std::size_t i = 0; i < kind.columns.size(); ++i) {
         const auto& which = kind.columns[i];
         const auto text = values[i];
@@ -169,8 +169,8 @@ bool check_format(const ledger::row& values, const complaint& complain) {
     return good;
 }
 
-bool check_text(const ledger::row& values, const complaint& complain) {
-    const auto& columns = ledger::info(values.which).columns;
+bool check_text(const records::row& values, const complaint& complain) {
+    const auto& columns = records::info(values.which).columns;
     bool good = true;
     for (std::size_t i = 0; i < columns.size(); ++i) {
         const auto at = quantity::first_bad_byte(values[i]);

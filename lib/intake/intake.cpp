@@ -8,7 +8,8 @@
 
 namespace tarewell::intake {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
+using namespace ledger;  // NOLINT
 
 namespace {
 
@@ -24,8 +25,7 @@ std::vector<std::string> texts_of(const std::string& path, const std::vector<fin
 std::vector<kind> season_files() {
     std::vector<kind> files;
     for (const auto& each : all_kinds())
-        if (each.which <= kind::inkind || (each.which >= kind::rate && each.which <= kind::note))
-            files.push_back(each.which);
+        if (each.in_season) files.push_back(each.which);
     return files;
 }
 

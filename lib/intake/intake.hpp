@@ -16,7 +16,7 @@ struct file_summary {
     std::size_t taken = 0;          ///< new rows
     std::size_t known = 0;          ///< rows that the ledger holds with equal values
     std::vector<std::string> notes; ///< known rows that were corrected, voided or erased since
-    ledger::entry_no first = 0, last = 0;
+    records::entry_no first = 0, last = 0;
 };
 
 struct intake_options {
@@ -27,7 +27,7 @@ struct intake_options {
 
 /// Takes in one CSV file whole or not at all. Throws ledger::refused with every bad row, io_error
 /// when the file cannot be read.
-file_summary take_file(ledger::ledger_file& to, ledger::kind which, const std::string& path,
+file_summary take_file(ledger::ledger_file& to, records::kind which, const std::string& path,
                        const ledger::surroundings& around, const intake_options& options = {});
 
 /// Takes in those of the season's files that the folder holds, in their order, in one transaction.
@@ -37,31 +37,37 @@ std::vector<file_summary> take_season(ledger::ledger_file& to, const std::string
 /// Values by column name, as given on a command line.
 using named_values = std::map<std::string, std::string>;
 
+/// What one record is held against: the records that its rules can see, or the whole season. The verdict is the same,
+/// to the letter; the whole takes as long as the ledger is large, and is there to prove that.
+enum class sight { neighbours, whole_season };
+
 struct change_summary {
-    std::vector<ledger::entry_no> entries; ///< empty: nothing changed
+    std::vector<records::entry_no> entries; ///< empty: nothing changed
     std::string note;
 };
 
 /// Records one row. The same row again changes nothing. Throws ledger::refused.
 /// `reason` may be empty.
-change_summary record(ledger::ledger_file& to, ledger::kind which, const named_values& values,
-                      const ledger::surroundings& around, const std::string& once = {}, const std::string& reason = {});
+change_summary record(ledger::ledger_file& to, records::kind which, const named_values& values,
+                      const ledger::surroundings& around, const std::string& once = {}, const std::string& reason = {},
+                      sight of = sight::neighbours);
 
 /// Replaces values of a record by a new revision. `key` is the key's one or two parts; with one part
 /// of a key of two, every row of the record is meant, and only shared columns may change. A voided
 /// record comes back in force. Throws ledger::refused when a rule would no longer hold.
-change_summary correct(ledger::ledger_file& to, ledger::kind which, const std::vector<std::string>& key,
+change_summary correct(ledger::ledger_file& to, records::kind which, const std::vector<std::string>& key,
                        const named_values& changes, const std::string& reason, const ledger::surroundings& around,
-                       const std::string& once = {});
+                       const std::string& once = {}, sight of = sight::neighbours);
 
 /// Takes a record out of force; its entries stay. Throws ledger::refused when other records name it.
-change_summary void_record(ledger::ledger_file& to, ledger::kind which, const std::vector<std::string>& key,
-                           const std::string& reason, const ledger::surroundings& around, const std::string& once = {});
+change_summary void_record(ledger::ledger_file& to, records::kind which, const std::vector<std::string>& key,
+                           const std::string& reason, const ledger::surroundings& around, const std::string& once = {},
+                           sight of = sight::neighbours);
 
 /// Every record in force replayed through the rules: what would be refused today. Empty in a sound ledger.
-std::vector<ledger::finding> broken_rules(const ledger::ledger_file& of);
+std::vector<records::finding> broken_rules(const ledger::ledger_file& of);
 
 /// The files of a season in the order of their taking in.
-std::vector<ledger::kind> season_files();
+std::vector<records::kind> season_files();
 
 } // namespace tarewell::intake

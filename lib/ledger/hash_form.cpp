@@ -1,7 +1,5 @@
 #include "ledger/hash_form.hpp"
 
-#include <algorithm>
-
 namespace tarewell::ledger {
 namespace {
 
@@ -48,16 +46,16 @@ std::string values_form(const row& values, std::string_view contact_digest) {
     std::string message;
     message.reserve(usual_length);
     for (std::size_t i = 0; i < kind.columns.size(); ++i)
-        if (!kind.columns[i].personal) add_optional(message, values[i]);
-    if (has_personal_columns(values.which)) add_optional(message, contact_digest);
+        if (!kind.columns[i].personal && !kind.columns[i].later) add_optional(message, values[i]);
+    if (kind.has_personal_columns()) add_optional(message, contact_digest);
     for (std::size_t i = 0; i < kind.worked_out.size(); ++i)
         add_optional(message, values.worked_out[i]);
+    for (std::size_t i = 0; i < kind.columns.size(); ++i)
+        if (kind.columns[i].later && !values[i].empty()) {
+            add_field(message, kind.columns[i].name);
+            add_field(message, values[i]);
+        }
     return message;
-}
-
-bool has_personal_columns(kind which) {
-    const auto& columns = info(which).columns;
-    return std::any_of(columns.begin(), columns.end(), [](const column& each) { return each.personal; });
 }
 
 std::string contact_form(std::string_view salt, const row& values) {

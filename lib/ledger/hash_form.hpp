@@ -23,10 +23,9 @@ struct entry_heading {
 std::string entry_form(const entry_heading& heading);
 
 /// The columns as written, but personal ones; the contact's digest where the kind has personal columns; the
-/// worked-out whole numbers.
+/// worked-out whole numbers; columns that came later than their kind, as name and value where given.
 std::string values_form(const row& values, std::string_view contact_digest);
 
-bool has_personal_columns(kind which);
 /// The salt and the personal columns, whose digest stands in for them.
 std::string contact_form(std::string_view salt, const row& values);
 

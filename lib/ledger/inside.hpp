@@ -6,6 +6,7 @@
 
 #include <array>
 #include <string>
+#include <unordered_map>
 
 namespace tarewell::ledger {
 
@@ -15,7 +16,25 @@ struct ledger_file::implementation {
     bool schema_may_change = false; ///< asked by the authorizer
     bool may_erase = false;         ///< asked by the authorizer
 
+    /// Statements that are asked again and again, by their text.
+    std::unordered_map<std::string, SQLite::Statement> kept;
+
     implementation(std::string file, int flags, int wait_milliseconds);
+};
+
+/// A kept statement on its way; afterwards it is reset, so that it holds no lock.
+class kept_statement {
+  public:
+    kept_statement(ledger_file::implementation& inside, const std::string& sql)
+        : statement_{inside.kept.try_emplace(sql, inside.database, sql).first->second} {}
+    ~kept_statement() { statement_.tryReset(); }
+    kept_statement(const kept_statement&) = delete;
+    kept_statement& operator=(const kept_statement&) = delete;
+    SQLite::Statement* operator->() { return &statement_; }
+    SQLite::Statement& operator*() { return statement_; }
+
+  private:
+    SQLite::Statement& statement_;
 };
 
 /// A write begun at once (BEGIN IMMEDIATE) and taken back unless committed. SQLite::Transaction would

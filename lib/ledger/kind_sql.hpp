@@ -1,24 +1,26 @@
 #pragma once
-#include "ledger/kinds.hpp"
+#include "records/kinds.hpp"
 
-#include <span>
-#include <string_view>
+#include <string>
 
 namespace tarewell::ledger {
 
-/// The statements of one kind's table.
+/// The statements of one kind's table, which follow from its columns. In force as of ?1: recorded by then, neither
+/// replaced nor voided by then.
 struct kind_sql {
-    std::string_view insert;   ///< entry, columns, worked-out numbers
-    std::string_view in_force; ///< all rows in force as of ?1, in order of entry
-    std::string_view entry;    ///< the row of entry ?1, in force or not
-    std::string_view count;    ///< how many rows there are, in force or not
+    std::string insert;         ///< entry, columns, contact digest where it has one, worked-out numbers
+    std::string in_force;       ///< all rows in force as of ?1, in order of entry
+    std::string entry;          ///< the row of entry ?1, in force or not
+    std::string count;          ///< how many rows there are, in force or not
+    std::string contact_digest; ///< of entry ?1; empty where the kind has no personal columns
+
+    /// The rows whose column holds ?2: those in force as of ?1, or all up to ?1.
+    [[nodiscard]] std::string in_force_with(std::string_view column) const;
+    [[nodiscard]] std::string ever_with(std::string_view column) const;
+
+    std::string select; ///< entry, columns, worked-out numbers, FROM the table
 };
 
-const kind_sql& sql_of(kind which);
-
-/// From the award's own row to what processors accepted, in the order of the kinds.
-std::span<const kind_sql> film_statements();
-/// All that follow: budget, costs and the program's own records.
-std::span<const kind_sql> award_statements();
+const kind_sql& sql_of(records::kind which);
 
 } // namespace tarewell::ledger

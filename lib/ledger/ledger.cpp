@@ -16,12 +16,14 @@ constexpr const char* head_at_sql = R"sql(
 SELECT seq, hash, at FROM journal JOIN act USING (act) WHERE seq = ?1
 )sql";
 constexpr const char* replacements_sql = R"sql(
-SELECT replaces, seq FROM journal WHERE replaces IS NOT NULL AND seq <= ?1 ORDER BY seq
+SELECT replaces, seq FROM journal WHERE replaces IS NOT NULL AND +seq <= ?1 ORDER BY seq
 )sql";
+constexpr const char* replaced_by_sql = "SELECT seq, deed = 'void' FROM journal WHERE replaces = ?1";
+constexpr const char* replaces_sql = "SELECT replaces FROM journal WHERE seq = ?1";
 constexpr const char* voids_sql = R"sql(
 SELECT seq, kind, replaces FROM journal
-    WHERE replaces IS NOT NULL AND deed = 'void' AND seq <= ?1 AND seq NOT IN
-        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND seq <= ?1)
+    WHERE replaces IS NOT NULL AND deed = 'void' AND +seq <= ?1 AND seq NOT IN
+        (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND +journal.seq <= ?1)
     ORDER BY seq
 )sql";
 constexpr const char* journal_sql = R"sql(
@@ -108,7 +110,7 @@ journal_head ledger_file::head_at(entry_no seq) const {
 
 void ledger_file::for_each(kind which, entry_no seq, const std::function<void(const stored_row&)>& each) const {
     guarded(path(), [&] {
-        SQLite::Statement statement{inside_->database, std::string{sql_of(which).in_force}};
+        SQLite::Statement statement{inside_->database, sql_of(which).in_force};
         statement.bind(1, seq);
         stored_row row;
         row.values.which = which;
@@ -121,14 +123,52 @@ void ledger_file::for_each(kind which, entry_no seq, const std::function<void(co
 
 bool ledger_file::with_entry(kind which, entry_no entry, const std::function<void(const stored_row&)>& each) const {
     return guarded(path(), [&] {
-        SQLite::Statement statement{inside_->database, std::string{sql_of(which).entry}};
-        statement.bind(1, entry);
-        if (!statement.executeStep()) return false;
+        kept_statement statement{*inside_, sql_of(which).entry};
+        statement->bind(1, entry);
+        if (!statement->executeStep()) return false;
         stored_row row;
         row.values.which = which;
-        read_row(statement, row);
+        read_row(*statement, row);
         each(row);
         return true;
+    });
+}
+
+void ledger_file::for_each_with(kind which, std::string_view column, std::string_view text, entry_no seq,
+                                const std::function<void(const stored_row&)>& each, which_rows rows) const {
+    guarded(path(), [&] {
+        const auto& sql = sql_of(which);
+        kept_statement statement{*inside_,
+                                 rows == which_rows::ever ? sql.ever_with(column) : sql.in_force_with(column)};
+        statement->bind(1, seq);
+        statement->bind(2, std::string{text});
+        stored_row row;
+        row.values.which = which;
+        while (statement->executeStep()) {
+            read_row(*statement, row);
+            each(row);
+        }
+    });
+}
+
+std::optional<ledger_file::replacement> ledger_file::replaced_by(entry_no entry) const {
+    return guarded(path(), [&]() -> std::optional<replacement> {
+        kept_statement statement{*inside_, replaced_by_sql};
+        statement->bind(1, entry);
+        if (!statement->executeStep()) return std::nullopt;
+        return replacement{statement->getColumn(0).getInt64(), statement->getColumn(1).getInt() != 0};
+    });
+}
+
+entry_no ledger_file::first_of(entry_no entry) const {
+    return guarded(path(), [&] {
+        kept_statement statement{*inside_, replaces_sql};
+        for (;;) {
+            statement->reset();
+            statement->bind(1, entry);
+            if (!statement->executeStep() || statement->isColumnNull(0)) return entry;
+            entry = statement->getColumn(0).getInt64();
+        }
     });
 }
 

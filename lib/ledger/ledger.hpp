@@ -1,7 +1,7 @@
 #pragma once
-#include "ledger/errors.hpp"
-#include "ledger/kinds.hpp"
 #include "ledger/sha256.hpp"
+#include "records/errors.hpp"
+#include "records/kinds.hpp"
 
 #include <functional>
 #include <memory>
@@ -10,9 +10,6 @@
 #include <vector>
 
 namespace tarewell::ledger {
-
-/// A place in the journal: entries are numbered from 1 without gaps. 0 stands for "none".
-using entry_no = std::int64_t;
 
 /// What the world outside tells the library: it never asks the time or draws lots itself.
 struct surroundings {
@@ -76,6 +73,20 @@ class ledger_file {
     void for_each(kind which, entry_no seq, const std::function<void(const stored_row&)>& each) const;
     /// The row of one entry, in force or not; false when the kind's table has none.
     bool with_entry(kind which, entry_no entry, const std::function<void(const stored_row&)>& each) const;
+    /// Calls `each` for the records of a kind whose column holds a text: those in force as of `seq`, or with `ever` all
+    /// up to it, in order of entry.
+    enum class which_rows { in_force, ever };
+    void for_each_with(kind which, std::string_view column, std::string_view text, entry_no seq,
+                       const std::function<void(const stored_row&)>& each,
+                       which_rows rows = which_rows::in_force) const;
+    /// The entry that replaces one, and whether that voids it; none while it is in force.
+    struct replacement {
+        entry_no by;
+        bool voids;
+    };
+    [[nodiscard]] std::optional<replacement> replaced_by(entry_no entry) const;
+    /// The first entry of a line of corrections: it gives the record its place in the order of entry.
+    [[nodiscard]] entry_no first_of(entry_no entry) const;
     /// Every (entry, entry that replaces it) made by `seq`, in order of the replacing entry.
     [[nodiscard]] std::vector<std::pair<entry_no, entry_no>> replacements(entry_no seq) const;
     /// Voids in force as of `seq`: the voiding entry, the kind's name, the entry that it voids.
@@ -127,6 +138,8 @@ class writer {
                     std::optional<std::int64_t> line = std::nullopt);
     /// Voids the record of an entry: a journal entry without a row.
     entry_no append_void(kind which, entry_no replaces);
+    /// Blanks the contact details of entries, whose digests stay; the act's own entry says so.
+    void forget(const std::vector<entry_no>& entries);
     void commit();
 
   private:

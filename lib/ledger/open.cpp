@@ -44,6 +44,9 @@ int version_in(const embedded_file& file) {
 void bring_schema_up(ledger_file::implementation& inside) {
     auto& database = inside.database;
     inside.schema_may_change = true;
+    // A table that others refer to can be made anew only while nobody looks (SQLite, "Making other kinds of table
+    // schema changes", step 1).
+    database.exec("PRAGMA foreign_keys = OFF");
     for (const auto& file : schema_files()) {
         immediate_transaction step{database};
         // Asked again inside: another process may just have done it.
@@ -53,6 +56,7 @@ void bring_schema_up(ledger_file::implementation& inside) {
         database.exec(fmt::format("PRAGMA application_id = {}", application_id));
         step.commit();
     }
+    database.exec("PRAGMA foreign_keys = ON");
     inside.schema_may_change = false;
 }
 

@@ -5,6 +5,7 @@
 #include "ledger/inside.hpp"
 #include "ledger/kind_sql.hpp"
 #include "ledger/read_row.hpp"
+#include "records/erasure.hpp"
 
 #include <fmt/format.h>
 
@@ -19,12 +20,9 @@ constexpr const char* chain_sql = R"sql(
 SELECT seq, act, at, who, command, reason, once, source, source_sha256, kind, deed, replaces, effective, line, hash
     FROM journal LEFT JOIN act USING (act) WHERE seq <= ?1 ORDER BY seq
 )sql";
-constexpr const char* contact_digest_sql = "SELECT contact_digest FROM growers WHERE seq = ?1";
+constexpr const char* erasures_sql = "SELECT seq, kind FROM journal WHERE deed = 'erase' ORDER BY seq";
 constexpr const char* contact_sql = "SELECT salt, name, farm, email, phone FROM contact WHERE seq = ?1";
 constexpr const char* orphan_acts_sql = "SELECT act FROM act WHERE act NOT IN (SELECT act FROM journal)";
-constexpr const char* contacts_sql = R"sql(
-SELECT count(*) FROM contact WHERE seq NOT IN (SELECT seq FROM growers)
-)sql";
 constexpr const char* row_counts_sql = R"sql(
 SELECT count(*) FROM journal WHERE kind = ?1 AND deed <> 'void'
 )sql";
@@ -36,13 +34,12 @@ std::string text_at(SQLite::Statement& statement, int index) {
 /// Reads rows by entry with each kind's statement kept.
 class row_reader {
   public:
-    explicit row_reader(SQLite::Database& database)
-        : database_{database}, contact_digest_{database, contact_digest_sql} {}
+    explicit row_reader(SQLite::Database& database) : database_{database} {}
 
     std::optional<stored_row> row(kind which, entry_no entry) {
         auto found = statements_.find(which);
         if (found == statements_.end())
-            found = statements_.emplace(which, SQLite::Statement{database_, std::string{sql_of(which).entry}}).first;
+            found = statements_.emplace(which, SQLite::Statement{database_, sql_of(which).entry}).first;
         auto& statement = found->second;
         statement.reset();
         statement.bind(1, entry);
@@ -53,15 +50,16 @@ class row_reader {
         return stored;
     }
 
-    std::string contact_digest(entry_no entry) {
-        contact_digest_.reset();
-        contact_digest_.bind(1, entry);
-        return contact_digest_.executeStep() ? text_at(contact_digest_, 0) : std::string{};
+    std::string contact_digest(kind which, entry_no entry) {
+        if (!contact_digest_) contact_digest_.emplace(database_, sql_of(which).contact_digest);
+        contact_digest_->reset();
+        contact_digest_->bind(1, entry);
+        return contact_digest_->executeStep() ? text_at(*contact_digest_, 0) : std::string{};
     }
 
   private:
     SQLite::Database& database_;
-    SQLite::Statement contact_digest_;
+    std::optional<SQLite::Statement> contact_digest_; ///< of the one kind that has personal columns
     std::map<kind, SQLite::Statement> statements_;
 };
 
@@ -99,7 +97,7 @@ void walk(const ledger_file& of, entry_no seq, const std::function<void(const ch
                 fault(chained.entry.seq, fmt::format("has no row in {}", kind->file));
             } else {
                 const auto digest =
-                    has_personal_columns(kind->which) ? rows.contact_digest(chained.entry.seq) : std::string{};
+                    kind->has_personal_columns() ? rows.contact_digest(kind->which, chained.entry.seq) : std::string{};
                 chained.values = values_form(stored->values, digest);
             }
         }
@@ -107,21 +105,25 @@ void walk(const ledger_file& of, entry_no seq, const std::function<void(const ch
     }
 }
 
-void check_contacts(const ledger_file& of, std::vector<unsound>& found) {
+/// Of the kind that has personal columns.
+void check_contacts(const ledger_file& of, const kind_info& kind, std::vector<unsound>& found) {
     auto& database = of.inside().database;
+    const auto stray = fmt::format("SELECT count(*) FROM contact WHERE seq NOT IN (SELECT seq FROM {})", kind.file);
+    if (database.execAndGet(stray).getInt64() != 0)
+        found.push_back({0, fmt::format("a contact row belongs to no {}", kind.name)});
     std::set<entry_no> erased;
-    of.for_each(kind::erasure, of.head().seq, [&](const stored_row& stored) {
-        for (std::size_t at = 0; at < stored.values[1].size();) {
-            const auto end = std::min(stored.values[1].find(' ', at), stored.values[1].size());
-            erased.insert(std::stoll(std::string{stored.values[1].substr(at, end - at)}));
-            at = end + 1;
-        }
-    });
+    SQLite::Statement erasures{database, erasures_sql};
+    while (erasures.executeStep())
+        of.with_entry(find_kind(text_at(erasures, 1))->which, erasures.getColumn(0).getInt64(),
+                      [&](const stored_row& stored) {
+                          for (const auto entry : forgotten_by(stored.values))
+                              erased.insert(entry);
+                      });
     sha256 hasher;
-    SQLite::Statement growers{database, "SELECT seq, contact_digest FROM growers ORDER BY seq"};
+    SQLite::Statement people{database, fmt::format("SELECT seq, contact_digest FROM {} ORDER BY seq", kind.file)};
     SQLite::Statement contact{database, contact_sql};
-    while (growers.executeStep()) {
-        const auto seq = growers.getColumn(0).getInt64();
+    while (people.executeStep()) {
+        const auto seq = people.getColumn(0).getInt64();
         contact.reset();
         contact.bind(1, seq);
         if (!contact.executeStep()) {
@@ -129,17 +131,18 @@ void check_contacts(const ledger_file& of, std::vector<unsound>& found) {
             continue;
         }
         row values;
-        values.which = kind::grower;
+        values.which = kind.which;
         std::string texts[5];
         for (int i = 0; i < 5; ++i)
             texts[i] = text_at(contact, i);
-        values.cells[1] = texts[1], values.cells[2] = texts[2], values.cells[5] = texts[3], values.cells[6] = texts[4];
+        for (std::size_t i = 0, next = 1; i < kind.columns.size(); ++i)
+            if (kind.columns[i].personal) values.cells[i] = texts[next++];
         if (erased.contains(seq)) {
             if (std::any_of(std::begin(texts), std::end(texts), [](const auto& text) { return !text.empty(); }))
                 found.push_back({seq, "should have been erased and was not"});
         } else if (texts[0].empty()) {
             found.push_back({seq, "has lost its contact details without an erasure in the journal"});
-        } else if (hex(hasher.of(contact_form(texts[0], values))) != text_at(growers, 1)) {
+        } else if (hex(hasher.of(contact_form(texts[0], values))) != text_at(people, 1)) {
             found.push_back({seq, "has contact details that differ from their digest"});
         }
     }
@@ -185,7 +188,7 @@ void check_tables(const ledger_file& of, std::vector<unsound>& found) {
         SQLite::Statement counted{database, row_counts_sql};
         counted.bind(1, std::string{kind.name});
         counted.executeStep();
-        const auto rows = database.execAndGet(std::string{sql_of(kind.which).count}).getInt64();
+        const auto rows = database.execAndGet(sql_of(kind.which).count).getInt64();
         if (rows != counted.getColumn(0).getInt64())
             found.push_back({0, fmt::format("{} has {} rows and the journal {} entries of it", kind.file, rows,
                                             counted.getColumn(0).getInt64())});
@@ -193,7 +196,6 @@ void check_tables(const ledger_file& of, std::vector<unsound>& found) {
     SQLite::Statement orphans{database, orphan_acts_sql};
     while (orphans.executeStep())
         found.push_back({0, fmt::format("act {} has no entry", orphans.getColumn(0).getInt64())});
-    if (database.execAndGet(contacts_sql).getInt64() != 0) found.push_back({0, "a contact row belongs to no grower"});
 }
 
 } // namespace
@@ -243,7 +245,8 @@ std::vector<unsound> verify(const ledger_file& of) {
                     before[i] = static_cast<unsigned char>(std::stoi(entry.hash.substr(2 * i, 2), nullptr, 16));
             },
             fault);
-        check_contacts(of, found);
+        for (const auto& kind : all_kinds())
+            if (kind.has_personal_columns()) check_contacts(of, kind, found);
     });
     return found;
 }

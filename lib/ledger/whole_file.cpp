@@ -1,6 +1,6 @@
 #include "ledger/whole_file.hpp"
 
-#include "ledger/errors.hpp"
+#include "records/errors.hpp"
 
 #include <array>
 #include <cerrno>

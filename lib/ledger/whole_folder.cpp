@@ -1,6 +1,6 @@
 #include "ledger/whole_folder.hpp"
 
-#include "ledger/errors.hpp"
+#include "records/errors.hpp"
 
 #include <fmt/format.h>
 

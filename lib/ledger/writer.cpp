@@ -22,6 +22,9 @@ INSERT INTO journal (seq, act, kind, deed, replaces, effective, line, hash)
 constexpr const char* insert_contact_sql = R"sql(
 INSERT INTO contact (seq, salt, name, farm, email, phone) VALUES (?, ?, ?, ?, ?, ?)
 )sql";
+constexpr const char* erase_sql = R"sql(
+UPDATE contact SET salt = NULL, name = NULL, farm = NULL, email = NULL, phone = NULL WHERE seq = ?1
+)sql";
 constexpr const char* last_act_sql = "SELECT coalesce(max(act), 0) FROM act";
 
 void bind_text(SQLite::Statement& statement, int index, std::string_view text, std::string& buffer) {
@@ -115,7 +118,7 @@ void writer::implementation::chain(std::string_view kind_name, deed what, std::o
 
 void writer::implementation::add_values(const row& record) {
     contact_digest.clear();
-    if (has_personal_columns(record.which)) {
+    if (info(record.which).has_personal_columns()) {
         buffers[15] = around.random();
         contact_digest = hex(hasher.of(contact_form(buffers[15], record)));
     }
@@ -140,8 +143,7 @@ void writer::implementation::write_row(const row& record) {
     const auto& kind = info(record.which);
     auto found = inserts.find(record.which);
     if (found == inserts.end())
-        found = inserts.emplace(record.which, SQLite::Statement{to.database, std::string{sql_of(record.which).insert}})
-                    .first;
+        found = inserts.emplace(record.which, SQLite::Statement{to.database, sql_of(record.which).insert}).first;
     auto& insert = found->second;
     insert.reset();
     insert.bind(1, head.seq);
@@ -198,6 +200,25 @@ entry_no writer::append_void(kind which, entry_no replaces) {
         inside_->message.clear();
         inside_->chain(info(which).name, deed::void_, replaces, {}, std::nullopt);
         return inside_->head.seq;
+    });
+}
+
+void writer::forget(const std::vector<entry_no>& entries) {
+    struct permission {
+        explicit permission(bool& of) : of_{of} { of_ = true; }
+        ~permission() { of_ = false; }
+        permission(const permission&) = delete;
+        permission& operator=(const permission&) = delete;
+        bool& of_;
+    };
+    guarded(inside_->to.path, [&] {
+        const permission given{inside_->to.may_erase};
+        SQLite::Statement erase{inside_->to.database, erase_sql};
+        for (const auto entry : entries) {
+            erase.reset();
+            erase.bind(1, entry);
+            erase.exec();
+        }
     });
 }
 

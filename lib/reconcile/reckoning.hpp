@@ -1,6 +1,6 @@
 #pragma once
-#include "ledger/claims.hpp"
-#include "ledger/season.hpp"
+#include "records/claims.hpp"
+#include "records/season.hpp"
 
 #include <map>
 #include <optional>

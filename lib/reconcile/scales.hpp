@@ -1,5 +1,5 @@
 #pragma once
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 
 #include <optional>
 

@@ -1,6 +1,6 @@
 #pragma once
 #include "figures/figure.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 
 #include <optional>
 #include <string>

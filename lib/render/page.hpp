@@ -2,7 +2,7 @@
 #include "figures/closing.hpp"
 #include "figures/figure.hpp"
 #include "figures/table.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 
 #include <nlohmann/json_fwd.hpp>
 

@@ -1,6 +1,6 @@
 #include "render/workbook_file.hpp"
 
-#include "ledger/errors.hpp"
+#include "records/errors.hpp"
 #include "ledger/whole_file.hpp"
 #include "render/workbook_chart.hpp"
 #include "render/workbook_check.hpp"

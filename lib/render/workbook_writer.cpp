@@ -1,6 +1,6 @@
 #include "render/workbook_writer.hpp"
 
-#include "ledger/errors.hpp"
+#include "records/errors.hpp"
 
 #include <fmt/format.h>
 

@@ -1,5 +1,5 @@
-# Fits pooled seasons with lme4, as shared by the project's oracle: bundles (bale, grower, site, e)
-# and bales (bale, w). Usage:
+# Fits pooled seasons with lme4, an independent program (CRAN): bundles (bale, grower, site, e) and bales
+# (bale, w), rows whitened by sqrt(sum e^2). Usage:
 #   Rscript compare_lme4.R FOLDER COUNT
 # reads FOLDER/bundles_<k>.csv and FOLDER/bales_<k>.csv for k = 1 .. COUNT and writes
 # FOLDER/lme4_<k>.csv: mu, sd_grower, sd_site, sd_bundle, reml, seconds, then u by grower.

@@ -8,7 +8,7 @@
 using namespace tarewell::audit;
 
 // NIST Statistical Reference Datasets, analysis of variance and linear regression; data and
-// certified values as in the files that SciPy's tests carry (mark R).
+// certified values as in the files that SciPy's tests carry (read in the source).
 
 TEST_CASE("SiRstv: the certified analysis of variance is reproduced") {
     const auto result = analyse_one_way({{196.3052, 196.1240, 196.1890, 196.2569, 196.3403},
@@ -45,8 +45,7 @@ TEST_CASE("AtmWtAg: values with seven constant leading digits keep theirs") {
 TEST_CASE("SmLs07: thirteen constant leading digits lose what the doubles lost, no more") {
     // Each treatment is (base + 0.4, then 0.3 and 0.5 in turn) shifted by a tenth or two; the
     // certified mean square between is .21, but the doubles nearest to the values have
-    // .2100195336751837 (C, rational arithmetic on those doubles). The notes on the audit's statistics
-    // print .210019549, which no arithmetic on these doubles gives: a slip of theirs.
+    // .2100195336751837 (computed by rational arithmetic on those doubles).
     const std::vector<double> shift{0.0, -0.1, 0.1, -0.1, 0.1, -0.1, 0.1, -0.1, 0.1};
     std::vector<std::vector<double>> groups;
     for (const double by : shift) {

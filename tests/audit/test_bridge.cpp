@@ -1,3 +1,4 @@
+#include "ledger/load_season.hpp"
 #include "base_season.hpp"
 #include "figures/audit_input.hpp"
 

@@ -8,7 +8,7 @@ using namespace tarewell::audit;
 
 TEST_CASE("Firs: ratio and regression totals of Scheaffer's exercise 6.9") {
     // Scheaffer, Mendenhall and Ott, Elementary Survey Sampling, exercise 6.9: N 200, X 4200
-    // (mark R2); standard errors recomputed here (C).
+    // (read in a secondary source); standard errors recomputed here.
     const paired_sample firs{{12, 30, 24, 24, 18, 30, 12, 6, 36, 42}, {18, 42, 24, 36, 24, 36, 14, 10, 48, 54}};
     const auto ratio = ratio_total(firs, 200, 4200);
     CHECK(ratio.total == Approx(5492.308).epsilon(1e-7));
@@ -37,7 +37,7 @@ TEST_CASE("Double sampling of the whole population is single sampling") {
 
 TEST_CASE("Api: the enrolment total from fifteen school districts") {
     // R package survey, data api: totals by district of apiclus1$enroll; svytotal gives
-    // 3404940 (SE 932235.027) with pw 33.846996 and fpc 757 (mark R; digits C by R).
+    // 3404940 (SE 932235.027) with pw 33.846996 and fpc 757 (read in the source; further digits computed with R).
     const std::vector<double> districts{6777, 15038, 1668, 6958, 9025,  683, 274, 1436,
                                         7375, 14968, 2180, 6081, 25814, 680, 1641};
     const auto total = expansion_total(districts, 33.846996307373, 757);
@@ -46,8 +46,8 @@ TEST_CASE("Api: the enrolment total from fifteen school districts") {
 }
 
 TEST_CASE("Election: probability proportional to size with replacement") {
-    // R package survey, data election: election_pps$Bush and $p, inclusion probabilities of 40
-    // draws; svytotal gives 64518472 (SE 2671455) (mark R).
+    // R package survey, data election: a candidate's votes in election_pps and $p, inclusion
+    // probabilities of 40 draws; svytotal gives 64518472 (SE 2671455) (read in the source).
     const std::vector<double> votes{954764, 439242, 55541,  114703, 152838, 108126, 37322,  7745,   583774, 9432,
                                     1182,   32329,  171157, 42739,  257267, 26428,  764,    172563, 4080,   42263,
                                     36279,  31629,  174707, 69289,  93219,  153424, 11785,  110653, 157591, 345482,

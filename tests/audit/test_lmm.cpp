@@ -11,7 +11,7 @@ using namespace tarewell::audit;
 
 // The data sets are those of the R packages lme4 (Dyestuff, Dyestuff2, Penicillin, Pastes,
 // InstEval) and nlme (Rail); the reference answers are lme4 1.1's and nlme's own REML fits,
-// printed with more digits (mark R; recomputed with R here, C).
+// printed with more digits (read in the source; recomputed with R).
 namespace {
 
 lmm_data one_mean(std::vector<double> response, const std::vector<std::vector<int>>& groupings) {

@@ -1,5 +1,5 @@
-// What the audit promises, on invented pilot seasons whose truth is known, beside what was found
-// earlier on 400 such seasons (100 growers, 16 sites, 60 bales of 10 bundles):
+// What the audit promises, on invented pilot seasons whose truth is known, beside what an independent prototype
+// measured on 400 such seasons (100 growers, 16 sites, 60 bales of 10 bundles):
 //   audit_coverage [seasons = 400] [first seed = 1]
 // Each number has its Monte Carlo error: the standard error over seasons.
 
@@ -44,8 +44,8 @@ struct shares {
     }
 };
 
-void print(const char* what, const char* noted, const shares& got) {
-    std::printf("  %-58s %10s   %.3f +- %.3f\n", what, noted, got.mean(), got.error());
+void print(const char* what, const char* prototype, const shares& got) {
+    std::printf("  %-58s %10s   %.3f +- %.3f\n", what, prototype, got.mean(), got.error());
 }
 
 audit::pooled_options one_thread() {
@@ -227,7 +227,7 @@ int main(int argc, char** argv) {
         std::fputs("usage: audit_coverage [seasons, at least 2] [first seed]\n", stderr);
         return 2;
     }
-    std::printf("%d seasons of 100 growers, 16 sites, 600 bundles\n  %-58s %10s   here\n", seasons, "", "notes");
+    std::printf("%d seasons of 100 growers, 16 sites, 600 bundles\n  %-58s %10s   here\n", seasons, "", "prototype");
     bench::simulation plan;
     print_design("mixed bales", plan, seasons, seed, ".52", true);
     auto spots = plan;

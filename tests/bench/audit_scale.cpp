@@ -11,54 +11,11 @@
 #include <cstdlib>
 
 #include "audit/pooled_model.hpp"
-#include "audit/random.hpp"
+#include "bench/audit_simulation.hpp"
 
 using namespace tarewell;
 
 namespace {
-
-audit::pooled_season season_of(int growers, int bales, int sites, double visitors, std::uint64_t seed) {
-    audit::seeded_random random(seed);
-    audit::pooled_season season;
-    season.growers = growers;
-    season.sites = sites;
-    season.bases = 2;
-    const auto draw = [&](int count) { return static_cast<int>(random.below(static_cast<std::uint64_t>(count))); };
-    std::vector<double> grower_effect;
-    std::vector<double> site_effect;
-    std::vector<int> second(static_cast<std::size_t>(growers), -1);
-    std::vector<std::vector<int>> at_site(static_cast<std::size_t>(sites));
-    for (int s = 0; s < sites; ++s) {
-        site_effect.push_back(0.08 * random.normal());
-    }
-    for (int g = 0; g < growers; ++g) {
-        grower_effect.push_back(0.2 * random.normal());
-        at_site[static_cast<std::size_t>(g % sites)].push_back(g);
-        if (100.0 * random.uniform() < visitors) {
-            at_site[static_cast<std::size_t>(draw(sites))].push_back(g);
-        }
-    }
-    for (int k = 0; k < bales; ++k) {
-        const auto site = static_cast<std::size_t>(draw(sites));
-        double net = 0.0;
-        for (int b = 0; b < 5; ++b) {
-            const auto& members = at_site[site];
-            const int grower = members[static_cast<std::size_t>(draw(static_cast<int>(members.size())))];
-            const double estimate = std::exp(3.8 + 0.6 * random.normal());
-            const int basis = grower % 3 == 0 ? 1 : 0;
-            const double ratio =
-                (basis == 0 ? 0.97 : 1.05) + site_effect[site] + grower_effect[static_cast<std::size_t>(grower)];
-            // One in twenty bales is still to be weighed.
-            season.bundles.push_back({k % 20 == 19 ? -1 : static_cast<int>(season.bales.size()), grower,
-                                      static_cast<int>(site), basis, estimate});
-            net += estimate * (ratio + 0.25 * random.normal());
-        }
-        if (k % 20 != 19) {
-            season.bales.push_back({std::max(net, 0.0), 0.0});
-        }
-    }
-    return season;
-}
 
 double seconds_since(std::chrono::steady_clock::time_point start) {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
@@ -73,7 +30,7 @@ int main(int argc, char** argv) {
     const double visitors = argc > 4 ? std::atof(argv[4]) : 0.0;
     audit::pooled_options options;
     options.largest_work = argc > 5 ? std::atof(argv[5]) : options.largest_work;
-    const auto season = season_of(growers, bales, sites, visitors, 11);
+    const auto season = bench::large_season(growers, bales, sites, visitors, 11);
     auto start = std::chrono::steady_clock::now();
     const audit::pooled_model model(season, options);
     const double fit_seconds = seconds_since(start);

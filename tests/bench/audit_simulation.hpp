@@ -141,6 +141,50 @@ inline simulated_season simulate(const simulation& plan, std::uint64_t seed) {
     return made;
 }
 
+// Five bundles a bale; `visitors` percent of the growers deliver to a second site too, and one bale in twenty is
+// still to be weighed.
+inline audit::pooled_season large_season(int growers, int bales, int sites, double visitors, std::uint64_t seed) {
+    audit::seeded_random random(seed);
+    audit::pooled_season season;
+    season.growers = growers;
+    season.sites = sites;
+    season.bases = 2;
+    const auto draw = [&](int count) { return static_cast<int>(random.below(static_cast<std::uint64_t>(count))); };
+    std::vector<double> grower_effect;
+    std::vector<double> site_effect;
+    std::vector<int> second(static_cast<std::size_t>(growers), -1);
+    std::vector<std::vector<int>> at_site(static_cast<std::size_t>(sites));
+    for (int s = 0; s < sites; ++s) {
+        site_effect.push_back(0.08 * random.normal());
+    }
+    for (int g = 0; g < growers; ++g) {
+        grower_effect.push_back(0.2 * random.normal());
+        at_site[static_cast<std::size_t>(g % sites)].push_back(g);
+        if (100.0 * random.uniform() < visitors) {
+            at_site[static_cast<std::size_t>(draw(sites))].push_back(g);
+        }
+    }
+    for (int k = 0; k < bales; ++k) {
+        const auto site = static_cast<std::size_t>(draw(sites));
+        double net = 0.0;
+        for (int b = 0; b < 5; ++b) {
+            const auto& members = at_site[site];
+            const int grower = members[static_cast<std::size_t>(draw(static_cast<int>(members.size())))];
+            const double estimate = std::exp(3.8 + 0.6 * random.normal());
+            const int basis = grower % 3 == 0 ? 1 : 0;
+            const double ratio =
+                (basis == 0 ? 0.97 : 1.05) + site_effect[site] + grower_effect[static_cast<std::size_t>(grower)];
+            season.bundles.push_back({k % 20 == 19 ? -1 : static_cast<int>(season.bales.size()), grower,
+                                      static_cast<int>(site), basis, estimate});
+            net += estimate * (ratio + 0.25 * random.normal());
+        }
+        if (k % 20 != 19) {
+            season.bales.push_back({std::max(net, 0.0), 0.0});
+        }
+    }
+    return season;
+}
+
 inline std::vector<double> ranks(const std::vector<double>& values) {
     std::vector<std::size_t> order(values.size());
     std::iota(order.begin(), order.end(), std::size_t{0});

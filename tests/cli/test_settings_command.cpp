@@ -1,5 +1,5 @@
 #include "clerk.hpp"
-#include "ledger/settings.hpp"
+#include "records/settings.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,9 +1,11 @@
 #pragma once
 #include "base_season.hpp"
 #include "figures/closing.hpp"
+#include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
-#include "ledger/season.hpp"
+#include "ledger/load_season.hpp"
 #include "reconcile/reckoning.hpp"
+#include "records/season.hpp"
 
 #include <filesystem>
 #include <functional>
@@ -50,7 +52,7 @@ inline void close_one(const std::string& path, quantity::quarter quarter) {
 }
 inline void erase_one(const std::string& path, const std::string& grower) {
     auto file = ledger::ledger_file::open(path);
-    ledger::erase_contact(file, grower, "asked to", standing_still());
+    intake::erase_contact(file, grower, "asked to", standing_still());
 }
 
 /// A small season from the empty disk to its closing.

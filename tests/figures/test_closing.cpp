@@ -1,3 +1,4 @@
+#include "ledger/load_season.hpp"
 #include "closed_basin.hpp"
 
 #include <catch2/catch.hpp>

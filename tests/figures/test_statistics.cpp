@@ -1,3 +1,4 @@
+#include "ledger/load_season.hpp"
 #include "closed_basin.hpp"
 #include "figures/second_sums.hpp"
 #include "quiet_season.hpp"

@@ -5,17 +5,17 @@
 #include <catch2/catch.hpp>
 
 using namespace tarewell;
-using records = std::vector<std::vector<std::string>>;
+using csv_records = std::vector<std::vector<std::string>>;
 
 namespace {
 
 /// Reads a file of the fuzzers' seed corpus; a broken record becomes one field, "(broken)".
-records read_seed(const std::string& name) {
-    const auto text = tests::bytes_in(tests::source_path("tests/fuzz/corpus/csv/" + name));
+csv_records read_seed(const std::string& name) {
+    const auto text = tests::bytes_in(tarewell::tests::source_path("tests/fuzz/corpus/csv/" + name));
     intake::csv_reader reader{text};
     intake::csv_record record;
     std::optional<intake::csv_fault> fault;
-    records all;
+    csv_records all;
     while (reader.next(record, fault)) {
         if (fault)
             all.push_back({"(broken)"});
@@ -28,21 +28,21 @@ records read_seed(const std::string& name) {
 } // namespace
 
 TEST_CASE("the examples of RFC 4180, section 2, read as it says") {
-    CHECK(read_seed("rfc4180_1_line_breaks") == records{{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}});
-    CHECK(read_seed("rfc4180_2_last_line_open") == records{{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}});
+    CHECK(read_seed("rfc4180_1_line_breaks") == csv_records{{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}});
+    CHECK(read_seed("rfc4180_2_last_line_open") == csv_records{{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}});
     CHECK(read_seed("rfc4180_3_header") ==
-          records{{"field_name", "field_name", "field_name"}, {"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}});
-    CHECK(read_seed("rfc4180_5_quotes") == records{{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}});
-    CHECK(read_seed("rfc4180_6_line_break_inside") == records{{"aaa", "b\r\nbb", "ccc"}, {"zzz", "yyy", "xxx"}});
-    CHECK(read_seed("rfc4180_7_doubled_quote") == records{{"aaa", "b\"bb", "ccc"}});
+          csv_records{{"field_name", "field_name", "field_name"}, {"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}});
+    CHECK(read_seed("rfc4180_5_quotes") == csv_records{{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}});
+    CHECK(read_seed("rfc4180_6_line_break_inside") == csv_records{{"aaa", "b\r\nbb", "ccc"}, {"zzz", "yyy", "xxx"}});
+    CHECK(read_seed("rfc4180_7_doubled_quote") == csv_records{{"aaa", "b\"bb", "ccc"}});
 }
 
 TEST_CASE("the seeds that break the form are refused where RFC 4180 gives no reading") {
-    CHECK(read_seed("unclosed_quote") == records{{"site", "name"}, {"(broken)"}});
-    CHECK(read_seed("quote_inside") == records{{"site", "name"}, {"(broken)"}});
-    CHECK(read_seed("text_after_quote") == records{{"site", "name"}, {"(broken)"}});
-    CHECK(read_seed("carriage_return_alone") == records{{"(broken)"}});
-    CHECK(read_seed("empty_lines") == records{{""}, {""}, {""}, {"", ""}, {""}});
+    CHECK(read_seed("unclosed_quote") == csv_records{{"site", "name"}, {"(broken)"}});
+    CHECK(read_seed("quote_inside") == csv_records{{"site", "name"}, {"(broken)"}});
+    CHECK(read_seed("text_after_quote") == csv_records{{"site", "name"}, {"(broken)"}});
+    CHECK(read_seed("carriage_return_alone") == csv_records{{"(broken)"}});
+    CHECK(read_seed("empty_lines") == csv_records{{""}, {""}, {""}, {"", ""}, {""}});
 }
 
 TEST_CASE("a text of nothing but signs is no number, however long") {

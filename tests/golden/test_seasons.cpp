@@ -1,7 +1,8 @@
 #include "figures/figure.hpp"
 #include "intake/intake.hpp"
-#include "ledger/season.hpp"
+#include "ledger/load_season.hpp"
 #include "reconcile/reckoning.hpp"
+#include "records/season.hpp"
 #include "render/json.hpp"
 #include "support.hpp"
 

@@ -1,4 +1,5 @@
-#include "ledger/season.hpp"
+#include "ledger/load_season.hpp"
+#include "records/season.hpp"
 #include "refusal_case.hpp"
 
 using namespace tarewell;

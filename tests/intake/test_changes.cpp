@@ -1,5 +1,6 @@
+#include "ledger/load_season.hpp"
 #include "base_season.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -7,15 +7,15 @@
 #include <cstdlib>
 
 using namespace tarewell;
-using records = std::vector<std::vector<std::string>>;
+using csv_records = std::vector<std::vector<std::string>>;
 
 namespace {
 
-records read_all(std::string_view text) {
+csv_records read_all(std::string_view text) {
     intake::csv_reader reader{text};
     intake::csv_record record;
     std::optional<intake::csv_fault> fault;
-    records all;
+    csv_records all;
     while (reader.next(record, fault)) {
         if (fault)
             all.push_back({"(broken)"});
@@ -25,7 +25,7 @@ records read_all(std::string_view text) {
     return all;
 }
 
-/// The records after the header, each as an object of texts.
+/// The csv_records after the header, each as an object of texts.
 nlohmann::json objects_in(std::string_view text) {
     auto all = read_all(text);
     auto objects = nlohmann::json::array();
@@ -47,7 +47,7 @@ TEST_CASE("the twelve common shapes of CSV read cell for cell") {
     const struct {
         const char* name;
         std::string_view text;
-        records cells;
+        csv_records cells;
     } shapes[] = {
         {"simple", "bundle,number,of\nB1,2,3\n", {{"bundle", "number", "of"}, {"B1", "2", "3"}}},
         {"simple_crlf", "bundle,number,of\r\nB1,2,3\r\n", {{"bundle", "number", "of"}, {"B1", "2", "3"}}},

@@ -1,8 +1,10 @@
+#include "ledger/load_season.hpp"
 #include "base_season.hpp"
 #include "desk.hpp"
 #include "figures/soundness.hpp"
+#include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -20,9 +22,9 @@ struct documented_basin : base_season {
     std::string scan = folder().write("scan of T1.jpg", std::string{"scanned\0bytes", 13});
     documented_basin() { take_all(); }
     ledger::entry_no attach(const std::string& kind_name, const std::string& key, const std::string& file) {
-        return ledger::attach(ledger(), kind_name, key, file, around());
+        return intake::attach(ledger(), kind_name, key, file, around());
     }
-    [[nodiscard]] std::string kept() { return ledger::documents_folder(ledger()) + "/" + ledger::sha256_of_file(scan); }
+    [[nodiscard]] std::string kept() { return intake::documents_folder(ledger()) + "/" + ledger::sha256_of_file(scan); }
     [[nodiscard]] desk at() { return desk{ledger().path()}; }
 };
 
@@ -49,7 +51,7 @@ TEST_CASE("a document attached twice to a record changes nothing, and may belong
     CHECK(basin.attach("ticket", "T1", basin.scan) == 0);
     CHECK(basin.head() == head);
     CHECK(basin.attach("cost", "C1", basin.scan) == head + 1);
-    CHECK(std::distance(fs::directory_iterator{ledger::documents_folder(basin.ledger())}, fs::directory_iterator{}) ==
+    CHECK(std::distance(fs::directory_iterator{intake::documents_folder(basin.ledger())}, fs::directory_iterator{}) ==
           1);
     const auto other = basin.folder().write("back of T1.jpg", "the other side");
     CHECK(basin.attach("ticket", "T1", other) == head + 2);
@@ -66,7 +68,7 @@ TEST_CASE("a document of no record, of no kind, or without a file is refused and
     CHECK_THROWS_AS(basin.attach("ticket", "T1", basin.folder().file("nowhere.jpg")), ledger::io_error);
     CHECK_THROWS_AS(basin.attach("ticket", "T1", basin.folder().path()), ledger::io_error);
     CHECK(basin.head() == head);
-    CHECK_FALSE(fs::exists(ledger::documents_folder(basin.ledger())));
+    CHECK_FALSE(fs::exists(intake::documents_folder(basin.ledger())));
 }
 
 TEST_CASE(

@@ -1,8 +1,10 @@
+#include "ledger/load_season.hpp"
 #include "base_season.hpp"
 #include "desk.hpp"
 #include "figures/closing.hpp"
 #include "figures/soundness.hpp"
 #include "ledger/inside.hpp"
+#include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
 
 #include <catch2/catch.hpp>
@@ -48,7 +50,7 @@ struct peopled_basin : base_season {
         intake::correct(ledger(), kind::grower, {"G3"}, {{"phone", "555-0178"}}, "new number", around());
     }
     ledger::entry_no erase(const std::string& grower = "G3") {
-        return ledger::erase_contact(ledger(), grower, asked, around());
+        return intake::erase_contact(ledger(), grower, asked, around());
     }
     [[nodiscard]] std::vector<std::string> findings() { return figures::unsound_in(ledger()); }
     std::string figures_text() {
@@ -113,7 +115,7 @@ TEST_CASE("an erasure twice changes nothing, and one of nobody or without a reas
     CHECK(basin.head() == head);
     CHECK_THAT(message_of<ledger::input_error>([&] { basin.erase("G99"); }), Contains("no grower 'G99' is defined"));
     CHECK_THAT(
-        message_of<ledger::input_error>([&] { ledger::erase_contact(basin.ledger(), "G1", "", basin.around()); }),
+        message_of<ledger::input_error>([&] { intake::erase_contact(basin.ledger(), "G1", "", basin.around()); }),
         Contains("--why is empty"));
     CHECK(basin.head() == head);
     const desk at{basin.ledger().path()};
@@ -123,7 +125,7 @@ TEST_CASE("an erasure twice changes nothing, and one of nobody or without a reas
 
 TEST_CASE("the old growers' file taken in again does not bring back what was erased") {
     peopled_basin basin;
-    ledger::erase_contact(basin.ledger(), "G1", asked, basin.around());
+    intake::erase_contact(basin.ledger(), "G1", asked, basin.around());
     const auto head = basin.head();
     const auto summary = basin.take(kind::grower, base_files().at("growers.csv"));
     CHECK(summary.taken == 0);

@@ -1,3 +1,4 @@
+#include "ledger/load_season.hpp"
 #include "base_season.hpp"
 #include "figures/closing.hpp"
 #include "figures/soundness.hpp"

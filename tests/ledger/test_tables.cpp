@@ -1,5 +1,4 @@
-#include "ledger/kind_sql.hpp"
-#include "ledger/settings.hpp"
+#include "records/settings.hpp"
 #include "rows.hpp"
 
 #include <SQLiteCpp/SQLiteCpp.h>
@@ -29,20 +28,22 @@ std::vector<table_column> columns_of(const std::string& path, std::string_view t
     return found;
 }
 
-/// What a kind's table should hold by kinds.cpp: its columns as text, the personal ones as one
-/// digest, then the whole numbers.
+/// What a kind's table should hold by its fields: its columns as text, the personal ones as one
+/// digest, then the whole numbers, then the columns that came later.
 std::vector<table_column> wanted(const ledger::kind_info& kind) {
     std::vector<table_column> columns;
     bool personal = false;
     for (const auto& column : kind.columns) {
         if (column.personal)
             personal = true;
-        else
+        else if (!column.later)
             columns.push_back({std::string{column.name}, "TEXT", column.required});
     }
     if (personal) columns.push_back({"contact_digest", "TEXT", true});
-    for (const auto name : kind.worked_out)
-        columns.push_back({std::string{name}, "INTEGER", false});
+    for (const auto& number : kind.worked_out)
+        columns.push_back({std::string{number.name}, "INTEGER", false});
+    for (const auto& column : kind.columns)
+        if (column.later) columns.push_back({std::string{column.name}, "TEXT", false});
     return columns;
 }
 
@@ -95,6 +96,27 @@ TEST_CASE("every kind's row comes back as it was written, column by column") {
         CHECK(small.file().with_entry(kind.which, seq, look));
         CHECK(seen == 2);
     }
+}
+
+TEST_CASE("every kind's id and every column that names a record has an index, so that neighbours are found") {
+    const small_ledger small;
+    SQLite::Database database{small.path(), SQLite::OPEN_READONLY};
+    const auto indexed = [&](std::string_view table, std::string_view column) {
+        SQLite::Statement found{database,
+                                "SELECT count(*) FROM pragma_index_list(?1) AS i JOIN pragma_index_info(i.name) AS c "
+                                "WHERE c.seqno = 0 AND c.name = ?2"};
+        found.bind(1, std::string{table});
+        found.bind(2, std::string{column});
+        found.executeStep();
+        return found.getColumn(0).getInt() > 0;
+    };
+    for (const auto& kind : ledger::all_kinds())
+        for (std::size_t i = 0; i < kind.columns.size(); ++i) {
+            const auto& column = kind.columns[i];
+            if (i != kind.key[0] && !column.names && column.names_by == nullptr) continue;
+            CAPTURE(std::string{kind.file}, std::string{column.name});
+            CHECK(indexed(kind.file, column.name));
+        }
 }
 
 TEST_CASE("kinds are found by their own name and by their file's") {

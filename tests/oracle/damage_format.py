@@ -128,7 +128,7 @@ FILE_SPOILERS = {
 HEADER_CHANGES = {
     "unknown_column": unknown_column,
     "column_twice": twice,
-    "column_in_capitals": renamed(str.upper),
+    "column_misspelt": renamed(lambda name: name + "x"),
     "column_with_space": renamed(lambda column: " " + column),
     "column_without_name": renamed(lambda column: ""),
 }

@@ -78,14 +78,14 @@ ALONE = {("scales", "certified_on"), ("scales", "certified_until"), ("costs", "p
 
 
 def set_word(copy, random, kind, column):
-    """Sets a field of few words to another, or to one of them in capitals."""
+    """Sets a field of few words to another, or to one of them misspelt or spaced."""
     index = filled_row(copy, random, kind, column)
     if index is None and (kind, column) in ALONE:
         index = some_row(copy, random, kind)
     if index is None:
         return None
     was = copy.value(kind, index, column) or "yes"
-    copy.set(kind, index, column, random.choice(("perhaps", was.upper(), was + " ", " " + was)))
+    copy.set(kind, index, column, random.choice(("perhaps", was + "x", was + " ", " " + was)))
     return Place(kind, index, (column,))
 
 

@@ -1,4 +1,4 @@
-#include "ledger/season.hpp"
+#include "records/season.hpp"
 #include "reconcile/reckoning.hpp"
 
 #include <catch2/catch.hpp>

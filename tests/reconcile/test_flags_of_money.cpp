@@ -1,4 +1,5 @@
 #include "flag_case.hpp"
+#include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
 
 using namespace tarewell::tests;
@@ -130,7 +131,7 @@ TEST_CASE("a document attached to a cost serves as well as one named in it") {
     reckoned_season season{costs("C2,2026-05-04,travel,toll,2,grant,\n")};
     REQUIRE(flags_with_code(season, "no-document").size() == 1);
     const temporary_folder scans;
-    tarewell::ledger::attach(season.file(), "cost", "C2", scans.write("toll.txt", "toll 2.00"), season.around());
+    tarewell::intake::attach(season.file(), "cost", "C2", scans.write("toll.txt", "toll 2.00"), season.around());
     season.read(season.head());
     CHECK(flags_with_code(season, "no-document").empty());
 }

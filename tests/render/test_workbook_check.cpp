@@ -1,4 +1,4 @@
-#include "ledger/errors.hpp"
+#include "records/errors.hpp"
 #include "render/workbook_check.hpp"
 #include "render/workbook_file.hpp"
 #include "workbook_parts.hpp"

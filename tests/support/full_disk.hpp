@@ -1,5 +1,5 @@
 #pragma once
-#include "ledger/errors.hpp"
+#include "records/errors.hpp"
 #include "support.hpp"
 
 #include <csignal>

@@ -10,10 +10,11 @@
 
 namespace tarewell::tests {
 
-/// Writes the audit's oracle data set (data/, seed 7) as a season of CSV files: own estimates, one ticket a bale.
+/// Writes the data set of lme4's reference fit (data/, seed 7) as a season of CSV files: own estimates, one ticket a
+/// bale.
 inline void write_oracle_season(const temporary_folder& to) {
     const std::string folder = source_path("tests/audit/data/");
-    const auto bundles = read_numbers(folder + "oracle_bundles_seed7.csv");
+    const auto bundles = read_numbers(folder + "bundles_seed7.csv");
     std::string sites = "site,name\n", growers = "grower,name,region\n";
     for (int i = 1; i <= 16; ++i)
         sites += fmt::format("S{0},Site {0}\n", i);
@@ -35,7 +36,7 @@ inline void write_oracle_season(const temporary_folder& to) {
         receipts += fmt::format("RC{0},2026-03-01,S{1},B{0},accepted\n", id, key.second);
         bales += fmt::format("L{},2026-03-02,S1,B{}\n", static_cast<int>(row[0]), id);
     }
-    for (const auto& row : read_numbers(folder + "oracle_bales_seed7.csv"))
+    for (const auto& row : read_numbers(folder + "bales_seed7.csv"))
         tickets += fmt::format("T{0},2026-03-03,P1,bale,L{0},{1},lb,printed\n", static_cast<int>(row[0]), row[1]);
     to.write("award.csv", "award,agency,program,region,begins,ends,goal_tons,quarter_starts,unit\n"
                           "KB-26,Basin Agency,Kestrel Basin film,KB,2026-01-01,2026-12-31,30,1,lb\n");

@@ -1,5 +1,5 @@
 #pragma once
-#include "ledger/kinds.hpp"
+#include "records/kinds.hpp"
 
 #include <algorithm>
 #include <map>

@@ -1,8 +1,9 @@
 #pragma once
 #include "figures/audit_figures.hpp"
 #include "intake/intake.hpp"
-#include "ledger/season.hpp"
+#include "ledger/load_season.hpp"
 #include "reconcile/reckoning.hpp"
+#include "records/season.hpp"
 #include "support.hpp"
 
 #include <map>

@@ -11,7 +11,7 @@
 #include "audit/pooled_season.hpp"
 #include "paths.hpp"
 
-// Reads seasons as tests/audit/data keeps them, fitted by lme4: "bale,grower,site,e" and "bale,w", from 1.
+// Reads seasons as compare_lme4.R does: "bale,grower,site,e" and "bale,w", from 1.
 namespace tarewell::tests {
 
 inline std::vector<std::vector<double>> read_numbers(const std::string& path) {
@@ -48,9 +48,9 @@ inline audit::pooled_season read_season(const std::string& bundles, const std::s
     return season;
 }
 
-inline audit::pooled_season oracle_season() {
+inline audit::pooled_season seed_7_season() {
     const std::string folder = source_path("tests/audit/data/");
-    return read_season(folder + "oracle_bundles_seed7.csv", folder + "oracle_bales_seed7.csv", 100, 16);
+    return read_season(folder + "bundles_seed7.csv", folder + "bales_seed7.csv", 100, 16);
 }
 
 // What compare_lme4.R reads: bundles_<k>.csv and bales_<k>.csv, numbered from 1.

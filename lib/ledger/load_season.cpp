@@ -1,0 +1,24 @@
+#include "ledger/load_season.hpp"
+
+#include <unordered_map>
+
+namespace tarewell::ledger {
+
+season load_season(const ledger_file& from, entry_no seq, const std::function<void(const stored_row&)>& see) {
+    // A correction keeps the place in the order of entry of what it corrects.
+    std::unordered_map<entry_no, entry_no> root;
+    for (const auto& [replaced, by] : from.replacements(seq)) {
+        const auto known = root.find(replaced);
+        root[by] = known == root.end() ? replaced : known->second;
+    }
+    season loaded;
+    for (const auto& kind : all_kinds())
+        from.for_each(kind.which, seq, [&](const stored_row& stored) {
+            if (see) see(stored);
+            const auto found = root.find(stored.entry);
+            loaded.add(stored.values, stored.entry, found == root.end() ? stored.entry : found->second);
+        });
+    return loaded;
+}
+
+} // namespace tarewell::ledger

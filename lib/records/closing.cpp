@@ -1,0 +1,27 @@
+#include "records/closing.hpp"
+
+#include "records/fields.hpp"
+
+namespace tarewell::records {
+namespace {
+
+using a = fields_of<closing>;
+constexpr field<closing> fields[] = {
+    a::id<&closing::quarter>("quarter").required(),
+    a::number<&closing::as_of>("as_of", column_type::count).required(),
+    a::id<&closing::head_hash>("head_hash").required(),
+    a::text<&closing::prepared_by>("prepared_by").required(),
+    a::text<&closing::reviewed_by>("reviewed_by").required(),
+    a::text<&closing::certified_by>("certified_by").required(),
+    a::text<&closing::accepted>("accepted"),
+    a::text<&closing::figures>("figures").required(),
+};
+
+} // namespace
+
+constinit const kind_info closing_kind = kind_made<closing, fields, no_numbers<closing>>(
+    {kind::closing, "closing", "closings", "quarter", {}, {}, belongs::to_the_program});
+
+void admit(closing&& made, season& to) { to.closings.push_back(std::move(made)); }
+
+} // namespace tarewell::records

@@ -1,0 +1,18 @@
+#pragma once
+#include "records/recorded.hpp"
+
+namespace tarewell::records {
+
+struct season;
+class complaints;
+
+struct closing : recorded {
+    quantity::quarter quarter;
+    entry_no as_of = 0;
+    std::string head_hash, prepared_by, reviewed_by, certified_by, accepted, figures;
+};
+
+void admit(closing&& made, season& to);
+extern const kind_info closing_kind;
+
+} // namespace tarewell::records

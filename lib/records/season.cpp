@@ -1,0 +1,152 @@
+#include "records/season.hpp"
+
+#include "records/errors.hpp"
+#include "records/settings.hpp"
+
+#include <fmt/format.h>
+#include <tsl/robin_map.h>
+
+#include <algorithm>
+
+namespace tarewell::records {
+namespace {
+
+struct text_hash {
+    using is_transparent = void;
+    std::size_t operator()(std::string_view text) const { return std::hash<std::string_view>{}(text); }
+};
+
+struct mixed_hash {
+    std::size_t operator()(std::uint64_t key) const { return (key ^ (key >> 29U)) * 0x9E3779B97F4A7C15U; }
+};
+
+/// What a label says: the registration's place and the bundle's number, in one number.
+std::uint64_t label_key(registration_place registration, std::int64_t number) {
+    return (std::uint64_t{registration.index()} << 32U) | static_cast<std::uint32_t>(number);
+}
+
+} // namespace
+
+struct season::index::maps {
+    std::array<tsl::robin_map<std::string, std::uint32_t, text_hash, std::equal_to<>>, kind_count> places;
+    tsl::robin_map<std::uint64_t, bundle_place, mixed_hash> labels;
+};
+
+season::index::index() : of{std::make_unique<maps>()} {}
+season::index::~index() = default;
+season::index::index(const index& other) : of{std::make_unique<maps>(*other.of)} {}
+season::index::index(index&&) noexcept = default;
+season::index& season::index::operator=(index other) noexcept {
+    of = std::move(other.of);
+    return *this;
+}
+
+season::season() {
+    grower unknown;
+    unknown.id = grower_id{std::string{unknown_grower}};
+    unknown.name = "(found without a label)";
+    keep(kind::grower, growers, std::move(unknown));
+}
+
+void season::learn(kind which, std::string_view id, std::size_t place) {
+    index_.of->places[static_cast<std::size_t>(which)].emplace(id, static_cast<std::uint32_t>(place));
+}
+
+void season::learn_label(registration_place registration, std::int64_t number, bundle_place place) {
+    index_.of->labels.emplace(label_key(registration, number), place);
+}
+
+std::size_t season::place_of(kind which, std::string_view id) const {
+    const auto& places = index_.of->places[static_cast<std::size_t>(which)];
+    const auto found = places.find(id);
+    return found == places.end() ? nowhere : std::size_t{found->second};
+}
+
+bundle_place season::find_bundle(registration_place registration, std::int64_t number) const {
+    const auto found = index_.of->labels.find(label_key(registration, number));
+    return found == index_.of->labels.end() ? bundle_place{} : found->second;
+}
+
+std::optional<std::size_t> season::find_cost(std::string_view id) const {
+    const auto place = place_of(kind::cost, id);
+    return place == nowhere ? std::nullopt : std::optional{place};
+}
+
+std::optional<std::size_t> season::find_obligation(std::string_view id) const {
+    const auto place = place_of(kind::obligation, id);
+    return place == nowhere ? std::nullopt : std::optional{place};
+}
+
+const request_row* season::find_request(std::string_view id) const {
+    const auto place = place_of(kind::request, id);
+    return place == nowhere ? nullptr : &requests[place];
+}
+const amendment* season::find_amendment(std::string_view id) const {
+    for (const auto& each : amendments)
+        if (each.id == id) return &each;
+    return nullptr;
+}
+
+award season::terms_on(day on) const {
+    award terms = the_award.value();
+    for (const auto& each : amendments) {
+        if (each.date > on) break;
+        if (each.ends) terms.ends = *each.ends;
+        if (each.goal_tons) terms.goal_tons = *each.goal_tons;
+        if (each.match_percent) terms.match_percent = each.match_percent;
+        if (each.base != match_base::none) terms.base = each.base;
+        if (each.indirect_percent) terms.indirect_percent = each.indirect_percent;
+    }
+    return terms;
+}
+
+std::vector<budget_line> season::budget_on(day on) const {
+    std::vector<budget_line> lines = budget;
+    for (const auto& amended : amendments) {
+        if (amended.date > on) break;
+        for (const auto& each : rebudgets) {
+            if (each.amendment != amended.id) continue;
+            const budget_line line{each.entry, each.order, each.category, each.grant, each.match};
+            const auto found = std::find_if(lines.begin(), lines.end(),
+                                            [&](const budget_line& known) { return known.category == each.category; });
+            if (found == lines.end())
+                lines.push_back(line);
+            else
+                *found = line;
+        }
+    }
+    return lines;
+}
+
+const closing* season::closing_of(quantity::quarter quarter) const {
+    for (const auto& each : closings)
+        if (each.quarter == quarter) return &each;
+    return nullptr;
+}
+
+std::string season::setting_on(std::string_view name, std::optional<day> on) const {
+    const setting* best = nullptr;
+    for (const auto& each : settings) {
+        if (each.name != name || (each.from && (!on || *each.from > *on))) continue;
+        if (best == nullptr || !best->from || (each.from && *each.from >= *best->from)) best = &each;
+    }
+    if (best != nullptr) return best->value;
+    const auto* known = find_setting(name);
+    return known == nullptr ? std::string{} : std::string{known->default_value};
+}
+
+estimate::constants season::constants_on(std::optional<day> on) const {
+    return {quantity::decimal_of(setting_on("curvature_factor", on)),
+            quantity::decimal_of(setting_on("area_weight_lb_per_ft2", on)),
+            quantity::decimal_of(setting_on("density_g_per_cm3", on))};
+}
+
+void season::add(const row& values, entry_no entry, entry_no order) {
+    const auto& kind = info(values.which);
+    kind.add(*this, values, {entry, order}, [&](std::size_t column) {
+        throw ledger_error(
+            fmt::format("entry {} names {}, which nothing defines; run: tarewell ledger check", entry, values[column]));
+    });
+}
+
+} // namespace tarewell::records

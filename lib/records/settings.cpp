@@ -1,0 +1,70 @@
+#include "records/settings.hpp"
+
+#include "quantity/day.hpp"
+
+#include <string>
+
+namespace tarewell::records {
+namespace {
+
+using st = setting_type;
+
+constexpr setting_info settings[] = {
+    {"curvature_factor", st::positive, "1.5",
+     "film area over floor area of a cover without a rise (common practice, no source)"},
+    {"area_weight_lb_per_ft2", st::positive, "0.04",
+     "claimed weight of film without a thickness, lb/ft2 (common practice, no source)"},
+    {"density_g_per_cm3", st::positive, "0.92", "density of LDPE film, g/cm3"},
+    {"subaward_limit", st::amount, "50000",
+     "what passes this amount in each subaward is outside the indirect base (2 CFR 200.1)"},
+    {"estimate_tolerance_percent", st::positive, "25",
+     "a bale or bundle further than this from its estimate is flagged"},
+    {"bale_volume_ft3", st::nonnegative, "35",
+     "the baler's box; 30 x 42 x 48 in is 35 ft3; 0 turns the density flag off"},
+    {"bale_density_low_lb_per_ft3", st::nonnegative, "0",
+     "a bale lighter than this for its size is flagged; one heavier than solid film always is"},
+    {"bundle_aim_lb", st::positive, "50", "a bundle's usual weight (common practice, no source)"},
+    {"bundle_maximum_lb", st::positive, "60", "a bundle's most weight (common practice, no source)"},
+    {"report_due_days", st::whole, "30", "days after a quarter by which its report is due (2 CFR 200.329)"},
+    {"report_due_dates", st::list, "",
+     "fixed due dates instead, such as '04-30; 07-31; 10-31; 01-31': a report is due on the first after its quarter"},
+    {"annual_due_days", st::whole, "0",
+     "days after a program year for an annual report (90 in 2 CFR 200.329); 0: none"},
+    {"final_due_days", st::whole, "120", "days after the award ends for the final report (2 CFR 200.329)"},
+    {"records_kept_years", st::whole, "3", "years to keep records after the final report (2 CFR 200.334)"},
+    {"budget_move_percent", st::nonnegative, "10",
+     "moves between budget lines past this percent of the total may need the agency's leave (2 CFR 200.308)"},
+    {"tipping_fee_per_ton", st::amount, "0",
+     "what a ton of film costs at the landfill; 0: no disposal avoided is reported"},
+    {"accepted_films", st::list, "", "films that the program takes, set apart by ';'; empty takes any without a flag"},
+};
+
+} // namespace
+
+std::span<const setting_info> all_settings() { return settings; }
+
+const setting_info* find_setting(std::string_view name) {
+    for (const auto& each : settings)
+        if (each.name == name) return &each;
+    return nullptr;
+}
+
+std::optional<std::vector<date::month_day>> read_due_dates(std::string_view text) {
+    std::vector<date::month_day> days;
+    for (std::size_t from = 0; from < text.size();) {
+        const auto end = std::min(text.find(';', from), text.size());
+        auto part = text.substr(from, end - from);
+        while (part.starts_with(' '))
+            part.remove_prefix(1);
+        while (part.ends_with(' '))
+            part.remove_suffix(1);
+        const auto on = quantity::read_day("2027-" + std::string{part}); // no leap year: a date of every year
+        if (!on) return std::nullopt;
+        const date::year_month_day day{*on};
+        days.push_back(day.month() / day.day());
+        from = end + 1;
+    }
+    return days;
+}
+
+} // namespace tarewell::records
