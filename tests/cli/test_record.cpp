@@ -207,6 +207,6 @@ TEST_CASE("who makes an entry is told by --who, TAREWELL_WHO or the login name, 
     at.environment["TAREWELL_WHO"] = "Ruth Ames";
     at.must({"correct", "cost", "C1", "--amount", "2", "--why", "misread"});
     CHECK(who() == "Ruth Ames");
-    at.must({"--who", "Li Wei", "correct", "cost", "C1", "--amount", "3", "--why", "misread"});
-    CHECK(who() == "Li Wei");
+    at.must({"--who", "Ib Orn", "correct", "cost", "C1", "--amount", "3", "--why", "misread"});
+    CHECK(who() == "Ib Orn");
 }

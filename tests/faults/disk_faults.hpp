@@ -1,5 +1,5 @@
 #pragma once
-#include "ledger/chain_again.hpp"
+#include "chain_again.hpp"
 #include "season_script.hpp"
 #include "shim_vfs.hpp"
 

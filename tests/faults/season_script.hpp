@@ -1,11 +1,11 @@
 #pragma once
-#include "ledger/load_season.hpp"
 #include "base_season.hpp"
 #include "figures/closing.hpp"
 #include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
-#include "records/season.hpp"
+#include "ledger/load_season.hpp"
 #include "reconcile/reckoning.hpp"
+#include "records/season.hpp"
 
 #include <filesystem>
 #include <functional>
@@ -48,7 +48,7 @@ inline void close_one(const std::string& path, quantity::quarter quarter) {
     std::map<std::string, std::string> accepted;
     for (const auto& flag : figures::flags_that_stop(view, {}))
         accepted[std::string{flag.code}] = "looked at";
-    figures::close_quarter(file, quarter, {"Ruth Ames", "Li Wei", "Ola"}, accepted, standing_still());
+    figures::close_quarter(file, quarter, {"Ruth Ames", "Ib Orn", "Ola"}, accepted, standing_still());
 }
 inline void erase_one(const std::string& path, const std::string& grower) {
     auto file = ledger::ledger_file::open(path);
@@ -83,7 +83,7 @@ inline std::vector<deed_at_the_desk> season_script(const std::string& folder_of_
                         {{"cost", "C2"},
                          {"date", "2026-06-03"},
                          {"category", "travel"},
-                         {"description", "haul to Ashford"},
+                         {"description", "haul to Aldwend"},
                          {"amount", "48.20"},
                          {"fund", "grant"}});
          }},

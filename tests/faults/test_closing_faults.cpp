@@ -37,7 +37,7 @@ class summer_closing {
   public:
     summer_closing() {
         auto file = ledger::ledger_file::create(path_);
-        intake::take_season(file, std::string{TAREWELL_SOURCE_DIR} + "/sample_data/season", standing_still());
+        intake::take_season(file, source_path("sample_data/season"), standing_still());
         close_one(path_, spring);
         before_bytes_ = bytes_in(path_);
         before_ = closings_in(path_);

@@ -1,4 +1,4 @@
-#include "ledger/chain_again.hpp"
+#include "chain_again.hpp"
 #include "ledger/inside.hpp"
 #include "power_loss.hpp"
 #include "season_script.hpp"

@@ -1,4 +1,4 @@
-#include "ledger/chain_again.hpp"
+#include "chain_again.hpp"
 #include "season_script.hpp"
 #include "shim_vfs.hpp"
 

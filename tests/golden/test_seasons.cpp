@@ -1,8 +1,8 @@
-#include "ledger/load_season.hpp"
 #include "figures/figure.hpp"
 #include "intake/intake.hpp"
-#include "records/season.hpp"
+#include "ledger/load_season.hpp"
 #include "reconcile/reckoning.hpp"
+#include "records/season.hpp"
 #include "render/json.hpp"
 #include "support.hpp"
 
@@ -18,9 +18,7 @@ using nlohmann::json;
 
 namespace {
 
-std::string season_folder(const std::string& name) {
-    return std::string{TAREWELL_SOURCE_DIR} + "/tests/golden/seasons/" + name;
-}
+std::string season_folder(const std::string& name) { return source_path("tests/golden/seasons/" + name); }
 
 /// Numbers are equal as doubles, all else as it stands.
 bool equal(const json& worked_out, const json& expected) {

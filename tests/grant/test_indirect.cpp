@@ -28,14 +28,14 @@ account_season half_a_million() {
 } // namespace
 
 TEST_CASE("each subaward counts in the indirect base up to the limit of its day") {
-    // R2 a published example for 2 CFR 200.1: 500,000 - 200,000 + 25,000 = 325,000, with the limit of $25,000
-    // that held before 2024-10-01.
+    // read in a secondary source: a published example for 2 CFR 200.1: 500,000 - 200,000 + 25,000 = 325,000, with the
+    // limit of $25,000 that held before 2024-10-01.
     CHECK(base_of(half_a_million().setting("subaward_limit", "25000")) == "325000.00");
-    CHECK(base_of(half_a_million()) == "350000.00"); // R 2 CFR 200.1 (2024): $50,000
+    CHECK(base_of(half_a_million()) == "350000.00"); // read in 2 CFR 200.1 (2024): $50,000
 }
 
 TEST_CASE("the de minimis rate was 10 % and may be 15 %") {
-    // R 2 CFR 200.414(f), 89 FR 30136.
+    // read in 2 CFR 200.414(f), 89 FR 30136.
     const auto old_limit = half_a_million().setting("subaward_limit", "25000");
     CHECK(indirect_of(old_limit) == "32500.00");
     CHECK(indirect_of(account_season{old_limit}.percent("15")) == "48750.00");
@@ -58,7 +58,7 @@ TEST_CASE("what passes the limit is taken off once in each subaward, not in all 
 }
 
 TEST_CASE("equipment is outside the base, in a subaward or out of it") {
-    // R 2 CFR 200.1 (2024): modified total direct cost leaves out equipment.
+    // read in 2 CFR 200.1 (2024): modified total direct cost leaves out equipment.
     const auto season = account_season{}
                             .spend("equipment", 80'000'00)
                             .spend("supplies", 1'000'00)
@@ -92,7 +92,7 @@ TEST_CASE("the claim is rounded half up to the cent, once, on the whole base") {
     const auto claim = [](const char* percent, std::int64_t cents) {
         return indirect_of(account_season{}.percent(percent).spend("travel", cents));
     };
-    CHECK(claim("10", 4) == "0.00");   // C: 0.4 cents
+    CHECK(claim("10", 4) == "0.00");   // computed: 0.4 cents
     CHECK(claim("10", 5) == "0.01");   // 0.5 cents
     CHECK(claim("15", 3) == "0.00");   // 0.45 cents
     CHECK(claim("12.5", 4) == "0.01"); // 0.5 cents

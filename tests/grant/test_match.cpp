@@ -21,7 +21,7 @@ constexpr auto of_grant = ledger::match_base::grant;
 } // namespace
 
 TEST_CASE("a 20 % match on $10,000 is $2,500 of the total and $2,000 of the grant") {
-    // R a city's and a state's guidance.
+    // read in a city's and a state's guidance.
     CHECK(required("20", of_total, 10'000'00) == "2500.00");
     CHECK(required("20", of_grant, 10'000'00) == "2000.00");
 }
@@ -36,11 +36,11 @@ TEST_CASE("the match of a total is within half a cent of that percent of grant a
 }
 
 TEST_CASE("the match required is rounded half up to the cent") {
-    CHECK(required("50", of_grant, 1) == "0.01"); // C: 0.5 cents
+    CHECK(required("50", of_grant, 1) == "0.01"); // computed: 0.5 cents
     CHECK(required("49", of_grant, 1) == "0.00");
-    CHECK(required("20", of_total, 2) == "0.01");         // C: 0.5 cents
-    CHECK(required("20", of_total, 1) == "0.00");         // C: 0.25 cents
-    CHECK(required("33.3", of_total, 100'00) == "49.93"); // C: 49.9250...
+    CHECK(required("20", of_total, 2) == "0.01");         // computed: 0.5 cents
+    CHECK(required("20", of_total, 1) == "0.00");         // computed: 0.25 cents
+    CHECK(required("33.3", of_total, 100'00) == "49.93"); // computed: 49.9250...
     CHECK(required("100", of_grant, 123'45) == "123.45");
 }
 

@@ -1,5 +1,5 @@
+#include "closed_basin.hpp"
 #include "ledger/load_season.hpp"
-#include "../figures/closed_basin.hpp"
 #include "reconcile/flags.hpp"
 
 #include <catch2/catch.hpp>

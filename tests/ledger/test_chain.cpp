@@ -11,7 +11,7 @@ using Catch::Matchers::Contains;
 using ledger::kind;
 
 TEST_CASE("SHA-256 gives the digests of its standard") {
-    // M: FIPS 180-4's example "abc" and the empty message.
+    // from memory: FIPS 180-4's example "abc" and the empty message.
     ledger::sha256 hasher;
     CHECK(ledger::hex(hasher.of("abc")) == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
     CHECK(ledger::hex(hasher.of("")) == "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");

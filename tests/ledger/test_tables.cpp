@@ -147,6 +147,6 @@ TEST_CASE("the settings that intake and the estimate ask for are there once, wit
     CHECK(ledger::find_setting("curvature_factor")->default_value == "1.5");        // P
     CHECK(ledger::find_setting("area_weight_lb_per_ft2")->default_value == "0.04"); // P
     CHECK(ledger::find_setting("bundle_maximum_lb")->default_value == "60");        // P
-    CHECK(ledger::find_setting("subaward_limit")->default_value == "50000");        // R 2 CFR 200.1 (2024)
+    CHECK(ledger::find_setting("subaward_limit")->default_value == "50000");        // read in 2 CFR 200.1 (2024)
     CHECK(ledger::find_setting("birds") == nullptr);
 }

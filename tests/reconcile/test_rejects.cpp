@@ -48,7 +48,7 @@ TEST_CASE("a bundle rejected at the site or the baler before its bale is weighed
 TEST_CASE("on the day of weighing and after, a reject is residue, whatever its stage") {
     for (const auto* stage : {"site", "baler", "processor"})
         for (const auto* day : {"2026-05-22", "2026-06-30"}) {
-            // C: B5's share of 110 lb is 47.143 lb; the bale's whole net 110 lb.
+            // computed: B5's share of 110 lb is 47.143 lb; the bale's whole net 110 lb.
             CHECK(outcome_of(stage_day(stage, day, "B5,,,")) == "J1 residue 47.143");
             CHECK(outcome_of(stage_day(stage, day, "B5,,12,lb")) == "J1 residue 12.000");
             CHECK(outcome_of(stage_day(stage, day, ",L2,,")) == "J1 residue 110.000");

@@ -107,7 +107,7 @@ TEST_CASE("A form of the user's goes before the one built in, and names are plai
 }
 
 TEST_CASE("The README of the templates names everything that a form may use") {
-    const auto readme = tests::bytes_in(std::string{TAREWELL_SOURCE_DIR} + "/report_templates/README.md");
+    const auto readme = tests::bytes_in(tests::source_path("report_templates/README.md"));
     for (const auto& line : render::form_name_lines()) {
         INFO(line.path);
         CHECK(readme.find("| " + line.path + " | " + std::string{render::name_of(line.kind)} + " | " + line.meaning +

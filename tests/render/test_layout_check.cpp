@@ -157,7 +157,7 @@ TEST_CASE("a layout of the user's goes before the one built in, and the ending d
 }
 
 TEST_CASE("the README of the templates names everything that a layout may use") {
-    const auto readme = tests::bytes_in(std::string{TAREWELL_SOURCE_DIR} + "/report_templates/README.md");
+    const auto readme = tests::bytes_in(tests::source_path("report_templates/README.md"));
     for (const auto& line : render::layout_name_lines()) {
         INFO(line.name);
         CHECK(readme.find("| " + line.name + " | " + line.kind + " | " + line.meaning + " |") != std::string::npos);

@@ -14,10 +14,10 @@ inline const std::map<std::string, std::string>& base_files() {
         {"award.csv", "award,agency,program,region,begins,ends,goal_tons,quarter_starts,unit,match_percent,"
                       "match_base,indirect_percent,counted_when\n"
                       "KB-26,Basin Agency,Kestrel Basin film,KB,2026-01-01,2026-12-31,30,1,lb,20,total,10,\n"},
-        {"sites.csv", "site,name,town\nS1,Old Creamery,Wend\nS2,Nursery lot,Ashford\n"},
+        {"sites.csv", "site,name,town\nS1,Old Creamery,Wend\nS2,Nursery lot,Aldwend\n"},
         {"growers.csv", "grower,name,farm,town,region,email,phone\n"
                         "G1,Ruth Ames,Hollow Farm,Wend,KB,ruth@example.org,555-0100\n"
-                        "G2,Li Wei,,Ashford,KB,,\n"},
+                        "G2,Ib Orn,,Aldwend,KB,,\n"},
         {"scales.csv", "scale,class,capacity,division,unit\nP1,III,5000,1,lb\n"},
         {"covers.csv", "registration,date,grower,site,cover,length_ft,width_ft,layers\n"
                        "R1,2026-05-01,G1,S1,1,96,30,1\nR2,2026-05-02,G2,S1,1,,,\n"},

@@ -4,16 +4,16 @@
 namespace tarewell::tests {
 
 /// A season of the invented Kestrel Basin in which a reviewer would find nothing to ask about.
-/// R1 (96 x 30 ft) has bundles B1 to B3 at 57.600 lb each, R2 (48 x 30 ft) B4 and B5 at 43.200 lb each (C,
-/// at 0.04 lb/ft2 and factor 1.5). Bale L1 is B1, B2 and B4 (158.400 lb), weighed 150 lb; bale L2 is B3 and
-/// B5 (100.800 lb), weighed 110 lb; both are shipped as SH1.
+/// R1 (96 x 30 ft) has bundles B1 to B3 at 57.600 lb each, read in a secondary source, (48 x 30 ft) B4 and B5 at 43.200
+/// lb each (computed, at 0.04 lb/ft2 and factor 1.5). Bale L1 is B1, B2 and B4 (158.400 lb), weighed 150 lb; bale L2 is
+/// B3 and B5 (100.800 lb), weighed 110 lb; both are shipped as SH1.
 inline const season_files& quiet_season() {
     static const season_files files{
         {"award.csv", "award,agency,program,region,begins,ends,goal_tons,quarter_starts,unit,match_percent,"
                       "match_base,indirect_percent,counted_when\n"
                       "KB-26,Basin Agency,Kestrel Basin film,KB,2026-01-01,2026-12-31,30,1,lb,20,total,10,\n"},
-        {"sites.csv", "site,name,town\nS1,Old Creamery,Wend\nS2,Nursery lot,Ashford\nS3,Mill yard,Fen\n"},
-        {"growers.csv", "grower,name,region\nG1,Ruth Ames,KB\nG2,Li Wei,KB\n"},
+        {"sites.csv", "site,name,town\nS1,Old Creamery,Wend\nS2,Nursery lot,Aldwend\nS3,Mill yard,Fen\n"},
+        {"growers.csv", "grower,name,region\nG1,Ruth Ames,KB\nG2,Ib Orn,KB\n"},
         {"scales.csv", "scale,class,capacity,division,unit,certified_on,certified_until\n"
                        "P1,III,5000,1,lb,2026-01-01,2026-12-31\n"},
         {"covers.csv", "registration,date,grower,site,cover,length_ft,width_ft,layers,film\n"

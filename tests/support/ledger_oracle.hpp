@@ -13,7 +13,7 @@ namespace tarewell::tests {
 /// Writes the data set of lme4's reference fit (data/, seed 7) as a season of CSV files: own estimates, one ticket a
 /// bale.
 inline void write_oracle_season(const temporary_folder& to) {
-    const std::string folder = std::string(TAREWELL_SOURCE_DIR) + "/tests/audit/data/";
+    const std::string folder = source_path("tests/audit/data/");
     const auto bundles = read_numbers(folder + "bundles_seed7.csv");
     std::string sites = "site,name\n", growers = "grower,name,region\n";
     for (int i = 1; i <= 16; ++i)

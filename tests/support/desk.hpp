@@ -53,7 +53,7 @@ class sample_desk : public desk {
     sample_desk() : sample_desk(std::make_shared<temporary_folder>()) {}
     [[nodiscard]] const temporary_folder& folder() const { return *folder_; }
     [[nodiscard]] std::string file(std::string_view name) const { return folder_->file(name); }
-    static std::string season() { return std::string{TAREWELL_SOURCE_DIR} + "/sample_data/season"; }
+    static std::string season() { return source_path("sample_data/season"); }
 
   private:
     explicit sample_desk(const std::shared_ptr<temporary_folder>& folder)

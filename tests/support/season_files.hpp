@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "audit/pooled_season.hpp"
+#include "paths.hpp"
 
 // Reads seasons as compare_lme4.R does: "bale,grower,site,e" and "bale,w", from 1.
 namespace tarewell::tests {
@@ -48,7 +49,7 @@ inline audit::pooled_season read_season(const std::string& bundles, const std::s
 }
 
 inline audit::pooled_season seed_7_season() {
-    const std::string folder = std::string(TAREWELL_SOURCE_DIR) + "/tests/audit/data/";
+    const std::string folder = source_path("tests/audit/data/");
     return read_season(folder + "bundles_seed7.csv", folder + "bales_seed7.csv", 100, 16);
 }
 

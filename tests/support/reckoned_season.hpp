@@ -1,9 +1,9 @@
 #pragma once
-#include "ledger/load_season.hpp"
 #include "figures/audit_figures.hpp"
 #include "intake/intake.hpp"
-#include "records/season.hpp"
+#include "ledger/load_season.hpp"
 #include "reconcile/reckoning.hpp"
+#include "records/season.hpp"
 #include "support.hpp"
 
 #include <map>
@@ -29,8 +29,6 @@ inline season_files added(season_files files, const std::string& name, std::stri
     files.at(name) += rows;
     return files;
 }
-
-inline std::string source_path(const std::string& below) { return std::string{TAREWELL_SOURCE_DIR} + "/" + below; }
 
 /// A season taken into a ledger of its own, reckoned as it stands.
 class reckoned_season {

@@ -1,5 +1,6 @@
 #pragma once
 #include "ledger/ledger.hpp"
+#include "paths.hpp"
 
 #include <fmt/format.h>
 
