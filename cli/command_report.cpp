@@ -6,6 +6,7 @@
 #include "render/layout_check.hpp"
 #include "render/layout_json.hpp"
 #include "render/layout_names.hpp"
+#include "render/page_data.hpp"
 #include "render/workbook_writer.hpp"
 #include "report_writer.hpp"
 #include "season_view.hpp"

@@ -4,6 +4,7 @@
 #include "ledger/whole_file.hpp"
 #include "ledger/whole_folder.hpp"
 #include "render/layout_fill.hpp"
+#include "render/page_data.hpp"
 #include "render/report_tables.hpp"
 
 #include <fmt/format.h>

@@ -3,6 +3,7 @@
 #include "render/built_in_forms.hpp"
 #include "render/layout_check.hpp"
 #include "render/layout_reader.hpp"
+#include "render/page_data.hpp"
 #include "render/svg_canvas.hpp"
 
 #include <fmt/format.h>

@@ -4,8 +4,6 @@
 #include "figures/table.hpp"
 #include "records/season.hpp"
 
-#include <nlohmann/json_fwd.hpp>
-
 #include <optional>
 #include <set>
 #include <string>
@@ -33,9 +31,5 @@ struct page_input {
     /// Who closed the quarter, once it is closed.
     std::optional<figures::closing_signatures> signed_by = {};
 };
-
-/// The data of a form by its outermost names (form_names.hpp), those given in `wanted` alone; all
-/// when it is empty. Missing text is null. The same input gives the same data.
-nlohmann::ordered_json page_data(const page_input& input, const std::set<std::string>& wanted);
 
 } // namespace tarewell::render

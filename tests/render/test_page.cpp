@@ -4,6 +4,7 @@
 #include "figures/second_sums.hpp"
 #include "render/form_names.hpp"
 #include "render/forms.hpp"
+#include "render/page_data.hpp"
 
 #include <catch2/catch.hpp>
 
