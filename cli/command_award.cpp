@@ -9,7 +9,7 @@ namespace {
 quantity::day asked_day(const std::string& on, const context& with) {
     if (on.empty()) return quantity::day_of(with.around.now().substr(0, 10));
     const auto read = quantity::read_day(on);
-    if (!read) throw ledger::input_error(fmt::format("--on '{}' is no day; write it as 2026-07-30", on));
+    if (!read) throw records::input_error(fmt::format("--on '{}' is no day; write it as 2026-07-30", on));
     return *read;
 }
 

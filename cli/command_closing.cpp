@@ -20,7 +20,7 @@ void run_close(const close_options& how, context& with) {
         const auto equals = each.find('=');
         const auto code = each.substr(0, equals);
         if (equals == std::string::npos || !reconcile::stops_closing(code))
-            throw ledger::input_error(
+            throw records::input_error(
                 fmt::format("--accept {}: write a flag that stops closing and the reason, such as "
                             "--accept net-as-printed='the yard confirms it'; see: tarewell flags --codes",
                             each));
@@ -35,7 +35,7 @@ void run_close(const close_options& how, context& with) {
 
 struct restate_options {
     std::string quarter;
-    std::optional<ledger::entry_no> as_of;
+    std::optional<records::entry_no> as_of;
 };
 
 void run_restate(const restate_options& how, context& with) {

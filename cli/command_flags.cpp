@@ -20,7 +20,7 @@ void run_flags(const options& how, context& with) {
     const auto codes = reconcile::flag_codes();
     if (!how.code.empty() &&
         std::none_of(codes.begin(), codes.end(), [&](const auto& each) { return each.code == how.code; }))
-        throw ledger::input_error(fmt::format("no flag is called '{}'; see: tarewell flags --codes", how.code));
+        throw records::input_error(fmt::format("no flag is called '{}'; see: tarewell flags --codes", how.code));
     with.print(desk::flags_of(desk::season_view{with.open()}, how.quarter, how.code));
 }
 

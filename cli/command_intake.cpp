@@ -55,7 +55,7 @@ void run_intake(const intake_options& options, context& with) {
         if (options.what == "season") {
             summaries = intake::take_season(file, options.path, around, how);
         } else {
-            const auto* kind = ledger::find_kind(options.what);
+            const auto* kind = records::find_kind(options.what);
             summaries.push_back(intake::take_file(file, kind->which, options.path, around, how));
         }
     } catch (...) {
@@ -72,7 +72,7 @@ void add_intake(const command& program, context& with) {
     auto sub = program.add("intake", "take in a CSV file, or a whole season's folder");
     auto& options = program.keep<intake_options>();
     std::vector<std::string> kinds{"season"};
-    for (const auto& kind : ledger::recorded_kinds())
+    for (const auto& kind : records::recorded_kinds())
         kinds.emplace_back(kind.file);
     sub.value("KIND", options.what, "what the file holds, or 'season' for a folder").required().one_of(kinds);
     sub.value("PATH", options.path, "the CSV file or the folder").required();

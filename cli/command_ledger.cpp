@@ -20,7 +20,7 @@ void add_looking(const command& sub, context& with) {
     check.flag("--json", with.json, "for machines");
     check.does([&with] { with.print(desk::soundness_of(desk::looked_at{with.open()})); });
     auto head = sub.add("head", "the hash that stands for everything recorded so far");
-    auto& as_of = sub.keep<std::optional<ledger::entry_no>>();
+    auto& as_of = sub.keep<std::optional<records::entry_no>>();
     head.value("--as-of", as_of, "as the ledger stood after this entry");
     head.flag("--json", with.json, "for machines");
     head.does([&as_of, &with] { with.print(desk::head_of(desk::looked_at{with.open()}, as_of)); });

@@ -55,7 +55,7 @@ template option command::value(const std::string&, std::string&, const std::stri
 template option command::value(const std::string&, int&, const std::string&) const;
 template option command::value(const std::string&, std::uint64_t&, const std::string&) const;
 template option command::value(const std::string&, std::optional<int>&, const std::string&) const;
-template option command::value(const std::string&, std::optional<ledger::entry_no>&, const std::string&) const;
+template option command::value(const std::string&, std::optional<records::entry_no>&, const std::string&) const;
 template option command::value(const std::string&, std::vector<std::string>&, const std::string&) const;
 
 option command::handed_on(const std::string& name, const std::function<void(const std::string&)>& to,

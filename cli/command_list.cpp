@@ -8,12 +8,12 @@ namespace {
 
 struct options {
     std::string kind;
-    std::optional<ledger::entry_no> as_of;
+    std::optional<records::entry_no> as_of;
     bool csv = false;
 };
 
 void run_list(const options& how, context& with) {
-    const auto& kind = *ledger::find_kind(how.kind);
+    const auto& kind = *records::find_kind(how.kind);
     const desk::looked_at at{with.open()};
     if (how.csv)
         desk::csv_of_records(at, kind, how.as_of, [&](const auto& line) { with.out << line; });
@@ -27,7 +27,7 @@ void add_list(const command& program, context& with) {
     auto sub = program.add("list", "the records of a kind in force");
     auto& how = program.keep<options>();
     std::vector<std::string> kinds;
-    for (const auto& kind : ledger::all_kinds())
+    for (const auto& kind : records::all_kinds())
         kinds.emplace_back(kind.file);
     sub.value("KIND", how.kind, "such as tickets").required().one_of(kinds);
     sub.value("--as-of", how.as_of, "as the ledger stood after this entry");

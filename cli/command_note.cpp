@@ -13,11 +13,11 @@ struct note_options {
 void run_note(note_options how, context& with) {
     static_cast<void>(desk::quarter_named(how.quarter));
     if (!how.file.empty() && !how.text.empty())
-        throw ledger::input_error("TEXT and --file are both given; give one of them");
+        throw records::input_error("TEXT and --file are both given; give one of them");
     if (!how.file.empty()) how.text = desk::text_of_file(how.file);
     if (how.text.empty()) {
         if (!how.file.empty())
-            throw ledger::input_error(fmt::format("{} is empty; a note has a paragraph at least", how.file));
+            throw records::input_error(fmt::format("{} is empty; a note has a paragraph at least", how.file));
         return with.print(desk::notes_of(desk::season_view{with.open()}, how.quarter, how.part));
     }
     auto file = with.open();

@@ -12,7 +12,7 @@ namespace {
 
 void run_export(const std::string& to, context& with) {
     std::string text;
-    const auto count = desk::csv_of_records(desk::looked_at{with.open()}, ledger::info(ledger::kind::grower), {},
+    const auto count = desk::csv_of_records(desk::looked_at{with.open()}, records::info(records::kind::grower), {},
                                             [&](const auto& line) { text += line; });
     ledger::write_whole(to, text);
     with.out << fmt::format("wrote {} growers with their contact details to {}; it is personal, keep it so\n", count,

@@ -7,7 +7,7 @@ namespace {
 
 struct show_options {
     std::string quarter;
-    std::optional<ledger::entry_no> as_of;
+    std::optional<records::entry_no> as_of;
 };
 
 /// A subcommand that fills in one form.

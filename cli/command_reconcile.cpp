@@ -6,7 +6,7 @@ namespace {
 
 struct options {
     std::string by = "bale", quarter;
-    std::optional<ledger::entry_no> as_of;
+    std::optional<records::entry_no> as_of;
 };
 
 } // namespace

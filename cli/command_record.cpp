@@ -9,7 +9,7 @@
 namespace tarewell::cli {
 namespace {
 
-using ledger::kind_info;
+using records::kind_info;
 
 struct options {
     std::map<std::string, std::string> given;
@@ -51,13 +51,13 @@ std::string key_names(const kind_info& kind) {
 
 } // namespace
 
-std::string what_it_takes(const ledger::column& column) {
-    using enum ledger::column_type;
+std::string what_it_takes(const records::column& column) {
+    using enum records::column_type;
     switch (column.type) {
     case id:
         return !column.names                          ? "id"
-               : *column.names == ledger::kind::cover ? "id of a registration"
-                                                      : fmt::format("id of a {}", ledger::info(*column.names).name);
+               : *column.names == records::kind::cover ? "id of a registration"
+                                                      : fmt::format("id of a {}", records::info(*column.names).name);
     case date:
         return "date, 2026-05-14";
     case time:
@@ -81,7 +81,7 @@ std::string what_it_takes(const ledger::column& column) {
 void add_record(const command& program, context& with) {
     auto record = program.add("record", "record one row: a ticket, a receipt, a cost, ...");
     record.wants_subcommand();
-    for (const auto& kind : ledger::recorded_kinds()) {
+    for (const auto& kind : records::recorded_kinds()) {
         auto sub = record.add(std::string{kind.name}, fmt::format("a row of {}.csv", kind.file));
         auto& how = program.keep<options>();
         add_columns(sub, kind, how, true);
@@ -96,7 +96,7 @@ void add_record(const command& program, context& with) {
 void add_correct(const command& program, context& with) {
     auto correct = program.add("correct", "correct a record; what it replaces stays in the journal");
     correct.wants_subcommand();
-    for (const auto& kind : ledger::recorded_kinds()) {
+    for (const auto& kind : records::recorded_kinds()) {
         auto sub = correct.add(std::string{kind.name}, "named by its " + key_names(kind));
         auto& how = program.keep<options>();
         sub.value(key_words(kind), how.key, key_names(kind)).required().words(1, 2);
@@ -114,7 +114,7 @@ void add_correct(const command& program, context& with) {
 void add_void(const command& program, context& with) {
     auto voiding = program.add("void", "take a record out of force; it stays in the journal");
     voiding.wants_subcommand();
-    for (const auto& kind : ledger::recorded_kinds()) {
+    for (const auto& kind : records::recorded_kinds()) {
         auto sub = voiding.add(std::string{kind.name}, "named by its " + key_names(kind));
         auto& how = program.keep<options>();
         sub.value(key_words(kind), how.key, key_names(kind)).required().words(1, 2);

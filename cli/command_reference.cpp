@@ -46,7 +46,7 @@ void write_command(const described_command& of, const std::string& before, std::
         write_command(each, name, out);
 }
 
-void write_kind(const ledger::kind_info& kind, std::ostream& out) {
+void write_kind(const records::kind_info& kind, std::ostream& out) {
     out << fmt::format("### `{}.csv`{}\n\nA row is a {}; its key is {}{}.\n\n", kind.file,
                        kind.internal ? " (listed, not taken in)" : "", kind.name, kind.columns[kind.key[0]].name,
                        kind.key_columns == 2 ? fmt::format(" and {}", kind.columns[kind.key[1]].name) : "");
@@ -62,7 +62,7 @@ void write_kind(const ledger::kind_info& kind, std::ostream& out) {
 void write_tables(std::ostream& out) {
     out << "## Files and their columns\n\nCSV, UTF-8, with a header; columns in any order, those not needed may be "
            "left out.\n\n";
-    for (const auto& each : ledger::all_kinds())
+    for (const auto& each : records::all_kinds())
         write_kind(each, out);
     out << "## Figures of a quarter\n\n" << heading_row({"figure", "what it is"});
     for (const auto& each : figures::all_figure_names())
@@ -71,7 +71,7 @@ void write_tables(std::ostream& out) {
     for (const auto& each : reconcile::flag_codes())
         out << row({std::string{each.code}, each.stops_closing ? "yes" : "", std::string{each.meaning}});
     out << "\n## Settings\n\n" << heading_row({"setting", "default", "meaning"});
-    for (const auto& each : ledger::all_settings())
+    for (const auto& each : records::all_settings())
         out << row({std::string{each.name}, std::string{each.default_value}, std::string{each.meaning}});
 }
 

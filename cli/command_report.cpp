@@ -19,7 +19,7 @@ void run_check(const std::string& file, context& with) {
 } // namespace
 
 void write_form(quarter_form how, context& with) {
-    if (how.json && how.csv) throw ledger::input_error("--json writes a file and --csv a folder; give one of them");
+    if (how.json && how.csv) throw records::input_error("--json writes a file and --csv a folder; give one of them");
     how.templates = with.templates_folder(how.templates);
     const auto shown = desk::view_quarter(with.open(), how.quarter, how.as_of);
     render::write_form(how, shown);

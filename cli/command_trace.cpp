@@ -6,16 +6,16 @@ namespace {
 
 struct options {
     std::string figure, quarter, kind, key;
-    std::optional<ledger::entry_no> as_of;
+    std::optional<records::entry_no> as_of;
 };
 
 void run_trace(const options& how, context& with) {
     if (how.kind.empty() == how.figure.empty())
-        throw ledger::input_error("name a figure, or a record with --record KIND --key KEY");
+        throw records::input_error("name a figure, or a record with --record KIND --key KEY");
     if (how.quarter.empty())
-        throw ledger::input_error("--quarter is missing; name the quarter, such as --quarter 2026-Q3");
+        throw records::input_error("--quarter is missing; name the quarter, such as --quarter 2026-Q3");
     const auto shown = desk::view_quarter(with.open(), how.quarter, how.as_of);
-    with.print(how.figure.empty() ? desk::figures_moved_by(shown, *ledger::find_kind(how.kind), how.key)
+    with.print(how.figure.empty() ? desk::figures_moved_by(shown, *records::find_kind(how.kind), how.key)
                                   : desk::rows_behind(shown, how.figure));
 }
 
@@ -25,7 +25,7 @@ void add_trace(const command& program, context& with) {
     auto sub = program.add("trace", "the rows behind a figure, or the figures that a row moves");
     auto& how = program.keep<options>();
     std::vector<std::string> kinds;
-    for (const auto& kind : ledger::recorded_kinds())
+    for (const auto& kind : records::recorded_kinds())
         kinds.emplace_back(kind.name);
     sub.value("FIGURE", how.figure, "a figure's name, such as diverted_weight");
     sub.value("--quarter", how.quarter, "such as 2026-Q3");

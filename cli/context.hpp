@@ -83,6 +83,6 @@ void add_audit(const command& program, context& with);
 void add_reference(const command& program, context& with);
 
 /// "date, 2026-05-14": what a column takes, in the help and the reference.
-std::string what_it_takes(const ledger::column& column);
+std::string what_it_takes(const records::column& column);
 
 } // namespace tarewell::cli

@@ -6,7 +6,7 @@ namespace tarewell::cli {
 
 struct quarter_form : render::form_request {
     std::string quarter;
-    std::optional<ledger::entry_no> as_of;
+    std::optional<records::entry_no> as_of;
 };
 
 /// Fills in the form, writes it and says so.

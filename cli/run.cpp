@@ -48,7 +48,7 @@ const std::vector<exit_meaning>& exit_codes() {
 std::string context::path() const {
     if (!ledger_path.empty()) return ledger_path;
     if (auto named = environment("TAREWELL_LEDGER"); !named.empty()) return named;
-    throw ledger::input_error("no ledger is named; give --ledger FILE or set TAREWELL_LEDGER");
+    throw records::input_error("no ledger is named; give --ledger FILE or set TAREWELL_LEDGER");
 }
 
 ledger::ledger_file context::open() const { return ledger::ledger_file::open(path()); }
@@ -107,18 +107,18 @@ int run(const std::vector<std::string>& arguments, context& with) {
         return told.value_or(with.exit);
     } catch (const render::form_refused& refusal) {
         return say_faults(refusal.lines(), " in the form; nothing was written", with.err);
-    } catch (const ledger::refused& refusal) {
+    } catch (const records::refused& refusal) {
         return say_faults(refusal.lines(), "; nothing was changed", with.err);
-    } catch (const ledger::input_error& wrong) {
+    } catch (const records::input_error& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';
         return bad_input;
-    } catch (const ledger::ledger_error& wrong) {
+    } catch (const records::ledger_error& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';
         return bad_input;
-    } catch (const ledger::busy_error& wrong) {
+    } catch (const records::busy_error& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';
         return busy;
-    } catch (const ledger::io_error& wrong) {
+    } catch (const records::io_error& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';
         return input_output;
     } catch (const std::bad_alloc&) {

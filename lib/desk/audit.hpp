@@ -8,7 +8,7 @@ namespace tarewell::desk {
 
 /// Whose estimates run high or low. `tolerance` is a share, 0.1 for ten percent.
 answer audit_growers(const audit_view& seen, double tolerance);
-/// Two kind sentences and numbers for a grower. Throws ledger::input_error for one who brought nothing in these days.
+/// Two kind sentences and numbers for a grower. Throws records::input_error for one who brought nothing in these days.
 answer audit_letter(const audit_view& seen, const std::string& grower, double tolerance);
 /// Whether a site's film runs dirty or wet.
 answer audit_sites(const audit_view& seen);

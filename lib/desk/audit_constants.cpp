@@ -12,14 +12,14 @@ using interval = std::optional<audit::ratio_interval>;
 /// Bundles of one basis, or of one basis and film or structure, held against the scale.
 struct class_line {
     std::string by, label; ///< by: "basis", "film", "structure"
-    ledger::basis basis = ledger::basis::constant;
+    records::basis basis = records::basis::constant;
     int weighed_bundles = 0;
     double weighed_estimate = 0;
     interval ratio;
 };
 
 /// What a bundle's covers say in one column; "mixed" where they differ, empty where they say nothing.
-std::string of_covers(const ledger::season& season, ledger::bundle_place bundle, std::string ledger::cover::*column) {
+std::string of_covers(const records::season& season, records::bundle_place bundle, std::string records::cover::*column) {
     std::set<std::string> said;
     for (const auto index : season.at(season.at(bundle).registration).covers)
         said.insert(season.covers[index].*column);
@@ -50,13 +50,13 @@ std::vector<class_line> by_basis(const audit_view& seen) {
 }
 
 /// The model once more with a mean for each basis and film (or structure).
-std::vector<class_line> by_covers(const audit_view& seen, const std::string& by, std::string ledger::cover::*column) {
+std::vector<class_line> by_covers(const audit_view& seen, const std::string& by, std::string records::cover::*column) {
     auto season = seen.input.season;
-    std::map<std::pair<ledger::basis, std::string>, int> number;
+    std::map<std::pair<records::basis, std::string>, int> number;
     for (std::size_t b = 0; b < season.bundles.size(); ++b) {
         const auto place = seen.input.bundles[b];
         const auto basis = seen.seen.reckoning.at(place).claim.basis;
-        const auto said = basis == ledger::basis::own ? std::string{} : of_covers(seen.seen.season, place, column);
+        const auto said = basis == records::basis::own ? std::string{} : of_covers(seen.seen.season, place, column);
         season.bundles[b].basis = number.try_emplace({basis, said}, static_cast<int>(number.size())).first->second;
     }
     if (number.size() <= seen.input.bases.size()) return {};
@@ -64,7 +64,7 @@ std::vector<class_line> by_covers(const audit_view& seen, const std::string& by,
     auto lines = lines_of(season, audit::pooled_model{season, figures::audit_options()});
     std::vector<class_line> sorted;
     for (const auto& [which, place] : number) {
-        if (which.first == ledger::basis::own) continue;
+        if (which.first == records::basis::own) continue;
         auto line = lines[static_cast<std::size_t>(place)];
         line.by = by;
         line.basis = which.first;
@@ -100,7 +100,7 @@ std::string closing_sentence(const audit_view& seen, const std::vector<class_lin
     if (!seen.fitted()) return "No constant can be suggested: " + seen.reason();
     std::string text;
     for (const auto& line : lines) {
-        if (line.by != "basis" || line.basis != ledger::basis::constant || !line.ratio) continue;
+        if (line.by != "basis" || line.basis != records::basis::constant || !line.ratio) continue;
         text =
             line.ratio->high < 1
                 ? fmt::format("The constant of {:.3g} lb/ft2 claims more than the scale finds; that is the program's "
@@ -124,7 +124,7 @@ value fields_of(const class_line& line, const program_constants& program, const 
                {"weighed_estimate", weight_text(line.weighed_estimate)}};
     put_interval(made, line.ratio,
                  reason.empty() ? "none of these was weighed, or too few to fit so many classes" : reason);
-    if (line.basis != ledger::basis::constant || !line.ratio) return made;
+    if (line.basis != records::basis::constant || !line.ratio) return made;
     const auto put = [&](const char* name, double constant) {
         const auto now = *scaled(line.ratio, constant);
         made[name] = {{"suggested", now.ratio}, {"low", now.low}, {"high", now.high}, {"in_use", constant}};
@@ -141,8 +141,8 @@ table table_of(const std::vector<class_line>& lines, const program_constants& pr
         {"by=", "class=", "weighed=", "claim=", "ratio=", "interval=", "area weight=", "interval=", "curvature="}};
     for (const auto& line : lines) {
         const auto area =
-            line.basis == ledger::basis::constant ? scaled(line.ratio, program.area_weight) : std::nullopt;
-        const auto curve = line.basis == ledger::basis::constant ? scaled(line.ratio, program.curvature) : std::nullopt;
+            line.basis == records::basis::constant ? scaled(line.ratio, program.area_weight) : std::nullopt;
+        const auto curve = line.basis == records::basis::constant ? scaled(line.ratio, program.curvature) : std::nullopt;
         made.add({line.by, line.label, line.weighed_bundles, fmt::format("{:.0f}", line.weighed_estimate),
                   ratio_text(line.ratio), interval_text(line.ratio), area ? fmt::format("{:.4f}", area->ratio) : "-",
                   area ? fmt::format("{:.4f} to {:.4f}", area->low, area->high) : "-",
@@ -158,7 +158,7 @@ answer audit_constants(const audit_view& seen) {
     auto lines = by_basis(seen);
     if (seen.fitted())
         for (auto& more :
-             {by_covers(seen, "film", &ledger::cover::film), by_covers(seen, "structure", &ledger::cover::structure)})
+             {by_covers(seen, "film", &records::cover::film), by_covers(seen, "structure", &records::cover::structure)})
             lines.insert(lines.end(), more.begin(), more.end());
     const auto sentence = closing_sentence(seen, lines, program);
     answer made;

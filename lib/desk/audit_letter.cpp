@@ -50,7 +50,7 @@ const grower_line& line_of(const grower_lines& growers, const audit_view& seen, 
     const auto found =
         std::find_if(growers.lines.begin(), growers.lines.end(), [&](const auto& each) { return each.id == grower; });
     if (found != growers.lines.end()) return *found;
-    throw ledger::input_error(fmt::format(
+    throw records::input_error(fmt::format(
         "grower '{}' has no bundle received in {}, so there is nothing to write about", grower, seen.days_in_words()));
 }
 
@@ -58,9 +58,9 @@ const grower_line& line_of(const grower_lines& growers, const audit_view& seen, 
 
 answer audit_letter(const audit_view& seen, const std::string& grower, double tolerance) {
     if (!seen.seen.season.find_grower(grower))
-        throw ledger::input_error(fmt::format("there is no grower '{}'; `tarewell list growers` shows all", grower));
-    if (grower == ledger::unknown_grower)
-        throw ledger::input_error("'unknown' stands for bundles without a label; there is nobody to write to");
+        throw records::input_error(fmt::format("there is no grower '{}'; `tarewell list growers` shows all", grower));
+    if (grower == records::unknown_grower)
+        throw records::input_error("'unknown' stands for bundles without a label; there is nobody to write to");
     const auto growers = lines_of_growers(seen, tolerance);
     const auto& line = line_of(growers, seen, grower);
     const auto letter = letter_for(line, tolerance);

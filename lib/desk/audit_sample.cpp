@@ -132,11 +132,11 @@ class sampler {
             const auto cut = text.rfind('=');
             const auto read = quantity::read_decimal(cut == std::string::npos ? "" : text.substr(cut + 1));
             if (read.fault != quantity::decimal_fault::none)
-                throw ledger::input_error(fmt::format("--found '{}' is not ITEM=VALUE; write it as T0001=45.2", text));
+                throw records::input_error(fmt::format("--found '{}' is not ITEM=VALUE; write it as T0001=45.2", text));
             const auto id = text.substr(0, cut);
             if (std::none_of(of.items.begin(), of.items.end(),
                              [&](const auto& each) { return from_.ids[each.item] == id; }))
-                throw ledger::input_error(
+                throw records::input_error(
                     fmt::format("--found names '{}', which is not in the sample with this seed and size", id));
             values[id] = quantity::nearest_double(read.value.mantissa, quantity::power_of_ten(read.value.scale));
         }
@@ -149,7 +149,7 @@ class sampler {
 
     [[nodiscard]] value attribute(const drawn& of) const {
         if (*how_.errors > of.size)
-            throw ledger::input_error(fmt::format("--errors {} is more than the {} drawn", *how_.errors, of.size));
+            throw records::input_error(fmt::format("--errors {} is more than the {} drawn", *how_.errors, of.size));
         const auto result = audit::evaluate_attribute(attribute_plan(), of.size, *how_.errors);
         return {{"errors", *how_.errors},
                 {"rate", value{result.rate}},

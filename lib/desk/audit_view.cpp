@@ -14,7 +14,7 @@ using figures::audit_row;
 
 quantity::day day_named(const std::string& text) {
     const auto day = quantity::read_day(text);
-    if (!day) throw ledger::input_error(fmt::format("'{}' is not a day; write it as 2026-05-14", text));
+    if (!day) throw records::input_error(fmt::format("'{}' is not a day; write it as 2026-05-14", text));
     return *day;
 }
 
@@ -22,14 +22,14 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 } // namespace
 
-std::optional<quantity::span_of_days> days_of(const audit_request& request, const ledger::award& award) {
+std::optional<quantity::span_of_days> days_of(const audit_request& request, const records::award& award) {
     if (!request.quarter.empty()) return award.calendar().days_of(quarter_named(request.quarter));
     if (request.from.empty() && request.to.empty()) return std::nullopt;
     quantity::span_of_days days{quantity::day::min(), quantity::day::max()};
     if (!request.from.empty()) days.from = day_named(request.from);
     if (!request.to.empty()) days.to = day_named(request.to);
     if (days.to < days.from)
-        throw ledger::input_error(fmt::format("--to {} is before --from {}", request.to, request.from));
+        throw records::input_error(fmt::format("--to {} is before --from {}", request.to, request.from));
     return days;
 }
 
@@ -118,7 +118,7 @@ double read_tolerance(const std::string& text) {
                              : 0.0;
     const double share = percents || value >= 1.0 ? value / 100.0 : value;
     if (!(share > 0.0 && share < 1.0))
-        throw ledger::input_error(fmt::format("'{}' is not a tolerance; write ten percent as 10%, 10 or 0.1", text));
+        throw records::input_error(fmt::format("'{}' is not a tolerance; write ten percent as 10%, 10 or 0.1", text));
     return share;
 }
 

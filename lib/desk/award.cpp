@@ -39,12 +39,12 @@ struct spent {
     money grant, match;
 };
 
-std::map<std::string, spent> spent_by_category(const ledger::season& season, day on) {
+std::map<std::string, spent> spent_by_category(const records::season& season, day on) {
     std::map<std::string, spent> sums;
     for (const auto& cost : season.costs)
-        if (cost.date <= on && (cost.fund == ledger::fund::match || cost.category != "indirect"))
-            (cost.fund == ledger::fund::grant ? sums[cost.category].grant : sums[cost.category].match) += cost.amount;
-    const auto indirect = grant::indirect_through(season, on).sum;
+        if (cost.date <= on && (cost.fund == records::fund::match || cost.category != "indirect"))
+            (cost.fund == records::fund::grant ? sums[cost.category].grant : sums[cost.category].match) += cost.amount;
+    const auto indirect = grant::indirect_through(season, on).count();
     if (indirect != 0) sums["indirect"].grant += money{indirect};
     return sums;
 }
@@ -87,8 +87,7 @@ answer award_budget(const season_view& seen, day on) {
                    cell{over ? "over" : "", over}});
     }
     const auto moves = grant::budget_moves_through(seen.season, on);
-    const double share =
-        moves.total.count() > 0 ? quantity::nearest_double(moves.moved.count(), moves.total.count()) : 0;
+    const double share = moves.share();
     answer made;
     made.data["on"] = on;
     made.tell("lines", shown);
@@ -121,7 +120,7 @@ answer award_requests(const season_view& seen, day on) {
     auto ids = value::array();
     std::string names;
     for (std::size_t i = 0; i < claimed.size(); ++i) {
-        if (claimed[i] || costs[i].fund != ledger::fund::grant || costs[i].date > on || costs[i].category == "indirect")
+        if (claimed[i] || costs[i].fund != records::fund::grant || costs[i].date > on || costs[i].category == "indirect")
             continue;
         left += costs[i].amount;
         ids.push_back(costs[i].id);

@@ -13,7 +13,7 @@ using quantity::weight_unit;
 quantity::decimal number(const char* flag, const std::string& text) {
     const auto reading = quantity::read_decimal(text);
     if (reading.fault != quantity::decimal_fault::none || reading.value.mantissa <= 0)
-        throw ledger::input_error(fmt::format("{}: '{}' is no number above 0; write it as 30 or 7.5", flag, text));
+        throw records::input_error(fmt::format("{}: '{}' is no number above 0; write it as 30 or 7.5", flag, text));
     return reading.value;
 }
 
@@ -40,9 +40,9 @@ estimate::constants program_of(const cover_request& how) {
 
 /// What was not given is the program's: the ledger's settings where there is one, else the usual numbers.
 cover_request with_settings(cover_request how, const ledger::ledger_file* settings) {
-    ledger::season program;
+    records::season program;
     if (settings != nullptr)
-        settings->for_each(ledger::kind::setting, settings->head().seq, [&](const ledger::stored_row& stored) {
+        settings->for_each(records::kind::setting, settings->head().seq, [&](const ledger::stored_row& stored) {
             program.add(stored.values, stored.entry, stored.entry);
         });
     const auto latest = quantity::day::max();
@@ -67,7 +67,7 @@ estimate::bundle_sizes sizes_of(const cover_request& how, weight_unit unit) {
     const estimate::bundle_sizes sizes{quantity::weight_from(number("--aim", how.aim), unit, unit),
                                        quantity::weight_from(number("--maximum", how.maximum), unit, unit)};
     if (sizes.aim > sizes.maximum)
-        throw ledger::input_error("--aim: a bundle's aim is above its maximum; give an aim of at most --maximum");
+        throw records::input_error("--aim: a bundle's aim is above its maximum; give an aim of at most --maximum");
     return sizes;
 }
 
@@ -153,9 +153,9 @@ answer estimate_of(const cover_request& given, const ledger::ledger_file* settin
     try {
         return tell(how, work_out(how, *quantity::read_weight_unit(how.unit)));
     } catch (const std::invalid_argument& wrong) {
-        throw ledger::input_error(wrong.what());
+        throw records::input_error(wrong.what());
     } catch (const std::overflow_error& wrong) {
-        throw ledger::input_error(wrong.what());
+        throw records::input_error(wrong.what());
     }
 }
 

@@ -14,7 +14,7 @@ struct cover_request {
 };
 
 /// The cover's film area, weight and bundles. What was not given is the ledger's setting, or without one the usual
-/// number. Throws ledger::input_error for what is no size.
+/// number. Throws records::input_error for what is no size.
 answer estimate_of(const cover_request& how, const ledger::ledger_file* settings);
 
 } // namespace tarewell::desk

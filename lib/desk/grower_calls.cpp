@@ -40,7 +40,7 @@ class line_maker {
         line.ratio = ratio;
         line.id = seen_.grower_id(ratio.grower);
         line.call = ratio.call;
-        if (line.id == ledger::unknown_grower) {
+        if (line.id == records::unknown_grower) {
             line.call = grower_call::cannot_tell;
             line.reason = "bundles without a label are nobody's claim";
         } else if (!ratio.to_claim)

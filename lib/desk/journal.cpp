@@ -16,8 +16,8 @@ value or_null(std::string_view text) { return text.empty() ? value{} : value{tex
 
 /// The entries of one record, from its first to its last revision.
 std::vector<journal_entry> entries_of(const looked_at& at, const std::vector<std::string>& record) {
-    const auto* kind = ledger::find_kind(record[0]);
-    if (kind == nullptr) throw ledger::input_error(fmt::format("'{}' is no kind of record, such as ticket", record[0]));
+    const auto* kind = records::find_kind(record[0]);
+    if (kind == nullptr) throw records::input_error(fmt::format("'{}' is no kind of record, such as ticket", record[0]));
     std::string key = record.size() > 1 ? record[1] : "";
     if (record.size() > 2) key += " " + record[2];
     std::vector<journal_entry> found;
@@ -28,19 +28,19 @@ std::vector<journal_entry> entries_of(const looked_at& at, const std::vector<std
         if (!belongs && entry.deed != "void")
             at.file.with_entry(kind->which, entry.seq, [&](const stored_row& stored) {
                 belongs =
-                    key.empty() || ledger::key_for_people(stored.values) == key || stored.values[kind->key[0]] == key;
+                    key.empty() || records::key_for_people(stored.values) == key || stored.values[kind->key[0]] == key;
             });
         if (!belongs) return;
         mine.push_back(entry.seq);
         found.push_back(entry);
     });
     if (found.empty())
-        throw ledger::input_error(fmt::format("the ledger has no {} '{}'; mend the id", kind->name, key));
+        throw records::input_error(fmt::format("the ledger has no {} '{}'; mend the id", kind->name, key));
     return found;
 }
 
 std::string values_of(const ledger::ledger_file& file, const journal_entry& entry) {
-    const auto* kind = ledger::find_kind(entry.kind);
+    const auto* kind = records::find_kind(entry.kind);
     std::string values;
     if (kind != nullptr && entry.deed != "void")
         file.with_entry(kind->which, entry.seq, [&](const stored_row& stored) { values = written_values(stored); });
@@ -49,7 +49,7 @@ std::string values_of(const ledger::ledger_file& file, const journal_entry& entr
 
 } // namespace
 
-answer records_of(const looked_at& at, const ledger::kind_info& kind, std::optional<entry_no> as_of) {
+answer records_of(const looked_at& at, const records::kind_info& kind, std::optional<entry_no> as_of) {
     std::vector<std::string> columns{"seq"};
     for (const auto& each : kind.columns)
         columns.emplace_back(each.name);
@@ -65,7 +65,7 @@ answer records_of(const looked_at& at, const ledger::kind_info& kind, std::optio
     return made;
 }
 
-std::size_t csv_of_records(const looked_at& at, const ledger::kind_info& kind, std::optional<entry_no> as_of,
+std::size_t csv_of_records(const looked_at& at, const records::kind_info& kind, std::optional<entry_no> as_of,
                            const std::function<void(const std::string&)>& line) {
     std::string text;
     for (const auto& column : kind.columns)
@@ -76,7 +76,7 @@ std::size_t csv_of_records(const looked_at& at, const ledger::kind_info& kind, s
         text.clear();
         for (std::size_t i = 0; i < kind.columns.size(); ++i) {
             const auto type = kind.columns[i].type;
-            const bool words = type == ledger::column_type::text || type == ledger::column_type::id;
+            const bool words = type == records::column_type::text || type == records::column_type::id;
             if (i > 0) text += ',';
             text += words ? intake::csv_field(stored.values[i]) : intake::csv_number(stored.values[i]);
         }
@@ -87,7 +87,7 @@ std::size_t csv_of_records(const looked_at& at, const ledger::kind_info& kind, s
 }
 
 std::string written_values(const stored_row& stored, const std::vector<std::size_t>& less) {
-    const auto& columns = ledger::info(stored.values.which).columns;
+    const auto& columns = records::info(stored.values.which).columns;
     std::string values;
     for (std::size_t i = 0; i < columns.size(); ++i)
         if (!stored.values[i].empty() && !columns[i].personal && std::find(less.begin(), less.end(), i) == less.end())
@@ -156,17 +156,17 @@ answer documents_of(const looked_at& at, bool missing) {
     table listed{missing ? std::vector<std::string>{"record", "named in the record=document"}
                          : std::vector<std::string>{"record", "name", "sha256"}};
     std::set<std::string> attached;
-    at.file.for_each(ledger::kind::document, head, [&](const stored_row& stored) {
+    at.file.for_each(records::kind::document, head, [&](const stored_row& stored) {
         attached.emplace(stored.values["record"]);
         if (!missing) listed.add({stored.values["record"], stored.values["name"], stored.values["sha256"]});
     });
     answer made;
     if (missing)
         for (const auto which :
-             {ledger::kind::cost, ledger::kind::ticket, ledger::kind::reject, ledger::kind::acceptance})
+             {records::kind::cost, records::kind::ticket, records::kind::reject, records::kind::acceptance})
             at.file.for_each(which, head, [&](const stored_row& stored) {
-                const auto& kind = ledger::info(which);
-                const auto key = fmt::format("{} {}", kind.name, ledger::key_for_people(stored.values));
+                const auto& kind = records::info(which);
+                const auto key = fmt::format("{} {}", kind.name, records::key_for_people(stored.values));
                 if (attached.contains(key)) return;
                 listed.add({key, stored.values["document"]});
                 made.found = true;

@@ -11,11 +11,11 @@ namespace tarewell::desk {
 namespace {
 
 /// Records a row of a key of two, or corrects the one that is there.
-intake::change_summary record_or_correct(ledger::ledger_file& file, ledger::kind which,
+intake::change_summary record_or_correct(ledger::ledger_file& file, records::kind which,
                                          const std::array<std::string, 2>& key, const intake::named_values& rest,
                                          const std::string& why, const char* usual_why,
                                          const ledger::surroundings& around) {
-    const auto& kind = ledger::info(which);
+    const auto& kind = records::info(which);
     bool known = false;
     file.for_each(which, file.head().seq, [&](const ledger::stored_row& stored) {
         known = known || (stored.values[kind.key[0]] == key[0] && stored.values[kind.key[1]] == key[1]);
@@ -31,7 +31,7 @@ intake::change_summary record_or_correct(ledger::ledger_file& file, ledger::kind
 
 answer settings_of(const season_view& seen) {
     table shown{{"setting", "from", "value", "meaning"}};
-    for (const auto& each : ledger::all_settings()) {
+    for (const auto& each : records::all_settings()) {
         shown.add({each.name, "(default)", each.default_value, each.meaning});
         for (const auto& set : seen.season.settings)
             if (set.name == each.name)
@@ -45,7 +45,7 @@ answer settings_of(const season_view& seen) {
 intake::change_summary keep_setting(ledger::ledger_file& file, const std::string& name, const std::string& from,
                                     const std::string& value, const std::string& why,
                                     const ledger::surroundings& around) {
-    return record_or_correct(file, ledger::kind::setting, {name, from}, {{"value", value}}, why, "set anew", around);
+    return record_or_correct(file, records::kind::setting, {name, from}, {{"value", value}}, why, "set anew", around);
 }
 
 answer notes_of(const season_view& seen, const std::string& text, const std::string& part) {
@@ -68,15 +68,15 @@ answer notes_of(const season_view& seen, const std::string& text, const std::str
 
 intake::change_summary keep_note(ledger::ledger_file& file, const std::string& quarter, const std::string& part,
                                  const std::string& text, const std::string& why, const ledger::surroundings& around) {
-    return record_or_correct(file, ledger::kind::note, {quarter, part}, {{"text", text}}, why, "written anew", around);
+    return record_or_correct(file, records::kind::note, {quarter, part}, {{"text", text}}, why, "written anew", around);
 }
 
 std::string text_of_file(const std::string& path) {
     if (!std::filesystem::is_regular_file(path))
-        throw ledger::io_error(fmt::format("{} is no file that can be read", path));
+        throw records::io_error(fmt::format("{} is no file that can be read", path));
     std::ifstream in{path, std::ios::binary};
     std::string text{std::istreambuf_iterator<char>{in}, {}};
-    if (!in || in.bad()) throw ledger::io_error(fmt::format("{} cannot be read", path));
+    if (!in || in.bad()) throw records::io_error(fmt::format("{} cannot be read", path));
     while (text.ends_with('\n') || text.ends_with('\r'))
         text.pop_back();
     return text;

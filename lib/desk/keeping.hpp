@@ -17,7 +17,7 @@ intake::change_summary keep_setting(ledger::ledger_file& file, const std::string
 answer notes_of(const season_view& seen, const std::string& quarter, const std::string& part);
 intake::change_summary keep_note(ledger::ledger_file& file, const std::string& quarter, const std::string& part,
                                  const std::string& text, const std::string& why, const ledger::surroundings& around);
-/// The paragraphs in a text file, without the line ends that close it. Throws ledger::io_error.
+/// The paragraphs in a text file, without the line ends that close it. Throws records::io_error.
 std::string text_of_file(const std::string& path);
 
 } // namespace tarewell::desk

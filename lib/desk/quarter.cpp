@@ -45,7 +45,7 @@ value entries_of(const figures::restatement& of) {
 
 value stage(const reconcile::at_stage& of) { return {{"bundles", of.bundles}, {"estimate", of.estimate}}; }
 
-value parts_of(const reconcile::side_by_side& line, const ledger::season& season) {
+value parts_of(const reconcile::side_by_side& line, const records::season& season) {
     auto parts = value::array();
     for (const auto& part : line.parts)
         parts.push_back({{"bundle", season.at(part.bundle).id.text()},
@@ -70,7 +70,7 @@ value figures_for_machines(const figures::report& of) {
         value each{{"name", figure.name},
                    {"value", value_of(figure.value)},
                    {"unit", figure.unit},
-                   {"evidence", figure.evidence.size()}};
+                   {"evidence", figure.rows}};
         if (!figure.reason.empty()) each["reason"] = figure.reason;
         list.push_back(std::move(each));
     }
@@ -141,7 +141,7 @@ answer flags_of(const season_view& seen, const std::string& quarter, const std::
     for (const auto& flag : flags) {
         auto rows = value::array();
         for (const auto& row : flag.rows)
-            rows.push_back({{"kind", ledger::info(row.which).name}, {"entry", row.entry}});
+            rows.push_back({{"kind", records::info(row.which).name}, {"entry", row.entry}});
         list.push_back({{"code", flag.code},
                         {"subject", flag.subject},
                         {"date", flag.on},

@@ -19,7 +19,7 @@ value figures_for_machines(const figures::report& of);
 answer restatements_of(const looked_at& at, const std::string& quarter, std::optional<entry_no> as_of);
 
 /// What a reviewer would ask about, of a quarter or of one code where they are given; found where there is any.
-/// Throws ledger::input_error for a code that is none.
+/// Throws records::input_error for a code that is none.
 answer flags_of(const season_view& seen, const std::string& quarter, const std::string& code);
 /// The codes with their meanings.
 answer flag_codes();

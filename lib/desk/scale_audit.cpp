@@ -26,20 +26,20 @@ class scale_auditor {
     }
 
   private:
-    const ledger::season& s_;
+    const records::season& s_;
     const reconcile::reckoning& r_;
     const std::optional<quantity::span_of_days>& days_;
     scale_audit made_;
 
     [[nodiscard]] bool in_days(quantity::day on) const { return !days_ || days_->holds(on); }
-    [[nodiscard]] const std::string& scale_id(const ledger::ticket& of) const { return s_.at(of.scale).id.text(); }
+    [[nodiscard]] const std::string& scale_id(const records::ticket& of) const { return s_.at(of.scale).id.text(); }
 
     /// What was decided without a check ticket: the bale's own ticket, or the tickets of all bales of the load.
-    [[nodiscard]] std::optional<check_weight> check_of(const ledger::ticket& ticket) const {
+    [[nodiscard]] std::optional<check_weight> check_of(const records::ticket& ticket) const {
         check_weight made{ticket.id, scale_id(ticket), {}, {}, ticket.date, {}, ticket.net_weight, {}};
         auto tolerance = reconcile::tolerance_of(s_, ticket);
         bool known = tolerance.count() > 0;
-        const auto add = [&](ledger::bale_place bale) {
+        const auto add = [&](records::bale_place bale) {
             const auto& weighed = r_.at(bale).weighed;
             if (!weighed || weighed->by_load) return false;
             const auto& first = s_.tickets[weighed->ticket];
@@ -51,10 +51,10 @@ class scale_auditor {
                                                                                                : std::string{"several"};
             return true;
         };
-        if (ticket.weighs == ledger::subject::bale) {
+        if (ticket.weighs == records::subject::bale) {
             made.subject = "bale " + s_.at(ticket.bale).id.text();
             if (!add(ticket.bale)) return std::nullopt;
-        } else if (ticket.weighs == ledger::subject::load) {
+        } else if (ticket.weighs == records::subject::load) {
             made.subject = "load " + s_.at(ticket.load).id.text();
             for (const auto bale : s_.at(ticket.load).bales)
                 if (!add(bale)) return std::nullopt;

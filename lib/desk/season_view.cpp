@@ -10,7 +10,7 @@ namespace tarewell::desk {
 namespace {
 
 /// Contact details may be erased meanwhile: all kinds are loaded from one state of the file.
-ledger::season load(const ledger::ledger_file& file, entry_no as_of) {
+records::season load(const ledger::ledger_file& file, entry_no as_of) {
     const ledger::ledger_file::snapshot one_state{file};
     return ledger::load_season(file, as_of);
 }
@@ -20,13 +20,13 @@ ledger::season load(const ledger::ledger_file& file, entry_no as_of) {
 season_view::season_view(ledger::ledger_file of, std::optional<entry_no> asked)
     : looked_at{std::move(of)}, as_of{upto(asked)}, season{load(file, as_of)}, reckoning{reconcile::reckon(season)} {}
 
-const ledger::award& season_view::award() const {
-    if (!season.the_award) throw ledger::input_error("the ledger has no award yet; take in award.csv first");
+const records::award& season_view::award() const {
+    if (!season.the_award) throw records::input_error("the ledger has no award yet; take in award.csv first");
     return *season.the_award;
 }
 
 std::vector<figures::restatement> quarter_seen::adjusted() const {
-    return figures::adjustments(seen.file, report.basis.quarter, seen.as_of);
+    return figures::adjustments(seen.file, seen.season, seen.reckoning, report.basis);
 }
 
 quarter_seen view_quarter(ledger::ledger_file of, const std::string& text, std::optional<entry_no> as_of) {
@@ -43,7 +43,7 @@ quarter_seen view_quarter(ledger::ledger_file of, const std::string& text, std::
 
 quantity::quarter quarter_named(const std::string& text) {
     const auto quarter = quantity::read_quarter(text);
-    if (!quarter) throw ledger::input_error(fmt::format("'{}' is not a quarter; write it as 2026-Q3", text));
+    if (!quarter) throw records::input_error(fmt::format("'{}' is not a quarter; write it as 2026-Q3", text));
     return *quarter;
 }
 

@@ -8,13 +8,13 @@
 
 namespace tarewell::desk {
 
-using ledger::entry_no;
+using records::entry_no;
 
 /// A ledger that is only looked at, as it stood when it was opened: entries are never changed, so what is read as of
 /// `head` or before is of one state, whatever others write meanwhile, and nobody has to wait for a long answer.
 struct looked_at {
     explicit looked_at(ledger::ledger_file of) : file{std::move(of)}, head{file.head()} {}
-    /// The sequence asked for, or the head's. Throws ledger::input_error past the journal's end.
+    /// The sequence asked for, or the head's. Throws records::input_error past the journal's end.
     [[nodiscard]] entry_no upto(std::optional<entry_no> as_of) const {
         return as_of ? file.head_at(*as_of).seq : head.seq;
     }
@@ -27,15 +27,15 @@ struct looked_at {
 struct season_view : looked_at {
     /// As of a sequence, or as the ledger stands.
     explicit season_view(ledger::ledger_file of, std::optional<entry_no> as_of = std::nullopt);
-    season_view(looked_at at, entry_no upto, ledger::season of, reconcile::reckoning reckoned)
+    season_view(looked_at at, entry_no upto, records::season of, reconcile::reckoning reckoned)
         : looked_at{std::move(at)}, as_of{upto}, season{std::move(of)}, reckoning{std::move(reckoned)} {}
 
     entry_no as_of;
-    ledger::season season;
+    records::season season;
     reconcile::reckoning reckoning;
 
     /// Throws input_error when the ledger holds no award yet.
-    [[nodiscard]] const ledger::award& award() const;
+    [[nodiscard]] const records::award& award() const;
     [[nodiscard]] std::string unit() const { return std::string{quantity::name_of(award().unit)}; }
 };
 

@@ -31,7 +31,7 @@ std::string unit_of_adds(const figure& of, const season_view& seen) {
 
 /// What of a figure stands on no row, since a percent gives it (indirect costs, match required); empty where the rows
 /// sum to the figure, or add nothing at all.
-std::string on_no_row(const figure& of) {
+std::string on_no_row(const figure& of, const std::vector<evidence_row>& rows) {
     std::int64_t left = 0;
     int places = 3;
     if (const auto* dollars = std::get_if<quantity::money>(&of.value))
@@ -41,7 +41,7 @@ std::string on_no_row(const figure& of) {
     else
         return {};
     bool any = false;
-    for (const auto& row : of.evidence) {
+    for (const auto& row : rows) {
         any = any || row.adds;
         left -= row.adds.value_or(0);
     }
@@ -66,8 +66,8 @@ struct described {
 described describe(const ledger::ledger_file& file, const evidence_row& row) {
     described made;
     file.with_entry(row.which, row.entry, [&](const ledger::stored_row& stored) {
-        const auto& kind = ledger::info(row.which);
-        made.key = ledger::key_for_people(stored.values);
+        const auto& kind = records::info(row.which);
+        made.key = records::key_for_people(stored.values);
         std::vector<std::size_t> told{kind.key[0]};
         if (kind.date_column) {
             made.date = stored.values[*kind.date_column];
@@ -85,13 +85,14 @@ answer rows_behind(const quarter_seen& shown, const std::string& name) {
     const auto quarter = quantity::text_of(shown.report.basis.quarter);
     const auto* found = shown.report.find(name);
     if (found == nullptr)
-        throw ledger::input_error(
+        throw records::input_error(
             fmt::format("no figure is called '{}'; see: tarewell quarter show {}", name, quarter));
     const auto& of = *found;
+    const auto evidence = figures::evidence_of(of.name, shown.report.basis, shown.seen.season, shown.seen.reckoning);
     table rows{{"kind", "record=key", "entry", "date", "adds", "taken in from=from", "as written="}};
-    for (const auto& row : of.evidence) {
+    for (const auto& row : evidence) {
         const auto text = describe(shown.seen.file, row);
-        rows.add({ledger::info(row.which).name, text.key, row.entry,
+        rows.add({records::info(row.which).name, text.key, row.entry,
                   cell{text.date, text.date.empty() ? value{} : value{text.date}}, adds_of(of, row), text.origin(),
                   text.values});
     }
@@ -103,7 +104,7 @@ answer rows_behind(const quarter_seen& shown, const std::string& name) {
                  {"as_of", shown.seen.as_of}};
     if (!of.reason.empty()) made.data["reason"] = of.reason;
     made.data["unit_of_adds"] = unit_of_adds(of, shown.seen);
-    const auto left = on_no_row(of);
+    const auto left = on_no_row(of, evidence);
     if (!left.empty()) made.data["on_no_row"] = left;
     const auto text = figures::text_of(of.value);
     made.say("{} of {}: {} {}\n{}.\n\n", of.name, quarter, text.empty() ? "undefined, since " + of.reason : text,
@@ -113,18 +114,19 @@ answer rows_behind(const quarter_seen& shown, const std::string& name) {
     return made;
 }
 
-answer figures_moved_by(const quarter_seen& shown, const ledger::kind_info& kind, const std::string& key) {
+answer figures_moved_by(const quarter_seen& shown, const records::kind_info& kind, const std::string& key) {
     const auto quarter = quantity::text_of(shown.report.basis.quarter);
     std::vector<entry_no> entries;
     shown.seen.file.for_each(kind.which, shown.seen.as_of, [&](const ledger::stored_row& stored) {
-        if (ledger::key_for_people(stored.values) == key || stored.values[kind.key[0]] == key)
+        if (records::key_for_people(stored.values) == key || stored.values[kind.key[0]] == key)
             entries.push_back(stored.entry);
     });
     if (entries.empty())
-        throw ledger::input_error(fmt::format("the ledger holds no {} '{}'; mend the id", kind.name, key));
+        throw records::input_error(fmt::format("the ledger holds no {} '{}'; mend the id", kind.name, key));
     table moved{{"figure", "=entry", "adds", "of=", "figure's value=value", "unit="}};
     for (const auto& of : shown.report.figures)
-        for (const auto& row : of.evidence) {
+        for (const auto& row :
+             figures::evidence_of(of.name, shown.report.basis, shown.seen.season, shown.seen.reckoning)) {
             if (row.which != kind.which || std::find(entries.begin(), entries.end(), row.entry) == entries.end())
                 continue;
             const auto adds = adds_of(of, row);

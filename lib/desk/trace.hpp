@@ -4,10 +4,10 @@
 
 namespace tarewell::desk {
 
-/// The rows behind a figure. Throws ledger::input_error for a name that no figure has.
+/// The rows behind a figure. Throws records::input_error for a name that no figure has.
 answer rows_behind(const quarter_seen& shown, const std::string& figure);
 
-/// The figures that a record moves. Throws ledger::input_error for one that is not there.
-answer figures_moved_by(const quarter_seen& shown, const ledger::kind_info& kind, const std::string& key);
+/// The figures that a record moves. Throws records::input_error for one that is not there.
+answer figures_moved_by(const quarter_seen& shown, const records::kind_info& kind, const std::string& key);
 
 } // namespace tarewell::desk

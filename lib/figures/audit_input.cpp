@@ -8,7 +8,7 @@
 namespace tarewell::figures {
 namespace {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
 
 /// Numbers places as they come, so that the audit's indices have no gaps.
 template <class Place> class numbering {

@@ -13,9 +13,9 @@ namespace tarewell::figures {
 struct audit_row {
     enum class kind { bale, load, bundle };
     audit_row::kind what = kind::bale;
-    ledger::bale_place bale;      ///< of a load, its first; of a spot weight, the bale that the bundle went into
-    ledger::shipment_place load;  ///< of a load
-    ledger::bundle_place bundle;  ///< of a spot weight
+    records::bale_place bale;      ///< of a load, its first; of a spot weight, the bale that the bundle went into
+    records::shipment_place load;  ///< of a load
+    records::bundle_place bundle;  ///< of a spot weight
     quantity::day on;             ///< the day of weighing
     bool spots_taken_off = false; ///< spot weights of its bundles were taken off its net
 };
@@ -26,19 +26,19 @@ struct audit_input {
     audit::pooled_season season;                 ///< spot weights are rows of their own, taken off their bales
     std::vector<audit::season_finding> findings; ///< of taking them off; item: index into `rows`, or -1
     std::vector<audit_row> rows;                 ///< by bale of `season`
-    std::vector<ledger::bundle_place> bundles;   ///< by bundle of `season`
-    std::vector<ledger::grower_place> growers;
-    std::vector<ledger::site_place> sites; ///< where received, else registered
-    std::vector<ledger::basis> bases;
+    std::vector<records::bundle_place> bundles;   ///< by bundle of `season`
+    std::vector<records::grower_place> growers;
+    std::vector<records::site_place> sites; ///< where received, else registered
+    std::vector<records::basis> bases;
     quantity::weight weighed;                  ///< net of the bales and loads, exactly
     quantity::weight on_hand_spot;             ///< what spot weights say of bundles still on hand
     std::vector<std::size_t> on_hand_receipts; ///< accepting receipts of what is on hand, spot-weighed or not
-    std::vector<ledger::bundle_place> on_hand; ///< the same bundles
+    std::vector<records::bundle_place> on_hand; ///< the same bundles
 };
 
 /// Bales weighed in the days (all without), and what was on hand on their last day. A spot weight counts where its
 /// bundle is, if it was taken by the last day. Weights become doubles here and nowhere else. The season has an award.
-audit_input audit_input_of(const ledger::season& season, const reconcile::reckoning& reckoned,
+audit_input audit_input_of(const records::season& season, const reconcile::reckoning& reckoned,
                            std::optional<quantity::span_of_days> days = std::nullopt);
 
 /// A weight as the audit's double, in the award's unit, to the nearest.

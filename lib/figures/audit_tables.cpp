@@ -41,7 +41,7 @@ table bales_without_rows() {
 
 class audit_table_maker {
   public:
-    audit_table_maker(const ledger::season& season, const reconcile::reckoning& reckoned, const basis& on)
+    audit_table_maker(const records::season& season, const reconcile::reckoning& reckoned, const basis& on)
         : s_{season}, r_{reckoned}, input_{audit_input_of(season, reckoned,
                                                           quantity::span_of_days{quantity::day::min(), on.days.to})} {}
 
@@ -75,7 +75,7 @@ class audit_table_maker {
     }
 
   private:
-    const ledger::season& s_;
+    const records::season& s_;
     const reconcile::reckoning& r_;
     audit_input input_;
 
@@ -89,7 +89,7 @@ class audit_table_maker {
                 row.resize(row.size() + 3);
         row.push_back(of.to_bases ? cell{of.p_outside} : cell{});
         // Bundles without a label are nobody's claim.
-        row.emplace_back(words_of(id == ledger::unknown_grower ? audit::grower_call::cannot_tell : of.call));
+        row.emplace_back(words_of(id == records::unknown_grower ? audit::grower_call::cannot_tell : of.call));
         return row;
     }
 
@@ -124,7 +124,7 @@ std::string words_of(audit::grower_call call) {
     return "can't tell yet";
 }
 
-std::vector<table> audit_tables(const ledger::season& season, const reconcile::reckoning& reckoned, const basis& on) {
+std::vector<table> audit_tables(const records::season& season, const reconcile::reckoning& reckoned, const basis& on) {
     const audit_table_maker maker{season, reckoned, on};
     return {maker.growers(), maker.bales()};
 }

@@ -10,14 +10,16 @@ namespace tarewell::figures {
 struct month_line {
     quantity::span_of_days days; ///< the last one ends with the quarter's last day
     weight diverted;             ///< in the month
-    weight diverted_to_date;     ///< the last line's is the figure diverted_tons_to_date
-    weight net;                  ///< of the bales weighed in the month
-    weight estimate;             ///< of the bundles in those bales
+    weight diverted_to_date;
+    weight net;      ///< of the bales weighed in the month
+    weight estimate; ///< of the bundles in those bales
+    real diverted_tons = 0;
+    real diverted_tons_to_date = 0; ///< the last line's is the figure
 };
 
 /// Months from the one in which the award begins to the quarter's last day; at least one. The first
 /// holds what is dated before it, too.
-std::vector<month_line> by_month(const ledger::season& season, const reconcile::reckoning& reckoned, const basis& on);
+std::vector<month_line> by_month(const records::season& season, const reconcile::reckoning& reckoned, const basis& on);
 
 /// What was rejected in the quarter for one reason.
 struct cause_line {
@@ -27,7 +29,7 @@ struct cause_line {
 };
 
 /// By weight of number: most bundles first, then most residue, then by reason.
-std::vector<cause_line> reject_causes(const ledger::season& season, const reconcile::reckoning& reckoned,
+std::vector<cause_line> reject_causes(const records::season& season, const reconcile::reckoning& reckoned,
                                       quantity::span_of_days days);
 
 /// What one object class was granted and has spent through the quarter's last day.
@@ -46,6 +48,6 @@ struct money_lines {
     /// grant_spent + indirect_claimed and match_given.
     money_line total;
 };
-money_lines money_by_category(const ledger::season& season, const basis& on);
+money_lines money_by_category(const records::season& season, const basis& on);
 
 } // namespace tarewell::figures

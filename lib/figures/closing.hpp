@@ -12,16 +12,16 @@ namespace tarewell::figures {
 
 /// Everything that a report of a quarter stands on, read as of one sequence.
 struct quarter_view {
-    ledger::season season;
+    records::season season;
     reconcile::reckoning reckoning;
     figures::report report;
 };
 
-/// The quarter as of a sequence. Throws ledger::input_error without an award.
-quarter_view view_quarter(const ledger::ledger_file& file, quantity::quarter quarter, ledger::entry_no as_of);
+/// The quarter as of a sequence. Throws records::input_error without an award.
+quarter_view view_quarter(const ledger::ledger_file& file, quantity::quarter quarter, records::entry_no as_of);
 
 /// The sequence that a quarter's report stands on: its closing's, or the journal's head.
-ledger::entry_no as_of_quarter(const ledger::ledger_file& file, quantity::quarter quarter);
+records::entry_no as_of_quarter(const ledger::ledger_file& file, quantity::quarter quarter);
 
 struct closing_signatures {
     std::string prepared_by, reviewed_by, certified_by;
@@ -29,16 +29,16 @@ struct closing_signatures {
 
 /// Who closed the quarter at this sequence; none when nobody did.
 std::optional<closing_signatures> signatures_of(const ledger::ledger_file& file, quantity::quarter quarter,
-                                                ledger::entry_no as_of);
+                                                records::entry_no as_of);
 
 /// Flags of the quarter that stop its closing, less those accepted: flag code -> the reason given.
 std::vector<reconcile::flag> flags_that_stop(const quarter_view& view,
                                              const std::map<std::string, std::string>& accepted);
 
 /// Closes a quarter: writes the as-of sequence, the head's hash, every figure and who prepared, reviewed and certified.
-/// Returns the closing's entry. Throws ledger::refused when the quarter is closed already, a signature is missing, or a
+/// Returns the closing's entry. Throws records::refused when the quarter is closed already, a signature is missing, or a
 /// flag stops it.
-ledger::entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter,
+records::entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter,
                                const closing_signatures& signatures, const std::map<std::string, std::string>& accepted,
                                const ledger::surroundings& around);
 
@@ -53,13 +53,14 @@ struct restatement {
     [[nodiscard]] value difference() const;
 };
 
-/// A closed quarter's figures as filed against as of `as_of`; empty when nothing moved. Throws ledger::input_error when
+/// A closed quarter's figures as filed against as of `as_of`; empty when nothing moved. Throws records::input_error when
 /// the quarter is not closed.
-std::vector<restatement> restate(const ledger::ledger_file& file, quantity::quarter quarter, ledger::entry_no as_of);
+std::vector<restatement> restate(const ledger::ledger_file& file, quantity::quarter quarter, records::entry_no as_of);
 
-/// The restatements of every quarter before this one that was closed by `as_of`: what the quarter's report carries so
-/// that its to-date totals tie.
-std::vector<restatement> adjustments(const ledger::ledger_file& file, quantity::quarter before, ledger::entry_no as_of);
+/// The restatements of every quarter before that of the basis, closed by its as-of: what the quarter's report carries
+/// so that its to-date totals tie. The season is the file's as of that entry.
+std::vector<restatement> adjustments(const ledger::ledger_file& file, const records::season& season,
+                                     const reconcile::reckoning& reckoning, const basis& on);
 
 /// The figures as a closing keeps them: "name=value" lines.
 std::string filed_text(const report& of);

@@ -38,7 +38,7 @@ std::vector<std::string> paragraphs_of(const std::string& text) {
 
 } // namespace
 
-std::vector<narrative_part> narrative_of(const ledger::season& of, quantity::quarter quarter) {
+std::vector<narrative_part> narrative_of(const records::season& of, quantity::quarter quarter) {
     auto notes = of.notes;
     // Written anew, a note keeps its place.
     std::stable_sort(notes.begin(), notes.end(), [](const auto& a, const auto& b) { return a.order < b.order; });

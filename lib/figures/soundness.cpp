@@ -65,7 +65,7 @@ std::vector<std::string> unsound_in(const ledger::ledger_file& file) {
     for (auto* const check : {check_chain, check_rules, check_closings, check_documents}) {
         try {
             check(file, found);
-        } catch (const ledger::busy_error&) {
+        } catch (const records::busy_error&) {
             throw;
         } catch (const std::bad_alloc&) {
             throw;

@@ -7,7 +7,7 @@
 
 namespace tarewell::figures {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
 
 namespace {
 

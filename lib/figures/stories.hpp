@@ -17,7 +17,7 @@ struct site_story {
     weight scale_weight; ///< shares of its bundles in the bales weighed
     real tons = 0;       ///< the same in tons of 2,000 lb
 };
-site_story story_of(ledger::site_place site, const ledger::season& season, const reconcile::reckoning& reckoned,
+site_story story_of(records::site_place site, const records::season& season, const reconcile::reckoning& reckoned,
                     quantity::span_of_days days);
 
 /// One bundle of a grower, with nothing in it that came after the last day.
@@ -42,7 +42,7 @@ struct grower_story {
     std::vector<bundle_story> bundles; ///< in the order of entry
     [[nodiscard]] weight difference() const { return share - weighed_estimate; }
 };
-grower_story story_of(ledger::grower_place grower, const ledger::season& season, const reconcile::reckoning& reckoned,
+grower_story story_of(records::grower_place grower, const records::season& season, const reconcile::reckoning& reckoned,
                       quantity::day last);
 
 /// One part of the coordinator's paragraphs for a quarter.
@@ -53,6 +53,6 @@ struct narrative_part {
 };
 
 /// done, problems and next first, then others in their order of entry.
-std::vector<narrative_part> narrative_of(const ledger::season& of, quantity::quarter quarter);
+std::vector<narrative_part> narrative_of(const records::season& of, quantity::quarter quarter);
 
 } // namespace tarewell::figures

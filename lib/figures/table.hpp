@@ -29,7 +29,12 @@ struct table {
     std::vector<std::vector<cell>> rows;
 
     [[nodiscard]] std::size_t column(std::string_view column_name) const;
+    /// The exact sum of a column of counts, weights or money over some rows; empty for other columns.
+    [[nodiscard]] cell total(std::size_t column, const std::vector<std::size_t>& of_rows) const;
 };
+
+/// "bales", "in_kind": a table's name as forms and the workbook's named ranges write it.
+std::string form_word(std::string_view table_name);
 
 /// The evidence of a quarter's figures: every bundle, receipt, bale, ticket, reject, acceptance, cost, gift
 /// and budget line in force, by grower, by site, and the quarter's flags. Growers are named by id; names are
@@ -37,7 +42,7 @@ struct table {
 ///
 /// `adjusted` are the restatements of earlier quarters closed by then (closing.hpp); where there are any they get a
 /// table of their own.
-std::vector<table> evidence_tables(const ledger::season& season, const reconcile::reckoning& reckoned, const basis& on,
+std::vector<table> evidence_tables(const records::season& season, const reconcile::reckoning& reckoned, const basis& on,
                                    bool with_names, const std::vector<restatement>& adjusted = {});
 
 } // namespace tarewell::figures

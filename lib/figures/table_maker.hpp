@@ -7,7 +7,7 @@ namespace tarewell::figures {
 /// Makes the evidence tables; one function a table.
 class table_maker {
   public:
-    table_maker(const ledger::season& season, const reconcile::reckoning& reckoned, const basis& on, bool with_names)
+    table_maker(const records::season& season, const reconcile::reckoning& reckoned, const basis& on, bool with_names)
         : s_{season}, r_{reckoned}, on_{on}, with_names_{with_names} {}
 
     [[nodiscard]] table by_site() const;
@@ -29,12 +29,11 @@ class table_maker {
     [[nodiscard]] table flags() const;
 
   private:
-    [[nodiscard]] std::optional<quantity::day> shipped_on(ledger::bale_place bale) const;
     [[nodiscard]] std::vector<cell> bundle_row(std::size_t index) const;
     [[nodiscard]] std::vector<cell> bale_row(std::size_t index) const;
-    [[nodiscard]] std::vector<cell> ticket_row(const ledger::ticket& ticket) const;
+    [[nodiscard]] std::vector<cell> ticket_row(const records::ticket& ticket) const;
 
-    const ledger::season& s_;
+    const records::season& s_;
     const reconcile::reckoning& r_;
     const basis& on_;
     bool with_names_;

@@ -5,7 +5,7 @@
 
 namespace tarewell::figures {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
 
 namespace {
 

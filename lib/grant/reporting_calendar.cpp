@@ -7,7 +7,7 @@
 
 namespace tarewell::grant {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
 
 namespace {
 

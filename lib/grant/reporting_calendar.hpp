@@ -14,16 +14,16 @@ struct due_report {
     std::string name; ///< "2026-Q3", "annual 2026", "final"
     span_of_days period;
     day due;
-    const ledger::closing* filed = nullptr; ///< of a quarter's report
+    const records::closing* filed = nullptr; ///< of a quarter's report
 };
 
 /// Every report of the award, amended ends included, by the day on which it is due: a quarter's by the setting
 /// report_due_days after it or on the first of report_due_dates after it; an annual one where annual_due_days is
 /// above 0; the final one (2 CFR 200.328 and 200.329 give the usual days). Points into the season.
-std::vector<due_report> reporting_calendar(const ledger::season& of);
+std::vector<due_report> reporting_calendar(const records::season& of);
 
 /// The last day on which records must be kept: records_kept_years after the final report is due
 /// (2 CFR 200.334 counts from its submission; the award's terms win).
-day records_kept_until(const ledger::season& of);
+day records_kept_until(const records::season& of);
 
 } // namespace tarewell::grant

@@ -15,6 +15,7 @@ namespace tarewell::intake {
 
 using namespace records; // NOLINT
 using namespace ledger;  // NOLINT
+using namespace records; // NOLINT
 
 namespace {
 

@@ -25,7 +25,7 @@ struct intake_options {
     std::function<void(const std::string& file, std::size_t done, std::size_t whole)> progress = {};
 };
 
-/// Takes in one CSV file whole or not at all. Throws ledger::refused with every bad row, io_error
+/// Takes in one CSV file whole or not at all. Throws records::refused with every bad row, io_error
 /// when the file cannot be read.
 file_summary take_file(ledger::ledger_file& to, records::kind which, const std::string& path,
                        const ledger::surroundings& around, const intake_options& options = {});
@@ -46,7 +46,7 @@ struct change_summary {
     std::string note;
 };
 
-/// Records one row. The same row again changes nothing. Throws ledger::refused.
+/// Records one row. The same row again changes nothing. Throws records::refused.
 /// `reason` may be empty.
 change_summary record(ledger::ledger_file& to, records::kind which, const named_values& values,
                       const ledger::surroundings& around, const std::string& once = {}, const std::string& reason = {},
@@ -54,12 +54,12 @@ change_summary record(ledger::ledger_file& to, records::kind which, const named_
 
 /// Replaces values of a record by a new revision. `key` is the key's one or two parts; with one part
 /// of a key of two, every row of the record is meant, and only shared columns may change. A voided
-/// record comes back in force. Throws ledger::refused when a rule would no longer hold.
+/// record comes back in force. Throws records::refused when a rule would no longer hold.
 change_summary correct(ledger::ledger_file& to, records::kind which, const std::vector<std::string>& key,
                        const named_values& changes, const std::string& reason, const ledger::surroundings& around,
                        const std::string& once = {}, sight of = sight::neighbours);
 
-/// Takes a record out of force; its entries stay. Throws ledger::refused when other records name it.
+/// Takes a record out of force; its entries stay. Throws records::refused when other records name it.
 change_summary void_record(ledger::ledger_file& to, records::kind which, const std::vector<std::string>& key,
                            const std::string& reason, const ledger::surroundings& around, const std::string& once = {},
                            sight of = sight::neighbours);

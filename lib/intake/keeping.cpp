@@ -12,6 +12,7 @@ namespace tarewell::intake {
 
 using namespace records; // NOLINT
 using namespace ledger;  // NOLINT
+using namespace records; // NOLINT
 namespace fs = std::filesystem;
 
 entry_no erase_contact(ledger_file& in, const std::string& grower, const std::string& reason,

@@ -10,6 +10,7 @@ namespace tarewell::intake {
 
 using namespace records; // NOLINT
 using namespace ledger;  // NOLINT
+using namespace records; // NOLINT
 
 namespace {
 

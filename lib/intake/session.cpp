@@ -19,6 +19,7 @@ namespace tarewell::intake {
 
 using namespace records; // NOLINT
 using namespace ledger;  // NOLINT
+using namespace records; // NOLINT
 
 std::string bytes_of(const std::string& path) {
     if (std::filesystem::is_directory(path)) throw io_error(path + " is a folder; name a file");

@@ -1,6 +1,8 @@
 #include "ledger/hash_form.hpp"
 
 namespace tarewell::ledger {
+
+using namespace records; // NOLINT
 namespace {
 
 constexpr std::size_t usual_length = 240;

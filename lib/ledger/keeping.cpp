@@ -10,6 +10,8 @@
 #include <fstream>
 
 namespace tarewell::ledger {
+
+using namespace records; // NOLINT
 namespace {
 
 namespace fs = std::filesystem;

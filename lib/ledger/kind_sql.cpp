@@ -5,6 +5,8 @@
 #include <array>
 
 namespace tarewell::ledger {
+
+using namespace records; // NOLINT
 namespace {
 
 using records::kind_info;

@@ -7,6 +7,8 @@
 #include <fmt/format.h>
 
 namespace tarewell::ledger {
+
+using namespace records; // NOLINT
 namespace {
 
 constexpr const char* head_sql = R"sql(

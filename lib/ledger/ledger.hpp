@@ -11,6 +11,10 @@
 
 namespace tarewell::ledger {
 
+using records::entry_no;
+using records::kind;
+using records::row;
+
 /// What the world outside tells the library: it never asks the time or draws lots itself.
 struct surroundings {
     std::function<std::string()> now;    ///< UTC, "2026-05-14T09:30:00Z"

@@ -4,6 +4,8 @@
 
 namespace tarewell::ledger {
 
+using namespace records; // NOLINT
+
 season load_season(const ledger_file& from, entry_no seq, const std::function<void(const stored_row&)>& see) {
     // A correction keeps the place in the order of entry of what it corrects.
     std::unordered_map<entry_no, entry_no> root;

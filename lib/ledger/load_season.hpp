@@ -5,6 +5,6 @@
 namespace tarewell::ledger {
 
 /// Reads everything in force as of `seq`. `see` is shown each row on the way.
-season load_season(const ledger_file& from, entry_no seq, const std::function<void(const stored_row&)>& see = {});
+records::season load_season(const ledger_file& from, entry_no seq, const std::function<void(const stored_row&)>& see = {});
 
 } // namespace tarewell::ledger

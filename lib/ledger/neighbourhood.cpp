@@ -3,6 +3,8 @@
 #include <algorithm>
 
 namespace tarewell::ledger {
+
+using namespace records; // NOLINT
 namespace {
 
 std::string_view id_column(kind which) { return info(which).columns[info(which).key[0]].name; }

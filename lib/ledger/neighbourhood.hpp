@@ -9,6 +9,9 @@
 
 namespace tarewell::ledger {
 
+using records::kind_count;
+using records::owned_row;
+
 /// The records in force that one record's rules can see, found by the key indexes: a small season to hold it against,
 /// with the verdict of the whole one. What a rule looks at follows from the columns: the records of the same id, those
 /// that it names, and where a column is told to be looked at or to stand together, those who name the same.

@@ -9,6 +9,8 @@
 #include <fstream>
 
 namespace tarewell::ledger {
+
+using namespace records; // NOLINT
 namespace {
 
 constexpr int application_id = 0x54776C6C; // "Twll"

@@ -14,6 +14,8 @@
 #include <set>
 
 namespace tarewell::ledger {
+
+using namespace records; // NOLINT
 namespace {
 
 constexpr const char* chain_sql = R"sql(

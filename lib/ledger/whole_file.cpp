@@ -12,6 +12,8 @@
 #include <unistd.h>
 
 namespace tarewell::ledger {
+
+using namespace records; // NOLINT
 namespace {
 
 namespace fs = std::filesystem;

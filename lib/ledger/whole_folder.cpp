@@ -6,6 +6,8 @@
 
 namespace tarewell::ledger {
 
+using namespace records; // NOLINT
+
 namespace fs = std::filesystem;
 
 whole_folder::whole_folder(const std::string& path) : path_{fs::path{path}.lexically_normal()} {

@@ -9,6 +9,8 @@
 #include <map>
 
 namespace tarewell::ledger {
+
+using namespace records; // NOLINT
 namespace {
 
 constexpr const char* insert_act_sql = R"sql(

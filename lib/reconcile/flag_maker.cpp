@@ -8,7 +8,7 @@
 
 namespace tarewell::reconcile {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
 
 void flag_maker::raise(std::string_view code, std::string subject, day on, std::vector<row_ref> rows,
                        std::string sentence) {

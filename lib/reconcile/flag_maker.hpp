@@ -8,7 +8,7 @@ namespace tarewell::reconcile {
 /// Collects the flags of one season; each look_at_ has its own source file's worth of rules.
 class flag_maker {
   public:
-    flag_maker(const ledger::season& season, const reckoning& reckoned) : s_{season}, r_{reckoned} {
+    flag_maker(const records::season& season, const reckoning& reckoned) : s_{season}, r_{reckoned} {
         for (const auto& each : season.documents)
             attached_.insert(each.record);
     }
@@ -23,16 +23,16 @@ class flag_maker {
 
   private:
     void raise(std::string_view code, std::string subject, day on, std::vector<row_ref> rows, std::string sentence);
-    void look_at_registration(const ledger::registration& registration);
+    void look_at_registration(const records::registration& registration);
     void look_at_receipts();
     void look_at_hauls();
     void look_at_films();
     void look_at_bale(std::size_t index);
     void look_at_estimate(std::string subject, const std::string& thing, weight net, weight estimate, day on,
                           std::vector<row_ref> rows);
-    void look_at_ticket(const ledger::ticket& ticket);
-    void look_at_check(const ledger::ticket& ticket);
-    void look_at_load(const ledger::ticket& ticket);
+    void look_at_ticket(const records::ticket& ticket);
+    void look_at_check(const records::ticket& ticket);
+    void look_at_load(const records::ticket& ticket);
     void look_at_costs();
     void look_at_budget_lines();
     void look_at_sources();
@@ -43,11 +43,11 @@ class flag_maker {
     void look_at_income();
     void look_at_retainage();
     void look_at_order_of_money();
-    void look_at_day(ledger::kind which, ledger::entry_no entry, const std::string& id, day on);
+    void look_at_day(records::kind which, records::entry_no entry, const std::string& id, day on);
     [[nodiscard]] std::string shown(weight value) const;
-    [[nodiscard]] std::string named(ledger::bundle_place place) const;
+    [[nodiscard]] std::string named(records::bundle_place place) const;
 
-    const ledger::season& s_;
+    const records::season& s_;
     const reckoning& r_;
     std::set<std::string> attached_; ///< records with a source document kept beside the ledger
     std::vector<flag> flags_;

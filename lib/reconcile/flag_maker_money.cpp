@@ -12,7 +12,7 @@
 
 namespace tarewell::reconcile {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
 
 namespace {
 

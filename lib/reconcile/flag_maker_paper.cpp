@@ -8,7 +8,7 @@
 
 namespace tarewell::reconcile {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
 
 void flag_maker::look_at_tickets() {
     for (const auto& ticket : s_.tickets)

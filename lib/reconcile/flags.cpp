@@ -60,7 +60,7 @@ bool stops_closing(std::string_view code) {
                        [&](const flag_code& each) { return each.code == code && each.stops_closing; });
 }
 
-std::vector<flag> flags_of(const ledger::season& season, const reckoning& reckoned) {
+std::vector<flag> flags_of(const records::season& season, const reckoning& reckoned) {
     if (!season.the_award) return {};
     flag_maker maker{season, reckoned};
     maker.look_at_bundles();

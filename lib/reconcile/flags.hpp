@@ -10,8 +10,8 @@ namespace tarewell::reconcile {
 
 /// A ledger row that a flag is about.
 struct row_ref {
-    ledger::kind which{};
-    ledger::entry_no entry = 0;
+    records::kind which{};
+    records::entry_no entry = 0;
 };
 
 /// Something that a reviewer would ask about. Flagged is not left out: flagged rows count.
@@ -32,7 +32,7 @@ std::span<const flag_code> flag_codes();
 bool stops_closing(std::string_view code);
 
 /// Every flag of the season, in order of code, day and subject.
-std::vector<flag> flags_of(const ledger::season& season, const reckoning& reckoned);
+std::vector<flag> flags_of(const records::season& season, const reckoning& reckoned);
 
 /// Those that belong to the days given.
 std::vector<flag> flags_in(std::vector<flag> flags, quantity::span_of_days days);

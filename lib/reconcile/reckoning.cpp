@@ -9,7 +9,7 @@
 namespace tarewell::reconcile {
 namespace {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
 
 /// One pass of reckoning; the steps stand in the order in which each needs the one before.
 class reckoner {

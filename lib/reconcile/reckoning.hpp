@@ -8,8 +8,8 @@
 
 namespace tarewell::reconcile {
 
-using ledger::bale_place;
-using ledger::bundle_place;
+using records::bale_place;
+using records::bundle_place;
 using quantity::day;
 using quantity::weight;
 
@@ -24,13 +24,13 @@ struct weighing {
 /// A receipt or reject that rejects a bundle, by its place in the season's vectors.
 struct rejection {
     day on;
-    ledger::entry_no order = 0;
-    ledger::kind by = ledger::kind::reject;
+    records::entry_no order = 0;
+    records::kind by = records::kind::reject;
     std::size_t index = 0;
 };
 
 struct bundle_outcome {
-    ledger::claim claim;
+    records::claim claim;
     std::optional<std::size_t> accepting_receipt; ///< index into the season's receipts
     std::vector<rejection> rejections;            ///< by date, then order of entry
     bale_place bale;                              ///< as pressed
@@ -44,7 +44,7 @@ struct bale_outcome {
     std::optional<weighing> weighed;
     std::vector<bundle_place> inside; ///< as pressed less what was pulled, by id
     weight estimate;                  ///< sum over `inside`
-    ledger::shipment_place shipment;
+    records::shipment_place shipment;
     weight residue; ///< all of it, whenever
 };
 
@@ -72,6 +72,6 @@ struct reckoning {
     [[nodiscard]] const bale_outcome& at(bale_place p) const { return bales[p.index()]; }
 };
 
-reckoning reckon(const ledger::season& season);
+reckoning reckon(const records::season& season);
 
 } // namespace tarewell::reconcile

@@ -3,7 +3,7 @@
 namespace tarewell::reconcile {
 namespace {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
 using quantity::wide;
 
 /// A weight as a whole number of 10^-9 of `to`; exact but for the last place of a conversion.

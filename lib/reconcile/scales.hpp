@@ -21,15 +21,15 @@ std::int64_t minimum_load_divisions(accuracy_class of);
 
 /// The tolerance of a ticket's scale for its net, in thousandths of the award's unit; 0 for a class
 /// that isn't known.
-quantity::weight tolerance_of(const ledger::season& season, const ledger::ticket& ticket);
+quantity::weight tolerance_of(const records::season& season, const records::ticket& ticket);
 
 /// A ticket's net in divisions of its scale, rounded down; the units are brought together exactly.
-std::int64_t net_in_divisions(const ledger::scale& scale, const ledger::ticket& ticket);
+std::int64_t net_in_divisions(const records::scale& scale, const records::ticket& ticket);
 
 /// True when the net is a whole number of the scale's divisions (same unit only).
-bool on_division(const ledger::scale& scale, const ledger::ticket& ticket);
+bool on_division(const records::scale& scale, const records::ticket& ticket);
 
 /// True when the gross (without one, the net) is above the scale's capacity.
-bool over_capacity(const ledger::scale& scale, const ledger::ticket& ticket);
+bool over_capacity(const records::scale& scale, const records::ticket& ticket);
 
 } // namespace tarewell::reconcile

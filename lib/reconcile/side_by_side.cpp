@@ -6,7 +6,7 @@
 namespace tarewell::reconcile {
 namespace {
 
-using namespace ledger; // NOLINT
+using namespace records; // NOLINT
 
 class gatherer {
   public:

@@ -52,7 +52,7 @@ struct side_by_side {
 
 /// All lines, by id. With days, each stage counts what is dated in them (a bale's line stands where it was
 /// made or weighed in them).
-std::vector<side_by_side> reconcile_by(grouping by, const ledger::season& season, const reckoning& reckoned,
+std::vector<side_by_side> reconcile_by(grouping by, const records::season& season, const reckoning& reckoned,
                                        std::optional<quantity::span_of_days> days = std::nullopt);
 
 /// The sum of all lines.

@@ -52,7 +52,3 @@ class refused : public input_error {
 };
 
 } // namespace tarewell::records
-
-namespace tarewell::ledger {
-using namespace records; // NOLINT: until every room says records
-}

@@ -190,7 +190,3 @@ void work_out(row& values, const season& under);
 bool is_erased(const row& stored);
 
 } // namespace tarewell::records
-
-namespace tarewell::ledger {
-using namespace records; // NOLINT: until every room says records
-}

@@ -20,7 +20,7 @@ csv_files csv_of(const layout& of, const page_input& input);
 /// before its own.
 csv_files csv_of(const std::set<std::string>& used, const page_input& input);
 
-/// Writes them into a new folder, all or none. Throws ledger::input_error when it is there, ledger::io_error.
+/// Writes them into a new folder, all or none. Throws records::input_error when it is there, records::io_error.
 void write_csv_folder(const std::string& folder, const csv_files& files);
 
 } // namespace tarewell::render

@@ -22,7 +22,7 @@ namespace fs = std::filesystem;
 /// A CSV field as it is, quoted where needed: these bytes are hashed, so nothing is put before a formula sign.
 std::string exact(const std::string& text) { return intake::csv_number(text); }
 
-std::string journal_csv(const ledger::ledger_file& file, ledger::entry_no as_of) {
+std::string journal_csv(const ledger::ledger_file& file, records::entry_no as_of) {
     std::string text =
         "seq,act,at,who,command,reason,once,source,source_sha256,kind,deed,replaces,effective,line,values,hash\n";
     ledger::for_each_chained_entry(file, as_of, [&](const ledger::chained_entry& each) {
@@ -66,16 +66,16 @@ The weights are as recorded. This folder is not legal or accounting advice; the 
 void copy_documents(const desk::looked_at& at, const fs::path& into) {
     const fs::path kept = intake::documents_folder(at.file);
     std::string list = "entry,record,name,sha256\n";
-    at.file.for_each(ledger::kind::document, at.head.seq, [&](const ledger::stored_row& stored) {
+    at.file.for_each(records::kind::document, at.head.seq, [&](const ledger::stored_row& stored) {
         const std::string hash{stored.values["sha256"]};
         fs::create_directories(into / "documents");
         std::error_code failure;
         fs::copy_file(kept / hash, into / "documents" / hash, fs::copy_options::skip_existing, failure);
         if (failure)
-            throw ledger::io_error(fmt::format("the document {} of {} could not be copied: {}", stored.values["name"],
+            throw records::io_error(fmt::format("the document {} of {} could not be copied: {}", stored.values["name"],
                                                stored.values["record"], failure.message()));
         if (ledger::sha256_of_file((into / "documents" / hash).string()) != hash)
-            throw ledger::io_error(
+            throw records::io_error(
                 fmt::format("the document {} of {} was changed since it was attached; put the file back, or "
                             "attach it again, then: tarewell ledger check",
                             stored.values["name"], stored.values["record"]));

@@ -89,7 +89,7 @@ class checker {
     }
 
     void fault(std::size_t line, const std::string& name, const std::string& what, const std::string& right) {
-        found_.faults.push_back(ledger::finding{line, name, what, right}.text(file_));
+        found_.faults.push_back(records::finding{line, name, what, right}.text(file_));
     }
 
     void take(const tag& each, std::size_t depth) {

@@ -4,6 +4,7 @@
 #include "render/csv_files.hpp"
 #include "render/layout_check.hpp"
 #include "render/layout_json.hpp"
+#include "render/page_data.hpp"
 #include "render/workbook_writer.hpp"
 
 #include <fmt/format.h>
@@ -38,9 +39,9 @@ page_input input_of(const form_request& how, const desk::quarter_seen& shown) {
                      shown.adjusted(), how.with_names};
     input.signed_by = figures::signatures_of(shown.seen.file, shown.report.basis.quarter, shown.seen.as_of);
     if (!how.site.empty() && !(input.site = season.find_site(how.site)))
-        throw ledger::input_error(fmt::format("there is no site '{}'; `tarewell list sites` shows all", how.site));
+        throw records::input_error(fmt::format("there is no site '{}'; `tarewell list sites` shows all", how.site));
     if (!how.grower.empty() && !(input.grower = season.find_grower(how.grower)))
-        throw ledger::input_error(
+        throw records::input_error(
             fmt::format("there is no grower '{}'; `tarewell list growers` shows all", how.grower));
     return input;
 }
@@ -56,7 +57,7 @@ void write_form(const form_request& how, const desk::quarter_seen& shown) {
             write_layout(how, chosen.form, input);
         else
             write_page(how, shelf, chosen.form, input);
-    } catch (const ledger::refused& refusal) {
+    } catch (const records::refused& refusal) {
         throw form_refused(refusal.lines());
     }
 }

@@ -17,12 +17,12 @@ struct form_request {
 };
 
 /// Faults of a form: nothing was written.
-struct form_refused : ledger::refused {
-    using ledger::refused::refused;
+struct form_refused : records::refused {
+    using records::refused::refused;
 };
 
-/// Fills in a page or a workbook and writes it whole. Throws form_refused; ledger::input_error for a form, site or
-/// grower that is not there; ledger::io_error.
+/// Fills in a page or a workbook and writes it whole. Throws form_refused; records::input_error for a form, site or
+/// grower that is not there; records::io_error.
 void write_form(const form_request& how, const desk::quarter_seen& shown);
 
 } // namespace tarewell::render

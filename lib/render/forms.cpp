@@ -3,6 +3,7 @@
 #include "render/built_in_forms.hpp"
 #include "render/layout_check.hpp"
 #include "render/layout_reader.hpp"
+#include "render/page_data.hpp"
 #include "render/svg_canvas.hpp"
 
 #include <fmt/format.h>
@@ -76,7 +77,7 @@ mustache::data data_of(const value& from) {
 
 form_shelf::form_shelf(std::string folder) : folder_{std::move(folder)} {
     if (!folder_.empty() && !fs::is_directory(folder_))
-        throw ledger::io_error(fmt::format("there is no folder of templates {}", folder_));
+        throw records::io_error(fmt::format("there is no folder of templates {}", folder_));
 }
 
 std::vector<form_shelf::listed> form_shelf::all() const {
@@ -109,7 +110,7 @@ std::optional<form_text> form_shelf::find_file(const std::string& file) const {
 
 std::optional<form_text> form_shelf::find(const std::string& name) const {
     if (!is_plain_word(name))
-        throw ledger::input_error(fmt::format("'{}' is not a form's name; a name is letters, digits, _ and -", name));
+        throw records::input_error(fmt::format("'{}' is not a form's name; a name is letters, digits, _ and -", name));
     return find_file(name + std::string{ending});
 }
 
@@ -127,7 +128,7 @@ form_shelf::chosen form_shelf::choose(const std::string& given, bool workbook_wa
     std::vector<std::string> names;
     for (const auto& each : all())
         names.push_back(each.name);
-    throw ledger::input_error(
+    throw records::input_error(
         fmt::format("there is no form '{}'; the nearest is '{}', and `tarewell report forms` lists all", given,
                     nearest_name(given, names)));
 }
@@ -141,11 +142,11 @@ form_check form_shelf::check(const form_text& form) const {
 
 std::string form_shelf::fill(const form_text& form, const page_input& input) const {
     const auto checked = check(form);
-    if (!checked.faults.empty()) throw ledger::refused(checked.faults);
+    if (!checked.faults.empty()) throw records::refused(checked.faults);
     if (checked.used.contains("site_sheet") && !input.site)
-        throw ledger::input_error("this form is about one site; name it with --site, such as --site S01");
+        throw records::input_error("this form is about one site; name it with --site, such as --site S01");
     if (checked.used.contains("grower_sheet") && !input.grower)
-        throw ledger::input_error(
+        throw records::input_error(
             "this form is about one grower; name the grower with --grower, such as --grower G001");
     auto data = data_of(page_data(input, checked.used));
     for (const auto& part : checked.parts)
@@ -153,7 +154,7 @@ std::string form_shelf::fill(const form_text& form, const page_input& input) con
     mustache::mustache page{after_comment(form.text)};
     page.set_custom_escape([](const std::string& text) { return escaped(text); });
     auto text = page.render(data);
-    if (!page.is_valid()) throw ledger::input_error(fmt::format("{}: {}", form.file, page.error_message()));
+    if (!page.is_valid()) throw records::input_error(fmt::format("{}: {}", form.file, page.error_message()));
     return text;
 }
 
@@ -166,7 +167,7 @@ bool is_layout_file(const std::string& path) {
 form_text form_in_file(const std::string& path) {
     std::ifstream in{path, std::ios::binary};
     form_text form{path, {std::istreambuf_iterator<char>{in}, {}}};
-    if (!in) throw ledger::io_error(fmt::format("{} could not be read", path));
+    if (!in) throw records::io_error(fmt::format("{} could not be read", path));
     return form;
 }
 

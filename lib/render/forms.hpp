@@ -10,7 +10,7 @@ namespace tarewell::render {
 /// Where forms are looked for: a folder of the user's first, then those built in.
 class form_shelf {
   public:
-    /// An empty folder stands for none. Throws ledger::io_error when the folder is not there.
+    /// An empty folder stands for none. Throws records::io_error when the folder is not there.
     explicit form_shelf(std::string folder = {});
 
     struct listed {
@@ -31,12 +31,12 @@ class form_shelf {
     /// As choose, a page where there is one.
     [[nodiscard]] form_text need(const std::string& name) const { return choose(name, false).form; }
 
-    /// NAME.mustache, or none. Throws ledger::input_error for a name that is no plain word.
+    /// NAME.mustache, or none. Throws records::input_error for a name that is no plain word.
     [[nodiscard]] std::optional<form_text> find(const std::string& name) const;
     [[nodiscard]] form_check check(const form_text& form) const;
 
-    /// The form with its data in place. Throws ledger::refused with every fault of the form,
-    /// ledger::input_error when it is about a site or grower and none is given.
+    /// The form with its data in place. Throws records::refused with every fault of the form,
+    /// records::input_error when it is about a site or grower and none is given.
     [[nodiscard]] std::string fill(const form_text& form, const page_input& input) const;
 
   private:
@@ -48,7 +48,7 @@ class form_shelf {
 /// A file that ends so holds a workbook's layout.
 bool is_layout_file(const std::string& path);
 
-/// The text of a file of the user's. Throws ledger::io_error.
+/// The text of a file of the user's. Throws records::io_error.
 form_text form_in_file(const std::string& path);
 
 } // namespace tarewell::render

@@ -27,7 +27,7 @@ names figure_names() {
 
 class checker {
   public:
-    checker(const layout& of, std::vector<ledger::finding>& found) : of_{of}, found_{found} {}
+    checker(const layout& of, std::vector<records::finding>& found) : of_{of}, found_{found} {}
 
     void run() {
         text(of_.title, "title");
@@ -45,7 +45,7 @@ class checker {
 
   private:
     const layout& of_;
-    std::vector<ledger::finding>& found_;
+    std::vector<records::finding>& found_;
     const names figures_ = figure_names();
 
     void fault(std::size_t line, std::string name, std::string what, std::string right) {
@@ -225,7 +225,7 @@ std::vector<std::string> layout_faults(const form_text& form) {
 }
 
 layout need_layout(const form_text& form) {
-    if (auto faults = layout_faults(form); !faults.empty()) throw ledger::refused(std::move(faults));
+    if (auto faults = layout_faults(form); !faults.empty()) throw records::refused(std::move(faults));
     return read_layout(form.text).made;
 }
 

@@ -11,7 +11,7 @@ namespace tarewell::render {
 /// finds, and names of figures, tables, columns, sheets and texts that are not known.
 std::vector<std::string> layout_faults(const form_text& form);
 
-/// The layout of a form without a fault. Throws ledger::refused with all of them.
+/// The layout of a form without a fault. Throws records::refused with all of them.
 layout need_layout(const form_text& form);
 
 } // namespace tarewell::render

@@ -1,4 +1,5 @@
 #pragma once
+#include "desk/value.hpp"
 #include "render/layout.hpp"
 #include "render/page.hpp"
 

@@ -9,7 +9,7 @@ namespace tarewell::render {
 
 struct layout_reading {
     layout made; ///< as far as it could be read
-    std::vector<ledger::finding> findings;
+    std::vector<records::finding> findings;
 };
 
 /// Reads a layout in TOML. Findings: what is no TOML, unknown keys, kinds that do not exist, values of another type,

@@ -5,16 +5,16 @@
 namespace tarewell::render {
 namespace {
 
-const char* counted_on(ledger::counting when) {
+const char* counted_on(records::counting when) {
     switch (when) {
-    case ledger::counting::weighed:
+    case records::counting::weighed:
         return "Material counts as diverted on the day its bale is weighed; residue is taken off "
                "on its own day.";
-    case ledger::counting::shipped:
+    case records::counting::shipped:
         return "Material counts as diverted when its bale is both weighed and shipped; residue is "
                "taken off then or on its own "
                "day, whichever is later.";
-    case ledger::counting::accepted:
+    case records::counting::accepted:
         return "Material counts as diverted when the processor accepts it; what the processor "
                "rejects out of weighed bales is "
                "taken off.";
@@ -22,7 +22,7 @@ const char* counted_on(ledger::counting when) {
     return "";
 }
 
-std::string indirect_note(const ledger::award& award) {
+std::string indirect_note(const records::award& award) {
     if (!award.indirect_percent) return "The award gives no percent; nothing is claimed.";
     return fmt::format("{} percent of direct grant costs less equipment and less what passes the limit in each "
                        "subaward, "
@@ -32,7 +32,7 @@ std::string indirect_note(const ledger::award& award) {
 
 } // namespace
 
-std::vector<std::pair<std::string, std::string>> method_notes(const ledger::award& award) {
+std::vector<std::pair<std::string, std::string>> method_notes(const records::award& award) {
     const std::string unit{quantity::name_of(award.unit)};
     std::vector<std::pair<std::string, std::string>> notes{
         {"Claim and scale", "A bundle's estimate is worked out from the size of the cover it was "
@@ -56,12 +56,12 @@ std::vector<std::pair<std::string, std::string>> method_notes(const ledger::awar
         {"Note", "Prepared from a ledger that only grows. This report is not legal or accounting "
                  "advice; the award's terms win."},
     };
-    if (award.match_percent && award.base != ledger::match_base::none)
+    if (award.match_percent && award.base != records::match_base::none)
         notes.insert(
             notes.begin() + 7,
             {"Match", fmt::format("{} percent of the {}, on the grant's direct and indirect costs to date.",
                                   quantity::shortest_text(*award.match_percent),
-                                  award.base == ledger::match_base::total ? "total of grant and match" : "grant")});
+                                  award.base == records::match_base::total ? "total of grant and match" : "grant")});
     return notes;
 }
 

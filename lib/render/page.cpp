@@ -1,4 +1,4 @@
-#include "render/page.hpp"
+#include "render/page_data.hpp"
 
 #include "figures/closing.hpp"
 #include "figures/second_sums.hpp"

@@ -1,5 +1,4 @@
 #pragma once
-#include "desk/value.hpp"
 #include "figures/closing.hpp"
 #include "figures/figure.hpp"
 #include "figures/table.hpp"
@@ -21,20 +20,16 @@ struct report_marks {
 /// What a page or form is made of.
 struct page_input {
     const figures::report& report;
-    const ledger::season& season;
+    const records::season& season;
     const reconcile::reckoning& reckoning;
     report_marks marks;
     /// What changed in quarters closed before: a report carries it so that its to-date figures tie.
     std::vector<figures::restatement> adjusted = {};
     bool with_names = false;          ///< growers' names beside their ids
-    ledger::site_place site = {};     ///< the site that the form is about, if it is about one
-    ledger::grower_place grower = {}; ///< the grower, likewise
+    records::site_place site = {};     ///< the site that the form is about, if it is about one
+    records::grower_place grower = {}; ///< the grower, likewise
     /// Who closed the quarter, once it is closed.
     std::optional<figures::closing_signatures> signed_by = {};
 };
-
-/// The data of a form by its outermost names (form_names.hpp), those given in `wanted` alone; all
-/// when it is empty. Missing text is null. The same input gives the same data.
-desk::value page_data(const page_input& input, const std::set<std::string>& wanted);
 
 } // namespace tarewell::render

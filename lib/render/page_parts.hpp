@@ -1,4 +1,5 @@
 #pragma once
+#include "desk/value.hpp"
 #include "render/page.hpp"
 #include "render/svg_chart.hpp"
 

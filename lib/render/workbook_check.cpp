@@ -21,7 +21,7 @@ struct closer {
 using zip = std::unique_ptr<void, closer>;
 
 [[noreturn]] void damaged(const std::string& path, const std::string& what) {
-    throw ledger::io_error(
+    throw records::io_error(
         fmt::format("{} was not written whole ({}); is the disk full? Nothing was left there", path, what));
 }
 

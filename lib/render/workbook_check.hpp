@@ -16,7 +16,7 @@ struct expected_sheet {
 
 /// Reads a finished workbook back: every part's checksum and end, every sheet's rows and cells, the shared texts, and
 /// as many tables and charts as were written. libxlsxwriter
-/// can report success on a full disk, so its word is not taken. Throws ledger::io_error.
+/// can report success on a full disk, so its word is not taken. Throws records::io_error.
 void check_workbook(const std::string& path, const std::vector<expected_sheet>& expected);
 
 } // namespace tarewell::render

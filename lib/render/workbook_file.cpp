@@ -134,7 +134,7 @@ struct workbook_file::implementation {
     void must(lxw_error outcome) const {
         if (outcome == LXW_NO_ERROR) return;
         if (outcome == LXW_ERROR_MEMORY_MALLOC_FAILED) throw std::bad_alloc{};
-        throw ledger::io_error(fmt::format("{} could not be written: {}", target.path(), lxw_strerror(outcome)));
+        throw records::io_error(fmt::format("{} could not be written: {}", target.path(), lxw_strerror(outcome)));
     }
     void cell(lxw_error outcome) {
         must(outcome);
@@ -174,7 +174,7 @@ workbook_file::workbook_file(const std::string& target, const workbook_propertie
     options.tmpdir = folder.data();
     have_memory(2);
     inside_->book = workbook_new_opt(inside_->target.partial().c_str(), &options);
-    if (inside_->book == nullptr) throw ledger::io_error(target + " could not be begun: memory ran out");
+    if (inside_->book == nullptr) throw records::io_error(target + " could not be begun: memory ran out");
     // libxlsxwriter wants texts that it may write to, and copies them.
     std::string title = properties.title, subject = properties.subject, comments = properties.comments;
     std::string author = "Tarewell";
@@ -199,7 +199,7 @@ workbook_file::~workbook_file() {
 void workbook_file::begin_sheet(const sheet_setup& setup) {
     have_memory();
     auto* sheet = workbook_add_worksheet(inside_->book, setup.name.c_str());
-    if (sheet == nullptr) throw ledger::io_error("the sheet " + setup.name + " could not be begun");
+    if (sheet == nullptr) throw records::io_error("the sheet " + setup.name + " could not be begun");
     inside_->sheet = sheet;
     inside_->written.push_back({setup.name, 0, 0, 0});
     for (std::size_t i = 0; i < setup.widths.size(); ++i) {
@@ -304,7 +304,7 @@ void workbook_file::mark_word(std::uint32_t first_row, std::uint32_t last_row, s
 
 void workbook_file::chart(const chart_setup& setup) {
     auto* chart = new_chart(inside_->book, setup);
-    if (chart == nullptr) throw ledger::io_error(inside_->target.path() + " could not be written: memory ran out");
+    if (chart == nullptr) throw records::io_error(inside_->target.path() + " could not be written: memory ran out");
     auto alt = setup.alt;
     constexpr double own_width = 480, own_height = 288; // pixels of a chart that is not scaled
     lxw_chart_options options{};

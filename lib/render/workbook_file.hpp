@@ -78,7 +78,7 @@ struct chart_setup {
 };
 
 /// One workbook being written. Nothing stands at the target before finish() has read the whole file back and
-/// found every sheet and cell in it; then it is renamed into place. Throws ledger::io_error when the disk is
+/// found every sheet and cell in it; then it is renamed into place. Throws records::io_error when the disk is
 /// full or a file cannot be written, and leaves no file behind.
 class workbook_file {
   public:

@@ -123,7 +123,7 @@ class writer {
 
     void begin(const sheet_data& of) {
         if (of.rows.size() > most_rows - 1 - of.header_row())
-            throw ledger::input_error(
+            throw records::input_error(
                 fmt::format("the sheet {} would need {} rows and a workbook holds {}; the CSV and "
                             "JSON outputs have no such limit",
                             of.name, of.rows.size(), most_rows));
@@ -223,7 +223,7 @@ class writer {
                           formula ? special->second.formula
                                   : fmt::format("=ROUND(SUBTOTAL(109,{}),{})",
                                                 range_of(of.name, first_row(of), last_row(of), narrow(c)), places),
-                          number_in(sum_of(of, c)).value_or(0), total_look_of(what));
+                          number_in(of.total_of(c)).value_or(0), total_look_of(what));
             if (special != of.special_totals.end() && !special->second.name.empty())
                 book_.name(special->second.name, range_of(of.name, row, row, narrow(c)));
         }

@@ -9,8 +9,8 @@ namespace tarewell::render {
 constexpr std::size_t most_rows_with_tables = 50'000;
 
 /// Writes a workbook of a layout without faults: live formulas with the values that they have now, tables, charts, and
-/// a name for every figure. The same layout, report and marks give the same bytes. Throws ledger::io_error when it
-/// cannot be written, ledger::input_error when a table has more rows than a sheet holds.
+/// a name for every figure. The same layout, report and marks give the same bytes. Throws records::io_error when it
+/// cannot be written, records::input_error when a table has more rows than a sheet holds.
 void write_workbook(const std::string& path, const layout& of, const page_input& input,
                     std::size_t rows_with_tables = most_rows_with_tables);
 

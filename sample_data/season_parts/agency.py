@@ -7,13 +7,14 @@ _NOTES = {
     ("2026-Q2", "done"): "Nine sites opened between April 14 and May 20. Growers brought film from the spring change of"
                          " covers; the baler came to three yards. Two loads went to the processor.",
     ("2026-Q2", "problems"): "Bundles came without labels at Pell Crossing, and one site took film with drip tape still in"
-                             " it. The hanging scale's certificate had run out in part of June; its weights are flagged.",
+                             " it. The certificate of the pallet scale at Kestrel Mills ends on June 30.",
     ("2026-Q2", "next"): "A second leaflet on cutting off soiled edges goes out in July; hosts get a sign for what is not"
                          " taken.",
     ("2026-Q3", "done"): "Film came in more slowly over the summer, as expected, and all bales of the spring were weighed"
                          " and shipped.\n\nVolunteers checked every bundle at the gate in August.",
     ("2026-Q3", "problems"): "Estimates at the planning weight run well above what the scale says. Some growers' film was"
-                             " thinner than 6 mil.",
+                             " thinner than 6 mil. The certificate of the pallet scale at Kestrel Mills ended on June 30;"
+                             " what it weighed since is flagged.",
     ("2026-Q3", "next"): "The autumn round begins on October 10. Growers are asked for the film's thickness when they"
                          " register.",
 }

@@ -13,7 +13,7 @@ _SITES = [
      "Pell Crossing Volunteer Fire Company", "08:00", "13:00", 4000, (2, 5)),
     ("S04", "Growers' exchange at Saltlick Ferry", "Saltlick Ferry",
      "Saltlick Ferry Growers' Exchange", "08:00", "16:00", 10000, (0, 2, 4)),
-    ("S05", "Wick Hollow school barn", "Wick Hollow", "Wick Hollow Consolidated School", "14:00",
+    ("S05", "Wick Tarrow school barn", "Wick Tarrow", "Wick Tarrow Consolidated School", "14:00",
      "18:00", 2500, (4,)),
     ("S06", "Marrow Creek auction yard", "Marrow Creek", 'Marrow Creek Auction, "the Ring"',
      "08:00", "12:00", 5000, (1, 5)),
@@ -64,7 +64,7 @@ Nell Ashgrove | The "Old Forge" Nursery
 Ike Dunmorrow | Dunmorrow Brothers, bedding plants
 Perpetua Lowe | Lowe End Flowers
 Amos Brindlecombe | Brindle Acres
-Yun Sik Haan | Three Pears Farm""",
+Yun Sik Haan | Haan Pears""",
     "S02": """Orla Tansley | Tansley Market Garden
 Jasper Wicklow-Reed | Reed & Rushes
 Mila Havrenko | Havrenko Tomatoes
@@ -76,7 +76,7 @@ Dulcie Marrable | Marrable Herbs""",
 Søren Aakvist | Aakvist Nursery
 Thea Garrowby | Garrowby Starts
 Rufus Nettleship | Nettleship & Sons
-Imara Odell | Long Row Farm
+Imara Odell | Odell Long Rows
 Clement Varga | Varga Peppers
 Bettina Crowhurst | Crowhurst Cut Flowers
 Hob Lattimer | Lattimer Ridge""",
@@ -94,7 +94,7 @@ Ottoline Grebe | Grebe Pond Farm""",
 Greta Sundvall | Sundvall Seedlings
 Micah Thornapple | Thornapple Orchard
 Lettice Farrier | Farrier's Field
-Dov Abelsohn | Second Spring Farm
+Dov Abelsohn | Abelsohn Beds
 Euphemia Tarn | Tarnside""",
     "S06": """Roscoe Marrowby | Marrowby Stock and Truck
 Chidi Okwuosa | Okwuosa Greens
@@ -109,7 +109,7 @@ Zdenka Horvat-Pryce | Pryce Glasshouses
 Alban Stokesay | Stokesay Organics
 Beatrix Fallow | Fallow Year Farm
 Obadiah Kestle | Kestle Growers
-Minh Châu Dang | Lantern Farm
+Minh Châu Dang | Dang Lanterns
 Sybil Overmeer | Overmeer Perennials
 Jack Tumbrell | Tumbrell's "Early & Late"
 Ludo Castaigne | Castaigne Mushrooms
@@ -122,7 +122,7 @@ Nadia Belkhadem | Belkhadem Garden
 Stellan Krook | Krook's Crook""",
     "S09": """Morwenna Ostler | Ostler Landing Farm
 Hyacinth Peverell | Peverell Bulbs
-Caleb Driftwood | Silt Loam Farm
+Caleb Driftwood | Driftwood Silts
 Ruth Anne Sallow | Sallow Holt
 Emeka Adighije | Adighije Vegetables
 Flint Haverstock | Haverstock Meadows""",

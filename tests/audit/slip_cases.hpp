@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "audit/slips.hpp"
+#include "paths.hpp"
 
 namespace tarewell::tests {
 
@@ -41,7 +42,7 @@ inline int place_of(const std::vector<std::string>& names, const std::string& na
 }
 
 inline slip_case read_slip_case(const std::string& name) {
-    const std::string start = std::string(TAREWELL_SOURCE_DIR) + "/tests/audit/data/slips/" + name;
+    const std::string start = source_path("tests/audit/data/slips/" + name);
     const auto bundles = read_cells(start + "_bundles.csv");
     slip_case made;
     const auto names = [&](std::size_t column) {

@@ -37,7 +37,7 @@ TEST_CASE("a weighed bale is one row with its bundles, and nothing else is on ha
     REQUIRE(input.season.bundles.size() == 2);
     CHECK(input.season.bundles[0].estimate == 57.6);
     CHECK(input.season.growers == 1);
-    CHECK(input.bases == std::vector{ledger::basis::constant});
+    CHECK(input.bases == std::vector{records::basis::constant});
     CHECK(input.on_hand.empty());
     CHECK(input.weighed == quantity::weight{110'000});
 }

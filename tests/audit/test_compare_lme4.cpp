@@ -5,8 +5,8 @@
 #include <filesystem>
 
 #include "audit/pooled_model.hpp"
-#include "audit/season_files.hpp"
 #include "bench/audit_simulation.hpp"
+#include "season_files.hpp"
 
 using namespace tarewell::audit;
 namespace fs = std::filesystem;
@@ -38,8 +38,8 @@ TEST_CASE("Fresh random seasons get lme4's fits and predictions") {
         made.push_back(random_season(k).season);
         tarewell::tests::write_lme4_files(made.back(), folder, k);
     }
-    const auto command = "Rscript " + std::string(TAREWELL_SOURCE_DIR) + "/tests/audit/compare_lme4.R " +
-                         folder.string() + ' ' + std::to_string(seasons) + " > " + (folder / "log").string() + " 2>&1";
+    const auto command = "Rscript " + tarewell::tests::source_path("tests/audit/compare_lme4.R ") + folder.string() +
+                         ' ' + std::to_string(seasons) + " > " + (folder / "log").string() + " 2>&1";
     INFO("needs Rscript with lme4 (.setup/packages); what it said is in " << (folder / "log"));
     REQUIRE(std::system(command.c_str()) == 0);
     double worst_reml = 0.0;

@@ -3,9 +3,9 @@
 #include <cmath>
 
 #include "audit/pooled_model.hpp"
-#include "audit/season_files.hpp"
 #include "audit/small_season.hpp"
 #include "bench/audit_simulation.hpp"
+#include "season_files.hpp"
 
 using namespace tarewell::audit;
 using tarewell::tests::check_no_nan;

@@ -16,7 +16,7 @@ using tarewell::tests::slip_case;
 namespace {
 
 nlohmann::json answers_of(const std::string& name) {
-    std::ifstream file(std::string(TAREWELL_SOURCE_DIR) + "/tests/audit/data/slips/" + name + "_answers.json");
+    std::ifstream file(tarewell::tests::source_path("tests/audit/data/slips/" + name) + "_answers.json");
     return nlohmann::json::parse(file);
 }
 

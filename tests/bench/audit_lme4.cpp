@@ -11,9 +11,9 @@
 
 #include "audit/pooled_model.hpp"
 #include "audit/prepared_season.hpp"
-#include "audit/season_files.hpp"
 #include "audit/variance_search.hpp"
 #include "bench/audit_simulation.hpp"
+#include "season_files.hpp"
 
 using namespace tarewell;
 namespace fs = std::filesystem;
@@ -44,7 +44,7 @@ double digits(double ours, double theirs) {
 void compare(const audit::pooled_season& season, const fs::path& folder) {
     tests::write_lme4_files(season, folder, 1);
     const auto command =
-        std::string("Rscript ") + TAREWELL_SOURCE_DIR + "/tests/audit/compare_lme4.R " + folder.string() + " 1";
+        "Rscript " + tarewell::tests::source_path("tests/audit/compare_lme4.R ") + folder.string() + " 1";
     if (std::system(command.c_str()) != 0) {
         std::fputs("Rscript with lme4 is needed: r-cran-lme4\n", stderr);
         std::exit(1);

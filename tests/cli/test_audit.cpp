@@ -1,7 +1,7 @@
-#include "../audit/ledger_oracle.hpp"
-#include "audit_view.hpp"
 #include "base_season.hpp"
 #include "context.hpp"
+#include "ledger_oracle.hpp"
+#include "desk/audit_view.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
@@ -44,7 +44,7 @@ class audited {
     temporary_folder folder_;
 };
 
-std::string sample_folder() { return std::string{TAREWELL_SOURCE_DIR} + "/sample_data/season"; }
+std::string sample_folder() { return source_path("sample_data/season"); }
 
 json line_of(const json& list, const std::string& key, const std::string& id) {
     for (const auto& each : list)
@@ -56,7 +56,7 @@ bool mentions(const std::string& text, const std::string& part) { return text.fi
 
 } // namespace
 
-TEST_CASE("the oracle data set through the ledger gives the reference fit to six digits") {
+TEST_CASE("the data set that lme4 fitted, through the ledger, gives the reference fit to six digits") {
     const temporary_folder season;
     write_oracle_season(season);
     audited ledger{season.path()};
@@ -72,13 +72,13 @@ TEST_CASE("the oracle data set through the ledger gives the reference fit to six
 }
 
 TEST_CASE("a tolerance of 10%, 10 and 0.1 is the same, and nonsense is refused") {
-    CHECK(cli::read_tolerance("10%") == Approx(0.1));
-    CHECK(cli::read_tolerance("10") == Approx(0.1));
-    CHECK(cli::read_tolerance("0.1") == Approx(0.1));
-    CHECK(cli::read_tolerance("1") == Approx(0.01));
-    CHECK(cli::read_tolerance("0.5%") == Approx(0.005));
+    CHECK(desk::read_tolerance("10%") == Approx(0.1));
+    CHECK(desk::read_tolerance("10") == Approx(0.1));
+    CHECK(desk::read_tolerance("0.1") == Approx(0.1));
+    CHECK(desk::read_tolerance("1") == Approx(0.01));
+    CHECK(desk::read_tolerance("0.5%") == Approx(0.005));
     for (const auto* wrong : {"", "%", "0", "100", "-5", "ten", "1e1", "100%"})
-        CHECK(message_of<ledger::input_error>([&] { cli::read_tolerance(wrong); }) ==
+        CHECK(message_of<records::input_error>([&] { desk::read_tolerance(wrong); }) ==
               fmt::format("'{}' is not a tolerance; write ten percent as 10%, 10 or 0.1", wrong));
 }
 

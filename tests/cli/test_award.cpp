@@ -50,7 +50,7 @@ TEST_CASE("budget lines against what was spent, with what has no line and what m
     CHECK(budget["lines"][1]["category"] == "travel");
     CHECK(budget["lines"][1]["over"] == true); // 140 of 100
     CHECK(budget["lines"][2]["category"] == "indirect");
-    CHECK(budget["lines"][2]["grant_spent"] == "24.05"); // C: 10 % of 240.50
+    CHECK(budget["lines"][2]["grant_spent"] == "24.05"); // computed: 10 % of 240.50
     CHECK(budget["moves"]["total"] == "6900.00");
     CHECK_THAT(at.must({"award", "budget", "--on", "2026-06-30"}),
                Contains("moved between lines since the award: 0.00 of 6900.00"));
@@ -81,8 +81,9 @@ TEST_CASE("the table of rates, and the national value beside it with its source"
     REQUIRE(rates.size() == 3);
     CHECK(rates[0]["yours"] == true);
     CHECK(rates[0]["rate"] == "22.5");
-    CHECK(rates[1]["rate"] == "36.14"); // R/R2 Independent Sector, data year 2025
-    CHECK(rates[2]["rate"] == "0.725"); // R2 IRS notices, 2026
+    CHECK(rates[1]["rate"] ==
+          "36.14"); // read in the source and in a secondary source: Independent Sector, data year 2025
+    CHECK(rates[2]["rate"] == "0.725"); // read in a secondary source: IRS notices, 2026
     CHECK(at.run({"award", "rates", "--on", "2026-04-30", "--json"}).json().size() == 2);
 }
 
@@ -115,7 +116,7 @@ TEST_CASE("a quarter's paragraphs are kept, shown, written anew, and stand on it
 TEST_CASE("what came by town, structure and film") {
     clerk at;
     auto files = quiet_season();
-    files["growers.csv"] = "grower,name,region,town\nG1,Ruth Ames,KB,Wend\nG2,Li Wei,KB,\n";
+    files["growers.csv"] = "grower,name,region,town\nG1,Ruth Ames,KB,Wend\nG2,Ib Orn,KB,\n";
     files["covers.csv"] = "registration,date,grower,site,cover,length_ft,width_ft,layers,film,structure\n"
                           "R1,2026-05-01,G1,S1,1,96,30,1,clear,tunnel\nR2,2026-05-02,G2,S1,1,24,30,1,clear,tunnel\n"
                           "R2,2026-05-02,G2,S1,2,24,30,1,white,tunnel\n";

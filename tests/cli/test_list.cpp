@@ -9,7 +9,7 @@ using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
 
 TEST_CASE("a list as CSV escapes what a spreadsheet would take for a formula") {
-    // The four signs that begin a formula in common spreadsheets (P).
+    // The four signs that begin a formula in common spreadsheets (common practice, no source).
     for (const auto* text : {"=HYPERLINK(A1)", "+1+1", "-2+3", "@SUM(A1)"}) {
         CAPTURE(text);
         clerk at;

@@ -21,7 +21,7 @@ struct ended {
 ended program(const temporary_folder& folder, const std::string& arguments, const std::string& out = {}) {
     const auto to = out.empty() ? folder.file("out.txt") : out;
     const auto line = fmt::format("unset TAREWELL_LEDGER; cd '{}' && '{}' {} >'{}' 2>'{}'", folder.path(),
-                                  TAREWELL_PROGRAM, arguments, to, folder.file("err.txt"));
+                                  program_path(), arguments, to, folder.file("err.txt"));
     const int status = std::system(line.c_str()); // NOLINT(concurrency-mt-unsafe): one thread, no user input
     return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, out.empty() ? bytes_in(to) : std::string{},
             bytes_in(folder.file("err.txt"))};

@@ -56,7 +56,7 @@ TEST_CASE("a reconciliation is a table that ends with its total") {
     CHECK_THAT(text, StartsWith("Bundles registered, received, rejected, baled and weighed; estimate and scale of what "
                                 "was weighed, in lb.\n"));
     CHECK_THAT(text, Contains("G1") && Contains("Ruth Ames") && Contains("\ntotal"));
-    CHECK_THAT(text, Contains("260.000") && Contains("1.003")); // C: 260/259.2
+    CHECK_THAT(text, Contains("260.000") && Contains("1.003")); // computed: 260/259.2
     CHECK_THAT(at.must({"reconcile", "--by", "grower", "--quarter", "2026-Q1"}), !Contains("G1"));
 }
 

@@ -1,4 +1,5 @@
 #include "clerk.hpp"
+#include "paths.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -11,7 +12,7 @@ using Catch::Matchers::Contains;
 
 TEST_CASE("the reference in the tree is what the program writes", "[reference]") {
     clerk at;
-    std::ifstream file{std::string{TAREWELL_SOURCE_DIR} + "/cli/REFERENCE.md"};
+    std::ifstream file{source_path("cli/REFERENCE.md")};
     const std::string kept{std::istreambuf_iterator<char>{file}, {}};
     INFO("write it anew: tarewell reference > cli/REFERENCE.md");
     CHECK((kept == at.must({"reference"})));
@@ -22,7 +23,7 @@ TEST_CASE("the reference tells every command, kind, column, figure, flag and set
     const auto told = at.must({"reference"});
     for (const auto& each : cli::commands())
         CHECK_THAT(told, Contains(fmt::format("### `tarewell {}`", each.name)));
-    for (const auto& kind : ledger::all_kinds()) {
+    for (const auto& kind : records::all_kinds()) {
         const auto from = told.find(fmt::format("### `{}.csv`", kind.file));
         REQUIRE(from != std::string::npos);
         const auto part = told.substr(from, told.find("\n## ", from) - from);

@@ -27,11 +27,11 @@ TEST_CASE("a setting from a day changes the estimates of registrations from that
     at.take(quiet_season());
     CHECK(figure(at, "registered_estimate", "2026-Q2") == "259.200");
     at.must({"settings", "set", "area_weight_lb_per_ft2", "0.03", "--from", "2026-05-02"});
-    CHECK(figure(at, "registered_estimate", "2026-Q2") == "237.600"); // C: 172.8 + 2,160 x 0.03
+    CHECK(figure(at, "registered_estimate", "2026-Q2") == "237.600"); // computed: 172.8 + 2,160 x 0.03
     at.must({"settings", "set", "area_weight_lb_per_ft2", "0.05", "--from", "2026-05-03"});
     CHECK(figure(at, "registered_estimate", "2026-Q2") == "237.600");
     at.must({"settings", "set", "curvature_factor", "1.25"});
-    CHECK(figure(at, "registered_estimate", "2026-Q2") == "198.000"); // C: 3,600 x 0.04 + 1,800 x 0.03
+    CHECK(figure(at, "registered_estimate", "2026-Q2") == "198.000"); // computed: 3,600 x 0.04 + 1,800 x 0.03
 }
 
 TEST_CASE("a setting that is set anew for the same day replaces the one before") {
@@ -39,7 +39,7 @@ TEST_CASE("a setting that is set anew for the same day replaces the one before")
     at.must({"settings", "set", "curvature_factor", "1.6", "--from", "2026-05-01"});
     CHECK_THAT(at.must({"settings", "set", "curvature_factor", "1.75", "--from", "2026-05-01", "--why", "measured"}),
                Contains("set by entry"));
-    CHECK(figure(at, "registered_estimate", "2026-Q2") == "302.400"); // C: 4,320 ft2 floor x 1.75 x 0.04
+    CHECK(figure(at, "registered_estimate", "2026-Q2") == "302.400"); // computed: 4,320 ft2 floor x 1.75 x 0.04
     const auto head = at.head();
     CHECK_THAT(at.must({"settings", "set", "curvature_factor", "1.75", "--from", "2026-05-01"}),
                Contains("nothing was changed"));
@@ -59,7 +59,7 @@ TEST_CASE("settings are listed with their defaults, days and meanings") {
             limits.push_back(each["from"].get<std::string>() + " " + each["value"].get<std::string>());
     }
     CHECK(limits == std::vector<std::string>{"(default) 50000", "always 25000", "2026-06-01 50000"});
-    CHECK(names.size() == ledger::all_settings().size());
+    CHECK(names.size() == records::all_settings().size());
     CHECK_THAT(at.must({"settings"}), Contains("subaward_limit") && Contains("2 CFR 200.1"));
 }
 

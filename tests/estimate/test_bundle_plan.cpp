@@ -13,7 +13,7 @@ using estimate::bundle_sizes;
 using quantity::weight;
 
 namespace {
-// P: a bundle weighs about 50 lb, to 60 lb.
+// common practice, no source: a bundle weighs about 50 lb, to 60 lb.
 const bundle_sizes usual{weight{50'000}, weight{60'000}};
 
 bool sums_to(const std::vector<weight>& plan, weight whole) {
@@ -22,7 +22,7 @@ bool sums_to(const std::vector<weight>& plan, weight whole) {
 } // namespace
 
 TEST_CASE("172.8 lb are planned as three bundles") {
-    // C: 96 x 30 ft, one layer; at 60 lb at most.
+    // computed: 96 x 30 ft, one layer; at 60 lb at most.
     const auto plan = bundle_plan(weight{172'800}, usual);
     CHECK(plan == std::vector<weight>(3, weight{57'600}));
 }
@@ -68,7 +68,7 @@ TEST_CASE("a plan without a sensible aim is refused") {
 }
 
 TEST_CASE("a bundle's label says the grower's name and its number of how many") {
-    // P: grower's name, "2 of 5".
+    // common practice, no source: grower's name, "2 of 5".
     CHECK(estimate::label_text("Ruth Ames", 2, 5) == "Ruth Ames, 2 of 5");
     CHECK(estimate::label_text("{}, 100 %", 1, 1) == "{}, 100 %, 1 of 1"); // a name is never a format
 }

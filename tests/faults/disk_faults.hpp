@@ -1,5 +1,5 @@
 #pragma once
-#include "ledger/chain_again.hpp"
+#include "chain_again.hpp"
 #include "season_script.hpp"
 #include "shim_vfs.hpp"
 
@@ -84,9 +84,9 @@ inline outcome_of_fault run_with_fault(const deed_at_the_desk& deed, const std::
     };
     try {
         deed.run(path);
-    } catch (const ledger::io_error& thrown) {
+    } catch (const records::io_error& thrown) {
         is_told(plan.which != trouble::in_use, thrown.what());
-    } catch (const ledger::busy_error& thrown) {
+    } catch (const records::busy_error& thrown) {
         is_told(plan.which == trouble::in_use, thrown.what());
     } catch (const std::exception& thrown) {
         is_told(false, thrown.what());

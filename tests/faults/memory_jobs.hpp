@@ -1,5 +1,5 @@
 #pragma once
-#include "ledger/chain_again.hpp"
+#include "chain_again.hpp"
 #include "render/forms.hpp"
 #include "render/layout_check.hpp"
 #include "render/workbook_writer.hpp"

@@ -139,7 +139,7 @@ class trials {
             job_.run();
         } catch (const std::bad_alloc&) {
             code = out_of_memory;
-        } catch (const ledger::io_error&) {
+        } catch (const records::io_error&) {
             code = other_error;
         } catch (const std::exception& thrown) {
             memory.armed = false;

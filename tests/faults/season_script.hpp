@@ -1,11 +1,11 @@
 #pragma once
-#include "ledger/load_season.hpp"
 #include "base_season.hpp"
 #include "figures/closing.hpp"
 #include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
-#include "records/season.hpp"
+#include "ledger/load_season.hpp"
 #include "reconcile/reckoning.hpp"
+#include "records/season.hpp"
 
 #include <filesystem>
 #include <functional>
@@ -26,17 +26,17 @@ struct deed_at_the_desk {
     std::function<void(const std::string& path)> run;
 };
 
-inline void record_one(const std::string& path, ledger::kind which, const intake::named_values& values) {
+inline void record_one(const std::string& path, records::kind which, const intake::named_values& values) {
     auto file = ledger::ledger_file::open(path);
-    const std::string id{ledger::info(which).columns[0].name};
+    const std::string id{records::info(which).columns[0].name};
     intake::record(file, which, values, standing_still(), "record " + values.at(id));
 }
-inline void correct_one(const std::string& path, ledger::kind which, const std::vector<std::string>& key,
+inline void correct_one(const std::string& path, records::kind which, const std::vector<std::string>& key,
                         const intake::named_values& changes) {
     auto file = ledger::ledger_file::open(path);
     intake::correct(file, which, key, changes, "misread label", standing_still(), "correct " + key[0]);
 }
-inline void void_one(const std::string& path, ledger::kind which, const std::vector<std::string>& key) {
+inline void void_one(const std::string& path, records::kind which, const std::vector<std::string>& key) {
     auto file = ledger::ledger_file::open(path);
     intake::void_record(file, which, key, "entered twice", standing_still(), "void " + key[0]);
 }
@@ -48,7 +48,7 @@ inline void close_one(const std::string& path, quantity::quarter quarter) {
     std::map<std::string, std::string> accepted;
     for (const auto& flag : figures::flags_that_stop(view, {}))
         accepted[std::string{flag.code}] = "looked at";
-    figures::close_quarter(file, quarter, {"Ruth Ames", "Li Wei", "Ola"}, accepted, standing_still());
+    figures::close_quarter(file, quarter, {"Ruth Ames", "Ib Orn", "Ola"}, accepted, standing_still());
 }
 inline void erase_one(const std::string& path, const std::string& grower) {
     auto file = ledger::ledger_file::open(path);
@@ -57,7 +57,7 @@ inline void erase_one(const std::string& path, const std::string& grower) {
 
 /// A small season from the empty disk to its closing.
 inline std::vector<deed_at_the_desk> season_script(const std::string& folder_of_csv) {
-    using ledger::kind;
+    using records::kind;
     return {
         {"create",
          [](const auto& path) {
@@ -83,7 +83,7 @@ inline std::vector<deed_at_the_desk> season_script(const std::string& folder_of_
                         {{"cost", "C2"},
                          {"date", "2026-06-03"},
                          {"category", "travel"},
-                         {"description", "haul to Ashford"},
+                         {"description", "haul to Aldwend"},
                          {"amount", "48.20"},
                          {"fund", "grant"}});
          }},
@@ -125,7 +125,7 @@ inline std::vector<deed_at_the_desk> season_script(const std::string& folder_of_
 /// What a ledger says, shortly: its head, the growers' names, and every figure of the season's quarter
 /// where it has an award.
 struct ledger_state {
-    ledger::entry_no seq = 0;
+    records::entry_no seq = 0;
     std::string hash, names, figures;
     friend bool operator==(const ledger_state&, const ledger_state&) = default;
 };
@@ -134,7 +134,7 @@ inline ledger_state state_of(const std::string& path) {
     const auto file = ledger::ledger_file::open(path);
     const auto head = file.head();
     ledger_state state{head.seq, ledger::hex(head.hash), {}, {}};
-    file.for_each(ledger::kind::grower, head.seq,
+    file.for_each(records::kind::grower, head.seq,
                   [&](const ledger::stored_row& stored) { state.names += std::string{stored.values[1]} + "\n"; });
     const auto season = ledger::load_season(file, head.seq);
     if (!season.the_award) return state;

@@ -9,7 +9,7 @@ constexpr quantity::quarter spring{2026, 2}, summer{2026, 3};
 
 /// What a ledger tells of its closings: the head, each closing's row, and acts that nothing belongs to.
 struct closings_told {
-    ledger::entry_no seq = 0;
+    records::entry_no seq = 0;
     std::string hash, rows;
     int acts_of_nothing = 0;
     friend bool operator==(const closings_told&, const closings_told&) = default;
@@ -21,8 +21,8 @@ closings_told closings_in(const std::string& path) {
         const auto file = ledger::ledger_file::open(path);
         const auto head = file.head();
         told.seq = head.seq, told.hash = ledger::hex(head.hash);
-        file.for_each(ledger::kind::closing, head.seq, [&](const ledger::stored_row& stored) {
-            for (std::size_t i = 0; i < ledger::info(ledger::kind::closing).columns.size(); ++i)
+        file.for_each(records::kind::closing, head.seq, [&](const ledger::stored_row& stored) {
+            for (std::size_t i = 0; i < records::info(records::kind::closing).columns.size(); ++i)
                 told.rows += fmt::format("{}\n", stored.values[i]);
         });
     }
@@ -37,7 +37,7 @@ class summer_closing {
   public:
     summer_closing() {
         auto file = ledger::ledger_file::create(path_);
-        intake::take_season(file, std::string{TAREWELL_SOURCE_DIR} + "/sample_data/season", standing_still());
+        intake::take_season(file, source_path("sample_data/season"), standing_still());
         close_one(path_, spring);
         before_bytes_ = bytes_in(path_);
         before_ = closings_in(path_);

@@ -1,4 +1,4 @@
-#include "ledger/chain_again.hpp"
+#include "chain_again.hpp"
 #include "ledger/inside.hpp"
 #include "power_loss.hpp"
 #include "season_script.hpp"
@@ -66,8 +66,8 @@ void check_unborn(const std::string& path, losses& found) {
     try {
         if (state_of(path).seq != 0 || !file_is_sound(path)) ++found.half;
         return;
-    } catch (const ledger::input_error&) {
-    } catch (const ledger::ledger_error&) {
+    } catch (const records::input_error&) {
+    } catch (const records::ledger_error&) {
     }
     std::filesystem::remove(path);
     ledger_file::create(path);
@@ -205,7 +205,7 @@ TEST_CASE("a disk that fails from one call on holds just what the log of calls s
                                 for (const auto& deed : deeds)
                                     deed.run(path);
                             }()),
-                            ledger::io_error);
+                            records::io_error);
             std::map<std::string, std::string> files;
             for (const auto& each : std::filesystem::directory_iterator{folder.path()})
                 files[each.path().string()] = bytes_in(each.path().string());
@@ -226,7 +226,7 @@ TEST_CASE("the crash rig sees the loss that synchronous FULL would allow") {
         deeds.push_back({"record site", [i](const auto& at) {
                              auto file = ledger_file::open(at);
                              file.inside().database.exec("PRAGMA synchronous = FULL");
-                             intake::record(file, ledger::kind::site,
+                             intake::record(file, records::kind::site,
                                             {{"site", fmt::format("S{}", i)}, {"name", "Lot"}}, standing_still());
                          }});
     const auto season = record_season(path, deeds);

@@ -1,4 +1,4 @@
-#include "ledger/chain_again.hpp"
+#include "chain_again.hpp"
 #include "season_script.hpp"
 #include "shim_vfs.hpp"
 
@@ -14,8 +14,8 @@ namespace {
 void leave_a_journal(const std::string& path) {
     const shim_vfs shim{
         [](const disk_event& event) { return event.what == disk_call::unlink ? SQLITE_IOERR_DELETE : SQLITE_OK; }};
-    CHECK_THROWS_AS(correct_one(path, ledger::kind::ticket, {"T1"}, {{"gross", "151"}, {"net", "111"}}),
-                    ledger::io_error);
+    CHECK_THROWS_AS(correct_one(path, records::kind::ticket, {"T1"}, {{"gross", "151"}, {"net", "111"}}),
+                    records::io_error);
     REQUIRE(std::filesystem::exists(path + "-journal"));
 }
 
@@ -66,6 +66,6 @@ TEST_CASE("a backup is not made beside a journal of its name") {
     const crashed_ledger crashed;
     const auto copy = crashed.folder.file("copy.tarewell");
     std::filesystem::copy_file(crashed.path + "-journal", copy + "-journal");
-    CHECK_THROWS_AS(ledger::back_up(ledger_file::open(crashed.path), copy), ledger::input_error);
+    CHECK_THROWS_AS(ledger::back_up(ledger_file::open(crashed.path), copy), records::input_error);
     CHECK_FALSE(std::filesystem::exists(copy));
 }

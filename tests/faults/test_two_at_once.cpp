@@ -1,5 +1,5 @@
 #include "base_season.hpp"
-#include "ledger/chain_again.hpp"
+#include "chain_again.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -31,7 +31,7 @@ finished run_program(const temporary_folder& folder, std::vector<std::string> ar
     const auto name = fmt::format("run_{}", ++number);
     const auto out = folder.file(name + ".out");
     const auto err = folder.file(name + ".err");
-    arguments.insert(arguments.begin(), {TAREWELL_PROGRAM, "--ledger", folder.file("basin.tarewell"), "--who", "Ola"});
+    arguments.insert(arguments.begin(), {program_path(), "--ledger", folder.file("basin.tarewell"), "--who", "Ola"});
     std::vector<char*> values;
     for (auto& each : arguments)
         values.push_back(each.data());
@@ -41,7 +41,7 @@ finished run_program(const temporary_folder& folder, std::vector<std::string> ar
     posix_spawn_file_actions_addopen(&actions, 1, out.c_str(), O_WRONLY | O_CREAT, 0600);
     posix_spawn_file_actions_addopen(&actions, 2, err.c_str(), O_WRONLY | O_CREAT, 0600);
     pid_t child = 0;
-    const int failed = posix_spawn(&child, TAREWELL_PROGRAM, &actions, nullptr, values.data(), environ);
+    const int failed = posix_spawn(&child, program_path().c_str(), &actions, nullptr, values.data(), environ);
     posix_spawn_file_actions_destroy(&actions);
     if (failed != 0) throw std::runtime_error("cannot start the program");
     int status = 0;

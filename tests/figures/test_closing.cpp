@@ -7,7 +7,7 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
-using ledger::kind;
+using records::kind;
 
 namespace {
 
@@ -168,10 +168,10 @@ TEST_CASE("a closed quarter is shown as filed, and as it stands when asked as of
 
 TEST_CASE("a quarter that is not closed has nothing to restate") {
     closed_basin basin;
-    CHECK_THAT(message_of<ledger::input_error>([&] { basin.restated(); }),
+    CHECK_THAT(message_of<records::input_error>([&] { basin.restated(); }),
                Contains("2026-Q2 is not closed") && Contains("tarewell quarter close 2026-Q2"));
     const auto before = basin.head();
     basin.close();
-    CHECK_THAT(message_of<ledger::input_error>([&] { figures::restate(basin.ledger(), closed_basin::spring, before); }),
+    CHECK_THAT(message_of<records::input_error>([&] { figures::restate(basin.ledger(), closed_basin::spring, before); }),
                Contains("is not closed as of that entry"));
 }

@@ -1,5 +1,5 @@
 #include "base_season.hpp"
-#include "desk.hpp"
+#include "terminal.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -60,7 +60,7 @@ TEST_CASE("a closed quarter's outputs stay byte for byte the same whatever comes
         {"record", "amendment", "--amendment", "A1", "--date", "2026-05-01", "--goal_tons", "20", "--indirect_percent",
          "12", "--description", "scope grew"},
         {"growers", "erase", "G002", "--why", "asked by the grower"},
-        {"document", "attach", "ticket", "T0001", std::string{TAREWELL_SOURCE_DIR} + "/LICENSE"}};
+        {"document", "attach", "ticket", "T0001", source_path("LICENSE")}};
     for (const auto& command : later) {
         CAPTURE(command);
         const auto said = desk.tell(command);

@@ -6,7 +6,7 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
-using ledger::kind;
+using records::kind;
 
 namespace {
 

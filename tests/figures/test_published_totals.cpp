@@ -54,7 +54,7 @@ double real_of(const figures::report& report, const char* name) {
 } // namespace
 
 TEST_CASE("31 farmers, 55,574 lb and $9,850 are 27.787 tons at $354.48 a ton") {
-    // R SARE ONE09-112; the tons and the cost a ton C.
+    // read in SARE ONE09-112; the tons and the cost a ton computed.
     published_season published{"lb", "2009-01-01", "2010-12-31"};
     for (int farmer = 0; farmer < 30; ++farmer)
         published.weigh("2009-07-01", 1'792);
@@ -69,7 +69,7 @@ TEST_CASE("31 farmers, 55,574 lb and $9,850 are 27.787 tons at $354.48 a ton") {
 }
 
 TEST_CASE("725,980 lb and then 1,111,760 lb are 53.1 % more, and 555.88 tons") {
-    // R a state agriculture department, 2011 and 2012.
+    // read in a state agriculture department, 2011 and 2012.
     published_season published{"lb", "2011-01-01", "2012-12-31"};
     for (int load = 0; load < 10; ++load)
         published.weigh("2011-11-01", 72'598);
@@ -80,13 +80,13 @@ TEST_CASE("725,980 lb and then 1,111,760 lb are 53.1 % more, and 555.88 tons") {
     CHECK(text_of(first, "diverted_weight") == "725980.000");
     CHECK(text_of(second, "diverted_weight") == "1111760.000");
     CHECK(real_of(second, "diverted_tons") == 555.88);
-    CHECK(real_of(second, "diverted_tons_to_date") == Approx(918.87).epsilon(1e-15)); // C: 1,837,740 lb
+    CHECK(real_of(second, "diverted_tons_to_date") == Approx(918.87).epsilon(1e-15)); // computed: 1,837,740 lb
     CHECK(fmt::format("{:+.1f}", (real_of(second, "diverted_tons") / real_of(first, "diverted_tons") - 1) * 100) ==
           "+53.1");
 }
 
 TEST_CASE("374 tons against 256 are 46.1 % more, whatever was published") {
-    // One agency's 374 tons were called "+36 %" against its earlier 256 tons; C: +46.1 %.
+    // One agency's 374 tons were called "+36 %" against its earlier 256 tons; computed: +46.1 %.
     published_season published{"lb", "2015-01-01", "2016-12-31"};
     for (int load = 0; load < 8; ++load)
         published.weigh("2015-11-01", 64'000);
@@ -101,7 +101,7 @@ TEST_CASE("374 tons against 256 are 46.1 % more, whatever was published") {
 }
 
 TEST_CASE("4,209 tonnes in 28,000 bags are 150.3 kg a bag, here a thousandth of each") {
-    // R 4,209 t in about 28,000 bags; the kilograms a bag C.
+    // read in 4,209 t in about 28,000 bags; the kilograms a bag computed.
     published_season published{"kg", "2015-01-01", "2015-12-31"};
     for (int bag = 0; bag < 27; ++bag)
         published.weigh("2015-05-01", 150);
@@ -110,6 +110,6 @@ TEST_CASE("4,209 tonnes in 28,000 bags are 150.3 kg a bag, here a thousandth of 
     CHECK(text_of(report, "baled_bundles") == "28");
     CHECK(text_of(report, "bale_net_weight") == "4209.000");
     CHECK(fmt::format("{:.1f}", 4209.0 / 28) == "150.3");
-    // C: 4,209 kg / 907.18474 kg (R secondary; NIST Handbook 44 Appendix C by M).
+    // computed: 4,209 kg / 907.18474 kg (read in a secondary source; NIST Handbook 44 Appendix C from memory).
     CHECK(real_of(report, "diverted_tons") == Approx(4.639628).epsilon(1e-6));
 }

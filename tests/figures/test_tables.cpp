@@ -114,7 +114,7 @@ TEST_CASE("the bales' and rejects' tables sum to what was weighed and diverted")
         CHECK(sums.sum("Bales", "estimate", "weighed_on") == sums.figure("bale_estimate"));
         CHECK(sums.sum("Rejects", "residue", "date") == sums.figure("residue_weight"));
         CHECK(sums.made_and_not_shipped() == sums.figure("bales_on_hand"));
-        const bool by_acceptance = season.season().the_award->counted_when == ledger::counting::accepted;
+        const bool by_acceptance = season.season().the_award->counted_when == records::counting::accepted;
         const auto counted =
             by_acceptance ? sums.sum("Acceptances", "weight", "date") : sums.sum("Bales", "net", "counted_on");
         CHECK(counted - sums.sum("Rejects", "residue", "counted_on") == sums.figure("diverted_weight"));
@@ -125,7 +125,7 @@ TEST_CASE("the costs' and gifts' tables sum to the grant and the match") {
     for_each_season([](const reckoned_season& season, const reviewer& sums) {
         std::int64_t indirect = 0;
         for (const auto& cost : season.season().costs)
-            if (cost.fund == ledger::fund::grant && cost.category == "indirect") ++indirect;
+            if (cost.fund == records::fund::grant && cost.category == "indirect") ++indirect;
         REQUIRE(indirect == 0); // these seasons have none, so that every grant cost is direct
         CHECK(sums.sum("Costs", "amount", "date", false, "fund", "grant") == sums.figure("grant_spent"));
         CHECK(sums.sum("Costs", "amount", "date", true, "fund", "grant") == sums.figure("grant_spent_to_date"));

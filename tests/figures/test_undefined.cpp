@@ -72,8 +72,8 @@ TEST_CASE("bales whose bundles claim nothing have no weight over estimate") {
 }
 
 TEST_CASE("a ledger without an award has no figures, and says what to take in") {
-    CHECK(message_of<ledger::input_error>([] {
-              figures::figures_of(ledger::season{}, {}, {2026, 2}, 0, false);
+    CHECK(message_of<records::input_error>([] {
+              figures::figures_of(records::season{}, {}, {2026, 2}, 0, false);
           }) == "the ledger has no award yet; take in award.csv first");
 }
 

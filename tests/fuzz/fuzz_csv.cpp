@@ -65,9 +65,9 @@ void need(bool holds, const char* what) {
 
 /// Any kind's columns may stand over any values: neither may bring the check down.
 void check_values(const std::vector<std::string_view>& fields, std::size_t number) {
-    ledger::row values;
-    values.which = static_cast<ledger::kind>(number % ledger::kind_count);
-    for (std::size_t i = 0; i < fields.size() && i < ledger::most_columns; ++i)
+    records::row values;
+    values.which = static_cast<records::kind>(number % records::kind_count);
+    for (std::size_t i = 0; i < fields.size() && i < records::most_columns; ++i)
         values.cells[i] = fields[i];
     bool complained = false;
     const bool good =

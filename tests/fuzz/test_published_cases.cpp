@@ -11,7 +11,7 @@ namespace {
 
 /// Reads a file of the fuzzers' seed corpus; a broken record becomes one field, "(broken)".
 csv_records read_seed(const std::string& name) {
-    const auto text = tests::bytes_in(std::string{TAREWELL_SOURCE_DIR} + "/tests/fuzz/corpus/csv/" + name);
+    const auto text = tests::bytes_in(tarewell::tests::source_path("tests/fuzz/corpus/csv/" + name));
     intake::csv_reader reader{text};
     intake::csv_record record;
     std::optional<intake::csv_fault> fault;

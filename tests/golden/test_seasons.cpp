@@ -1,9 +1,9 @@
-#include "ledger/load_season.hpp"
+#include "desk/quarter.hpp"
 #include "figures/figure.hpp"
 #include "intake/intake.hpp"
-#include "records/season.hpp"
+#include "ledger/load_season.hpp"
 #include "reconcile/reckoning.hpp"
-#include "desk/quarter.hpp"
+#include "records/season.hpp"
 #include "support.hpp"
 
 #include <catch2/catch.hpp>
@@ -18,9 +18,7 @@ using nlohmann::json;
 
 namespace {
 
-std::string season_folder(const std::string& name) {
-    return std::string{TAREWELL_SOURCE_DIR} + "/tests/golden/seasons/" + name;
-}
+std::string season_folder(const std::string& name) { return source_path("tests/golden/seasons/" + name); }
 
 /// Numbers are equal as doubles, all else as it stands.
 bool equal(const json& worked_out, const json& expected) {

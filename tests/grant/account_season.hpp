@@ -1,5 +1,6 @@
 #pragma once
 #include "grant/account.hpp"
+#include "grant/measures.hpp"
 #include "support.hpp"
 
 namespace tarewell::tests {
@@ -9,7 +10,7 @@ inline constexpr const char* last_day = "2026-12-31";
 /// A season that holds an award and money alone, put together without a ledger.
 class account_season {
   public:
-    ledger::season of;
+    records::season of;
 
     account_season() {
         of.the_award.emplace();
@@ -28,21 +29,32 @@ class account_season {
     }
     account_season& spend(const char* category, std::int64_t cents, const char* subaward = "",
                           const char* day = "2026-04-01") {
-        return add(category, cents, ledger::fund::grant, subaward, day);
+        return add(category, cents, records::fund::grant, subaward, day);
     }
     account_season& match(const char* category, std::int64_t cents, const char* day = "2026-04-01") {
-        return add(category, cents, ledger::fund::match, "", day);
+        return add(category, cents, records::fund::match, "", day);
     }
 
-    [[nodiscard]] std::string direct() const { return text(grant::direct_on_grant(of, whole())); }
-    [[nodiscard]] std::string match_given() const { return text(grant::match_given(of, whole())); }
+    [[nodiscard]] std::string direct() const { return text(over(grant::measures::direct, whole())); }
+    [[nodiscard]] std::string match_given(std::optional<quantity::span_of_days> days = {}) const {
+        return text(over(grant::measures::match_costs, days.value_or(whole())) +
+                    over(grant::measures::in_kind, days.value_or(whole())));
+    }
+    /// The sum of a measure's rows dated in the days, in cents.
+    [[nodiscard]] std::int64_t over(const reconcile::measure& measured, quantity::span_of_days days) const {
+        std::int64_t sum = 0;
+        measured.rows(of, {}, days.to, [&](const reconcile::measured& each) {
+            if (days.holds(each.on)) sum += each.row.adds.value_or(0);
+        });
+        return sum;
+    }
 
   private:
-    ledger::entry_no next_ = 1;
+    records::entry_no next_ = 1;
 
-    account_season& add(const char* category, std::int64_t cents, ledger::fund fund, const char* subaward,
+    account_season& add(const char* category, std::int64_t cents, records::fund fund, const char* subaward,
                         const char* day) {
-        ledger::cost cost;
+        records::cost cost;
         cost.entry = cost.order = next_++;
         cost.id = fmt::format("C{}", cost.entry);
         cost.category = category;
@@ -54,7 +66,7 @@ class account_season {
         return *this;
     }
     static quantity::span_of_days whole() { return {quantity::day::min(), quantity::day_of(last_day)}; }
-    static std::string text(const reconcile::tally& of_rows) { return quantity::text_of(quantity::money{of_rows.sum}); }
+    static std::string text(std::int64_t cents) { return quantity::text_of(quantity::money{cents}); }
 };
 
 } // namespace tarewell::tests

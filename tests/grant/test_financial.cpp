@@ -43,7 +43,8 @@ std::string line(const figures::report& report, char letter) {
 } // namespace
 
 TEST_CASE("the lines of SF-425 through the second quarter, worked by hand") {
-    // c = a - b, g = e + f, h = d - g, k = i - j, o = l - (m or n): R SF-425, OMB 4040-0014; the amounts C.
+    // c = a - b, g = e + f, h = d - g, k = i - j, o = l - (m or n): read in SF-425, OMB 4040-0014; the amounts
+    // computed.
     const reckoned_season season{agency_season()};
     const auto report = season.figures({2026, 2});
     CHECK(line(report, 'a') == "1800.00"); // 300 + 1,440 + 60
@@ -95,7 +96,7 @@ TEST_CASE("a ledger without the agency's money has lines of 0, and every line it
     // What each row adds sums to the line, but for what a percent decides.
     for (const char letter : std::string{"adfjlmno"}) {
         std::int64_t sum = 0;
-        for (const auto& row : report.find(std::string{"line_10"} + letter)->evidence)
+        for (const auto& row : season.evidence(report, std::string{"line_10"} + letter))
             sum += row.adds.value_or(0);
         CAPTURE(letter);
         CHECK(quantity::text_of(quantity::money{sum}) == line(report, letter));
@@ -115,14 +116,14 @@ TEST_CASE("each request says what was claimed, paid, retained and is open") {
 }
 
 TEST_CASE("moves between budget lines are the sum by which lines grew, held against the whole as awarded") {
-    // R 2 CFR 200.308(i)(2) (2024): 10 % of the total budget as last approved, cost share included.
+    // read in 2 CFR 200.308(i)(2) (2024): 10 % of the total budget as last approved, cost share included.
     reckoned_season season{agency_season()};
     const auto move = [&](const char* category, const char* grant, const char* match) {
-        intake::record(season.file(), ledger::kind::rebudget,
+        intake::record(season.file(), records::kind::rebudget,
                        {{"amendment", "A1"}, {"category", category}, {"grant", grant}, {"match", match}},
                        season.around());
     };
-    intake::record(season.file(), ledger::kind::amendment,
+    intake::record(season.file(), records::kind::amendment,
                    {{"amendment", "A1"}, {"date", "2026-05-01"}, {"description", "moved"}}, season.around());
     move("personnel", "7200", "2000");
     move("equipment", "1800", "0");
@@ -134,7 +135,7 @@ TEST_CASE("moves between budget lines are the sum by which lines grew, held agai
     CHECK(quantity::text_of(on("2026-05-01").moved) == "1200.00");
     CHECK(quantity::text_of(on("2026-05-01").total) == "12000.00");
     CHECK_FALSE(on("2026-05-01").past_limit); // 10 % exactly
-    intake::correct(season.file(), ledger::kind::rebudget, {"A1", "personnel"}, {{"grant", "7200.01"}}, "a cent more",
+    intake::correct(season.file(), records::kind::rebudget, {"A1", "personnel"}, {{"grant", "7200.01"}}, "a cent more",
                     season.around());
     season.read(season.head());
     CHECK(on("2026-05-01").past_limit);
@@ -147,12 +148,12 @@ TEST_CASE("what a landfill would have cost, only where its fee is given") {
     CHECK(text_of(none, "tipping_avoided").empty());
     CHECK_FALSE(none.find("tipping_avoided")->reason.empty());
     files["settings.csv"] += "tipping_fee_per_ton,,65.50\n";
-    // C: 260 lb are .13 tons; x 65.50 = 8.515, half up.
+    // computed: 260 lb are .13 tons; x 65.50 = 8.515, half up.
     CHECK(text_of(reckoned_season{files}.figures({2026, 2}), "tipping_avoided") == "8.52");
 }
 
 TEST_CASE("the projection is what is diverted and what is on hand at the weight over estimate of all bales") {
-    // C: 260 lb of 259.2 lb claimed; B6 on hand at 86.4 lb: 260 + 86.4 x 260/259.2 lb in tons.
+    // computed: 260 lb of 259.2 lb claimed; B6 on hand at 86.4 lb: 260 + 86.4 x 260/259.2 lb in tons.
     const auto files =
         added(with_registration(quiet_season(), "B6,R3,1,1,,\n"), "receipts.csv", "RC6,2026-05-16,S1,B6,accepted,,\n");
     const auto report = reckoned_season{files}.figures({2026, 2});

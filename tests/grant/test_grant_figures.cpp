@@ -21,7 +21,8 @@ std::string figure(const season_files& files, const char* name, quantity::quarte
 } // namespace
 
 TEST_CASE("a quarter claims what its last day claims above the day before it began") {
-    // C: 10 % of 0.05 is 0.005, half up 0.01 by March; of 0.10 it is 0.01 by June: the second quarter claims nothing.
+    // computed: 10 % of 0.05 is 0.005, half up 0.01 by March; of 0.10 it is 0.01 by June: the second quarter claims
+    // nothing.
     const auto files = with_costs("C1,2026-03-31,travel,tolls,0.05,grant,\nC2,2026-04-01,travel,tolls,0.05,grant,\n");
     CHECK(figure(files, "indirect_claimed", {2026, 1}) == "0.01");
     CHECK(figure(files, "indirect_claimed", {2026, 2}) == "0.00");
@@ -38,7 +39,7 @@ TEST_CASE("a credit in a later quarter takes indirect back") {
 }
 
 TEST_CASE("the match required goes with direct and indirect to date") {
-    // C: G = 8,000 + 800; of the total 8,800 x 20/80, of the grant 8,800 x 20/100.
+    // computed: G = 8,000 + 800; of the total 8,800 x 20/80, of the grant 8,800 x 20/100.
     const auto files = with_costs("C1,2026-03-31,travel,van,8000,grant,\n");
     CHECK(figure(files, "match_required") == "2200.00");
     CHECK(figure(changed(files, "award.csv", "20,total", "20,grant"), "match_required") == "1760.00");

@@ -25,7 +25,8 @@ struct dated_rate {
 } // namespace
 
 TEST_CASE("ten volunteer hours are worth ten times the national value of their year") {
-    // R/R2 Independent Sector releases, by data year, $/h. 2 CFR 200.306(e): the pay for like work comes first.
+    // read in the source and in a secondary source: Independent Sector releases, by data year, $/h. 2 CFR 200.306(e):
+    // the pay for like work comes first.
     const dated_rate values[] = {{"2018", "25.43", "254.30"}, {"2019", "27.20", "272.00"}, {"2020", "28.54", "285.40"},
                                  {"2021", "29.95", "299.50"}, {"2022", "31.80", "318.00"}, {"2023", "33.49", "334.90"},
                                  {"2024", "34.79", "347.90"}, {"2025", "36.14", "361.40"}};
@@ -36,7 +37,7 @@ TEST_CASE("ten volunteer hours are worth ten times the national value of their y
 }
 
 TEST_CASE("miles at the business rates are worth their cents, tenths and all") {
-    // R2 IRS notices, $ a mile; the sums C.
+    // read in a secondary source: IRS notices, $ a mile; the sums computed.
     const dated_rate rates[] = {{"2019", "0.58", "5.80"},      {"2020", "0.575", "5.75"},    {"2021", "0.56", "5.60"},
                                 {"2022", "0.585", "5.85"},     {"2022-07", "0.625", "6.25"}, {"2023", "0.655", "6.55"},
                                 {"2024", "0.67", "6.70"},      {"2025", "0.70", "7.00"},     {"2026", "0.725", "7.25"},
@@ -48,12 +49,12 @@ TEST_CASE("miles at the business rates are worth their cents, tenths and all") {
 }
 
 TEST_CASE("an amount not given is quantity times rate, rounded half up to the cent once") {
-    CHECK(worth("miles", "7,0.575,") == "4.03"); // C: 4.025
-    CHECK(worth("miles", "3,0.585,") == "1.76"); // C: 1.755
-    CHECK(worth("miles", "7,0.574,") == "4.02"); // C: 4.018
+    CHECK(worth("miles", "7,0.575,") == "4.03"); // computed: 4.025
+    CHECK(worth("miles", "3,0.585,") == "1.76"); // computed: 1.755
+    CHECK(worth("miles", "7,0.574,") == "4.02"); // computed: 4.018
     CHECK(worth("miles", "1,0.004999999,") == "0.00");
-    CHECK(worth("hours", "2.75,31.80,") == "87.45");        // C: 87.45
-    CHECK(worth("hours", "0.333333333,36.14,") == "12.05"); // C: 12.0466...
+    CHECK(worth("hours", "2.75,31.80,") == "87.45");        // computed: 87.45
+    CHECK(worth("hours", "0.333333333,36.14,") == "12.05"); // computed: 12.0466...
     CHECK(worth("hours", "0,36.14,") == "0.00");
 }
 

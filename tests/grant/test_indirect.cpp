@@ -4,15 +4,20 @@
 
 using namespace tarewell;
 using namespace tarewell::tests;
-using quantity::money;
 
 namespace {
 
 std::string base_of(const account_season& season, const char* day = last_day) {
-    return quantity::text_of(money{grant::indirect_base_through(season.of, quantity::day_of(day)).sum});
+    return quantity::text_of(grant::indirect_base_through(season.of, quantity::day_of(day)));
 }
 std::string indirect_of(const account_season& season, const char* day = last_day) {
-    return quantity::text_of(money{grant::indirect_through(season.of, quantity::day_of(day)).sum});
+    return quantity::text_of(grant::indirect_through(season.of, quantity::day_of(day)));
+}
+
+std::vector<reconcile::evidence_row> rows_of(const account_season& season) {
+    std::vector<reconcile::evidence_row> rows;
+    grant::see_indirect_rows(season.of, quantity::day_of(last_day), [&](const auto& row) { rows.push_back(row); });
+    return rows;
 }
 
 /// Direct costs of 500,000 of which 200,000 went to one subaward.
@@ -23,14 +28,14 @@ account_season half_a_million() {
 } // namespace
 
 TEST_CASE("each subaward counts in the indirect base up to the limit of its day") {
-    // R2 a published example for 2 CFR 200.1: 500,000 - 200,000 + 25,000 = 325,000, with the limit of $25,000
-    // that held before 2024-10-01.
+    // read in a secondary source: a published example for 2 CFR 200.1: 500,000 - 200,000 + 25,000 = 325,000, with the
+    // limit of $25,000 that held before 2024-10-01.
     CHECK(base_of(half_a_million().setting("subaward_limit", "25000")) == "325000.00");
-    CHECK(base_of(half_a_million()) == "350000.00"); // R 2 CFR 200.1 (2024): $50,000
+    CHECK(base_of(half_a_million()) == "350000.00"); // read in 2 CFR 200.1 (2024): $50,000
 }
 
 TEST_CASE("the de minimis rate was 10 % and may be 15 %") {
-    // R 2 CFR 200.414(f), 89 FR 30136.
+    // read in 2 CFR 200.414(f), 89 FR 30136.
     const auto old_limit = half_a_million().setting("subaward_limit", "25000");
     CHECK(indirect_of(old_limit) == "32500.00");
     CHECK(indirect_of(account_season{old_limit}.percent("15")) == "48750.00");
@@ -53,7 +58,7 @@ TEST_CASE("what passes the limit is taken off once in each subaward, not in all 
 }
 
 TEST_CASE("equipment is outside the base, in a subaward or out of it") {
-    // R 2 CFR 200.1 (2024): modified total direct cost leaves out equipment.
+    // read in 2 CFR 200.1 (2024): modified total direct cost leaves out equipment.
     const auto season = account_season{}
                             .spend("equipment", 80'000'00)
                             .spend("supplies", 1'000'00)
@@ -87,7 +92,7 @@ TEST_CASE("the claim is rounded half up to the cent, once, on the whole base") {
     const auto claim = [](const char* percent, std::int64_t cents) {
         return indirect_of(account_season{}.percent(percent).spend("travel", cents));
     };
-    CHECK(claim("10", 4) == "0.00");   // C: 0.4 cents
+    CHECK(claim("10", 4) == "0.00");   // computed: 0.4 cents
     CHECK(claim("10", 5) == "0.01");   // 0.5 cents
     CHECK(claim("15", 3) == "0.00");   // 0.45 cents
     CHECK(claim("12.5", 4) == "0.01"); // 0.5 cents
@@ -100,19 +105,19 @@ TEST_CASE("the claim is rounded half up to the cent, once, on the whole base") {
 TEST_CASE("without a percent nothing is claimed and no row stands behind it") {
     const auto season = account_season{}.spend("travel", 100'00);
     CHECK(indirect_of(season) == "0.00");
-    CHECK(grant::indirect_through(season.of, quantity::day_of(last_day)).rows.empty());
+    CHECK(rows_of(season).empty());
     CHECK(base_of(season) == "100.00");
 }
 
 TEST_CASE("behind a claim stand the costs of its base and the award") {
     const auto season =
         account_season{}.percent("10").spend("travel", 100'00).spend("equipment", 5'00).match("travel", 7'00);
-    const auto claim = grant::indirect_through(season.of, quantity::day_of(last_day));
-    REQUIRE(claim.rows.size() == 2);
-    CHECK(claim.rows[0].which == ledger::kind::cost);
-    CHECK(claim.rows[0].entry == season.of.costs[0].entry);
-    CHECK(claim.rows[1].which == ledger::kind::award);
-    for (const auto& row : claim.rows)
+    const auto rows = rows_of(season);
+    REQUIRE(rows.size() == 2);
+    CHECK(rows[0].which == records::kind::cost);
+    CHECK(rows[0].entry == season.of.costs[0].entry);
+    CHECK(rows[1].which == records::kind::award);
+    for (const auto& row : rows)
         CHECK_FALSE(row.adds);
 }
 

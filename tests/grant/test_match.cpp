@@ -8,20 +8,20 @@ using quantity::money;
 
 namespace {
 
-std::string required(const char* percent, ledger::match_base base, std::int64_t on_grant_cents) {
-    ledger::award award;
+std::string required(const char* percent, records::match_base base, std::int64_t on_grant_cents) {
+    records::award award;
     if (*percent != '\0') award.match_percent = quantity::decimal_of(percent);
     award.base = base;
     return quantity::text_of(grant::match_required(award, money{on_grant_cents}));
 }
 
-constexpr auto of_total = ledger::match_base::total;
-constexpr auto of_grant = ledger::match_base::grant;
+constexpr auto of_total = records::match_base::total;
+constexpr auto of_grant = records::match_base::grant;
 
 } // namespace
 
 TEST_CASE("a 20 % match on $10,000 is $2,500 of the total and $2,000 of the grant") {
-    // R a city's and a state's guidance.
+    // read in a city's and a state's guidance.
     CHECK(required("20", of_total, 10'000'00) == "2500.00");
     CHECK(required("20", of_grant, 10'000'00) == "2000.00");
 }
@@ -36,17 +36,17 @@ TEST_CASE("the match of a total is within half a cent of that percent of grant a
 }
 
 TEST_CASE("the match required is rounded half up to the cent") {
-    CHECK(required("50", of_grant, 1) == "0.01"); // C: 0.5 cents
+    CHECK(required("50", of_grant, 1) == "0.01"); // computed: 0.5 cents
     CHECK(required("49", of_grant, 1) == "0.00");
-    CHECK(required("20", of_total, 2) == "0.01");         // C: 0.5 cents
-    CHECK(required("20", of_total, 1) == "0.00");         // C: 0.25 cents
-    CHECK(required("33.3", of_total, 100'00) == "49.93"); // C: 49.9250...
+    CHECK(required("20", of_total, 2) == "0.01");         // computed: 0.5 cents
+    CHECK(required("20", of_total, 1) == "0.00");         // computed: 0.25 cents
+    CHECK(required("33.3", of_total, 100'00) == "49.93"); // computed: 49.9250...
     CHECK(required("100", of_grant, 123'45) == "123.45");
 }
 
 TEST_CASE("without a percent, or without a base to take it of, no match is required") {
     CHECK(required("", of_total, 10'000'00) == "0.00");
-    CHECK(required("20", ledger::match_base::none, 10'000'00) == "0.00");
+    CHECK(required("20", records::match_base::none, 10'000'00) == "0.00");
     CHECK(required("0", of_grant, 10'000'00) == "0.00");
     CHECK(required("0", of_total, 10'000'00) == "0.00");
 }
@@ -54,7 +54,7 @@ TEST_CASE("without a percent, or without a base to take it of, no match is requi
 TEST_CASE("costs on match and gifts are match, those on the grant are not") {
     auto season = account_season{}.spend("travel", 100'00).match("travel", 30'00).match("travel", -5'00);
     CHECK(season.match_given() == "25.00");
-    ledger::inkind gift;
+    records::inkind gift;
     gift.entry = 99;
     gift.date = quantity::day_of("2026-04-01");
     gift.value = money{7'25};
@@ -70,5 +70,5 @@ TEST_CASE("match counts by its day, both ends of the quarter included") {
                             .match("travel", 4'00, "2026-06-30")
                             .match("travel", 8'00, "2026-07-01");
     const auto days = season.of.the_award->calendar().days_of({2026, 2});
-    CHECK(grant::match_given(season.of, days).sum == 6'00);
+    CHECK(season.match_given(days) == "6.00");
 }

@@ -18,14 +18,14 @@ std::vector<std::string> due(const account_season& of) {
 } // namespace
 
 TEST_CASE("a quarter's report is due 30 days after it, the final one 120 days after the award") {
-    // R 2 CFR 200.328(c)-(d), 200.329(c)(1) (2024).
+    // read in 2 CFR 200.328(c)-(d), 200.329(c)(1) (2024).
     account_season season;
     CHECK(due(season) == std::vector<std::string>{"2026-Q1 2026-04-30", "2026-Q2 2026-07-30", "2026-Q3 2026-10-30",
                                                   "2026-Q4 2027-01-30", "final 2027-04-30"});
 }
 
 TEST_CASE("fixed dates: each report is due on the first of them after its quarter") {
-    // R a city's guidance: Apr 30, Jul 31, Oct 31, Jan 31.
+    // read in a city's guidance: Apr 30, Jul 31, Oct 31, Jan 31.
     account_season season;
     season.setting("report_due_dates", "04-30; 07-31;10-31 ; 01-31");
     CHECK(due(season) == std::vector<std::string>{"2026-Q1 2026-04-30", "2026-Q2 2026-07-31", "2026-Q3 2026-10-31",
@@ -45,7 +45,7 @@ TEST_CASE("quarters of a program year that begins in July, and an award that is 
     season.of.the_award->ends = quantity::day_of("2026-06-30");
     CHECK(due(season).front() == "2025-Q3 2026-04-30");
     CHECK(due(season).back() == "final 2026-10-28");
-    ledger::amendment extended;
+    records::amendment extended;
     extended.entry = 90;
     extended.date = quantity::day_of("2026-06-01");
     extended.ends = quantity::day_of("2026-09-30");
@@ -55,7 +55,7 @@ TEST_CASE("quarters of a program year that begins in July, and an award that is 
 }
 
 TEST_CASE("records are kept three years after the final report is due, or as long as the setting says") {
-    // R 2 CFR 200.334; four years in some states.
+    // read in 2 CFR 200.334; four years in some states.
     account_season season;
     CHECK(quantity::text_of(grant::records_kept_until(season.of)) == "2030-04-30");
     season.setting("records_kept_years", "4");
@@ -69,7 +69,7 @@ TEST_CASE("records are kept three years after the final report is due, or as lon
 
 TEST_CASE("a closed quarter is known as filed") {
     account_season season;
-    ledger::closing closing;
+    records::closing closing;
     closing.quarter = {2026, 2};
     season.of.closings.push_back(closing);
     for (const auto& each : grant::reporting_calendar(season.of))

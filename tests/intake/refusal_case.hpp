@@ -9,7 +9,7 @@ namespace tarewell::tests {
 
 /// One row that is refused: in which file, the file's text, where the error is and what it says.
 struct refusal_case {
-    ledger::kind which;
+    records::kind which;
     const char* text;
     const char* where; ///< "receipts.csv:2:bundle"
     const char* says;

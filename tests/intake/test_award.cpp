@@ -8,7 +8,7 @@ using namespace tarewell::tests;
 using namespace tarewell;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
-using ledger::kind;
+using records::kind;
 
 namespace {
 
@@ -88,7 +88,7 @@ TEST_CASE("an award is corrected where nothing speaks against it") {
     CHECK(correction_refused(season, {{"goal_tons", "35"}, {"counted_when", "shipped"}}).empty());
     const auto loaded = ledger::load_season(season.ledger(), season.head());
     CHECK(loaded.the_award->goal_tons == quantity::decimal_of("35"));
-    CHECK(loaded.the_award->counted_when == ledger::counting::shipped);
+    CHECK(loaded.the_award->counted_when == records::counting::shipped);
     CHECK(loaded.the_award->calendar().holding(quantity::day_of("2026-05-01")) == quantity::quarter{2026, 2});
 }
 

@@ -9,7 +9,7 @@ using namespace tarewell;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
 using intake::named_values;
-using ledger::kind;
+using records::kind;
 using strings = std::vector<std::string>;
 
 namespace {
@@ -28,7 +28,7 @@ class changed_season : public base_season {
     intake::change_summary take_out(kind which, const strings& key, const std::string& reason = "entered twice") {
         return intake::void_record(ledger(), which, key, reason, around());
     }
-    [[nodiscard]] ledger::season now() { return load_season(ledger(), head()); }
+    [[nodiscard]] records::season now() { return load_season(ledger(), head()); }
 
     /// The one line of a refusal that changes nothing.
     template <class Body> std::string refusal(Body&& body) {
@@ -47,7 +47,7 @@ const named_values new_cost{{"cost", "C9"},         {"date", "2026-06-01"}, {"ca
 TEST_CASE("a row is recorded once, and again changes nothing") {
     changed_season season;
     const auto first = season.record(kind::cost, new_cost);
-    CHECK(first.entries == std::vector<ledger::entry_no>{season.head()});
+    CHECK(first.entries == std::vector<records::entry_no>{season.head()});
     const auto again = season.record(kind::cost, new_cost);
     CHECK(again.entries.empty());
     CHECK_THAT(again.note, Contains("nothing was changed"));

@@ -121,7 +121,7 @@ TEST_CASE("files that are no CSV are told by their beginning") {
 
 TEST_CASE("well-formed UTF-8 of every length is clean") {
     CHECK(first_bad_byte("plain\ttext\r\n") == std::string_view::npos);
-    // M: Unicode, table 3-7: the first and last of each length, and the ends around the surrogates.
+    // from memory: Unicode, table 3-7: the first and last of each length, and the ends around the surrogates.
     for (const auto* good : {"\x7F", "\xC2\x80", "\xDF\xBF", "\xE0\xA0\x80", "\xED\x9F\xBF", "\xEE\x80\x80",
                              "\xEF\xBF\xBD", "\xF0\x90\x80\x80", "\xF4\x8F\xBF\xBF"}) {
         CAPTURE(good);

@@ -18,7 +18,7 @@ namespace {
 class twins {
   public:
     explicit twins(const std::string& season, std::uint32_t seed) : lots_{seed} {
-        const auto folder = std::string{TAREWELL_SOURCE_DIR} + "/tests/golden/seasons/" + season;
+        const auto folder = source_path("tests/golden/seasons/") + season;
         intake::take_season(near_, folder, around_near_);
         intake::take_season(whole_, folder, around_whole_);
     }

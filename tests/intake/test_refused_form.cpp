@@ -4,7 +4,7 @@ using namespace tarewell::tests;
 using namespace std::string_literals;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
-using tarewell::ledger::kind;
+using tarewell::records::kind;
 
 // The rules are the interchange format's; each case stands for one of its sentences.
 

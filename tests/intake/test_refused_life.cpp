@@ -1,7 +1,7 @@
 #include "refusal_case.hpp"
 
 using namespace tarewell::tests;
-using tarewell::ledger::kind;
+using tarewell::records::kind;
 
 // Rules along a bundle's life and of the money, one case each, on top of the base season.
 
@@ -85,7 +85,7 @@ TEST_CASE("a ticket's net is its gross less its tare exactly") {
     });
     base_season season;
     season.take_all();
-    // R Measurement Canada lm04642: 45,010 - 20,000 = 25,010 although 25,002 was perceived.
+    // read in Measurement Canada lm04642: 45,010 - 20,000 = 25,010 although 25,002 was perceived.
     CHECK(season.take(kind::ticket, ticket("45010,20000,25010.0,lb,printed,")).taken == 1);
     CHECK(season
               .take(kind::ticket, std::string{header} + "T8,2026-05-21,P1,bale,L1,150,40,111,lb,printed,yes\n"

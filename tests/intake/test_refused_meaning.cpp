@@ -1,7 +1,7 @@
 #include "refusal_case.hpp"
 
 using namespace tarewell::tests;
-using tarewell::ledger::kind;
+using tarewell::records::kind;
 
 // One case for each rule of the interchange format that refuses, on top of the base season.
 
@@ -122,7 +122,7 @@ TEST_CASE("an estimate that leaves nothing for a bundle without one is refused")
         return lines.size() == 1 ? lines[0].substr(0, lines[0].find(": ")) : "";
     };
     CHECK(where("bundle,registration,number,of\nB9,R8,1,1\n") == "bundles.csv:2:estimate");
-    // 172.8 lb worked out (C): own estimates that reach it leave nothing for the other bundle.
+    // 172.8 lb worked out: own estimates that reach it leave nothing for the other bundle.
     CHECK(where("bundle,registration,number,of,estimate,unit\nB8,R9,1,2,172.8,lb\nB9,R9,2,2,,\n") ==
           "bundles.csv:3:estimate");
     CHECK(season

@@ -1,5 +1,5 @@
+#include "closed_basin.hpp"
 #include "ledger/load_season.hpp"
-#include "../figures/closed_basin.hpp"
 #include "reconcile/flags.hpp"
 
 #include <catch2/catch.hpp>
@@ -8,7 +8,7 @@ using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
-using ledger::kind;
+using records::kind;
 
 namespace {
 
@@ -16,7 +16,7 @@ namespace {
 /// short.
 struct amended_basin : closed_basin {
     static constexpr quantity::quarter next_winter{2027, 1};
-    ledger::entry_no amend(const std::string& id, const std::string& date, intake::named_values changes) {
+    records::entry_no amend(const std::string& id, const std::string& date, intake::named_values changes) {
         changes["amendment"] = id;
         changes["date"] = date;
         changes["description"] = "agreed with the agency";

@@ -6,7 +6,7 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
-using ledger::kind;
+using records::kind;
 
 namespace {
 
@@ -33,7 +33,7 @@ class other_connection {
 
 std::vector<std::string> all_tables() {
     std::vector<std::string> tables{"act", "journal"};
-    for (const auto& each : ledger::all_kinds())
+    for (const auto& each : records::all_kinds())
         tables.emplace_back(each.file);
     return tables;
 }
@@ -43,7 +43,7 @@ std::vector<std::string> all_tables() {
 TEST_CASE("another program's update or deletion of any table is refused by the ledger itself") {
     small_ledger small;
     // Triggers fire for rows: each table has one.
-    for (const auto& each : ledger::all_kinds())
+    for (const auto& each : records::all_kinds())
         small.record(row_of_names(each));
     other_connection other{small.path()};
     for (const auto& table : all_tables()) {
@@ -135,6 +135,6 @@ TEST_CASE("an entry is replaced once") {
     small_ledger small;
     const auto first = small.record(site_row("S1", "Old Creamery"));
     small.correct(site_row("S1", "New Creamery"), first);
-    CHECK_THROWS_AS(small.correct(site_row("S1", "Third Creamery"), first), ledger::ledger_error);
+    CHECK_THROWS_AS(small.correct(site_row("S1", "Third Creamery"), first), records::ledger_error);
     CHECK(small.in_force(kind::site, small.file().head().seq) == std::vector<std::string>{"S1 New Creamery"});
 }

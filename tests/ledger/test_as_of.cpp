@@ -7,7 +7,7 @@
 
 using namespace tarewell;
 using namespace tarewell::tests;
-using ledger::kind;
+using records::kind;
 using names = std::vector<std::string>;
 
 TEST_CASE("a record reads as it stood at every entry, before and after its correction and void") {
@@ -32,7 +32,7 @@ TEST_CASE("a void that was taken back is a void only until then") {
     CHECK(small.file().voids(voided)[0].entry == voided);
     CHECK(small.file().voids(voided)[0].kind == "site");
     CHECK(small.file().voids(voided)[0].replaces == recorded);
-    using pairs = std::vector<std::pair<ledger::entry_no, ledger::entry_no>>;
+    using pairs = std::vector<std::pair<records::entry_no, records::entry_no>>;
     CHECK(small.file().replacements(back) == pairs{{recorded, voided}, {voided, back}});
     CHECK(small.file().replacements(recorded).empty());
 }
@@ -58,7 +58,7 @@ TEST_CASE("a correction keeps the place in the order of entry of what it correct
         const auto loaded = ledger::load_season(season.ledger(), season.head());
         for (const auto& ticket : loaded.tickets)
             if (ticket.id == id) return std::pair{ticket.order, ticket.entry};
-        return std::pair{ledger::entry_no{0}, ledger::entry_no{0}};
+        return std::pair{records::entry_no{0}, records::entry_no{0}};
     };
     const auto before = order_of("T1");
     for (const auto* net : {"111", "113"})
@@ -75,7 +75,7 @@ TEST_CASE("a season reads as it stood") {
     season.take_all();
     const auto filed = season.head();
     intake::correct(season.ledger(), kind::bundle, {"B4"}, {{"estimate", "44"}}, "weighed at home", season.around());
-    const auto estimate_at = [&](ledger::entry_no seq) {
+    const auto estimate_at = [&](records::entry_no seq) {
         const auto loaded = ledger::load_season(season.ledger(), seq);
         return *loaded.at(loaded.find_bundle("B4")).own_estimate;
     };
@@ -91,8 +91,8 @@ TEST_CASE("a head can be asked for at any entry, and past the end is refused") {
     CHECK(small.file().head_at(first).hash == hash);
     CHECK(small.file().head_at(0).seq == 0);
     CHECK(small.file().head_at(first).at == "2026-05-14T09:30:00Z");
-    CHECK_THROWS_AS(small.file().head_at(3), ledger::input_error);
-    CHECK_THROWS_AS(small.file().head_at(-1), ledger::input_error);
+    CHECK_THROWS_AS(small.file().head_at(3), records::input_error);
+    CHECK_THROWS_AS(small.file().head_at(-1), records::input_error);
 }
 
 TEST_CASE("the journal tells who did what, when, why and to what") {

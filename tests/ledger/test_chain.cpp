@@ -8,10 +8,10 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
-using ledger::kind;
+using records::kind;
 
 TEST_CASE("SHA-256 gives the digests of its standard") {
-    // M: FIPS 180-4's example "abc" and the empty message.
+    // from memory: FIPS 180-4's example "abc" and the empty message.
     ledger::sha256 hasher;
     CHECK(ledger::hex(hasher.of("abc")) == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
     CHECK(ledger::hex(hasher.of("")) == "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
@@ -41,10 +41,10 @@ TEST_CASE("no two lists of fields have the same bytes") {
 
 TEST_CASE("the chain of a row of every kind is what the file's own tables give") {
     small_ledger small;
-    for (const auto& each : ledger::all_kinds())
+    for (const auto& each : records::all_kinds())
         small.record(row_of_names(each));
     const auto chain = chain_again{small.path()}.all();
-    CHECK(chain.stored.size() == ledger::kind_count);
+    CHECK(chain.stored.size() == records::kind_count);
     CHECK(chain.worked_out == chain.stored);
 }
 

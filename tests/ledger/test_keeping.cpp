@@ -1,5 +1,5 @@
 #include "base_season.hpp"
-#include "desk.hpp"
+#include "terminal.hpp"
 #include "figures/soundness.hpp"
 #include "ledger/inside.hpp"
 #include "ledger/keeping.hpp"
@@ -9,7 +9,7 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
-using ledger::kind;
+using records::kind;
 using ledger::ledger_file;
 
 namespace {
@@ -29,7 +29,7 @@ struct kept_basin : base_season {
     }
 };
 
-ledger::entry_no entries_in(const std::string& path) { return ledger_file::open(path).head().seq; }
+records::entry_no entries_in(const std::string& path) { return ledger_file::open(path).head().seq; }
 
 } // namespace
 
@@ -58,7 +58,7 @@ TEST_CASE("a backup taken while another connection is in a transaction holds wha
     {
         ledger::writer writing{other, basin.around()};
         writing.begin({"record site"});
-        ledger::row values;
+        records::row values;
         values.which = kind::site;
         values.cells[0] = "S8", values.cells[1] = "Grange hall";
         writing.append(values);
@@ -73,10 +73,10 @@ TEST_CASE("a backup taken while another connection is in a transaction holds wha
 TEST_CASE("a backup is never written over a file, and one that fails leaves nothing") {
     kept_basin basin;
     const auto there = basin.folder().write("notes.txt", "keep me");
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::back_up(basin.ledger(), there); }),
+    CHECK_THAT(message_of<records::input_error>([&] { ledger::back_up(basin.ledger(), there); }),
                Contains("is there already"));
     CHECK(bytes_in(there) == "keep me");
-    CHECK_THROWS_AS(ledger::back_up(basin.ledger(), basin.folder().file("no/such/backup")), ledger::io_error);
+    CHECK_THROWS_AS(ledger::back_up(basin.ledger(), basin.folder().file("no/such/backup")), records::io_error);
 }
 
 TEST_CASE("a backup is restored where no ledger is, and over an older beginning of itself") {
@@ -102,18 +102,18 @@ TEST_CASE("a backup is not restored over a ledger that has entries which it lack
     ledger::back_up(basin.ledger(), basin.backup);
     basin.add_site(basin.ledger(), "S8");
     const auto before = bytes_in(basin.path());
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::restore(basin.backup, basin.path()); }),
+    CHECK_THAT(message_of<records::input_error>([&] { ledger::restore(basin.backup, basin.path()); }),
                Contains("has entries that the backup lacks") && Contains("nothing was changed"));
     CHECK(bytes_in(basin.path()) == before);
     // As many entries, but the last is another.
     auto copy = ledger_file::open(basin.backup);
     basin.add_site(copy, "S9");
-    CHECK_THROWS_AS(ledger::restore(basin.backup, basin.path()), ledger::input_error);
+    CHECK_THROWS_AS(ledger::restore(basin.backup, basin.path()), records::input_error);
     // More entries, the same last but one.
     basin.add_site(copy, "S10");
-    CHECK_THROWS_AS(ledger::restore(basin.backup, basin.path()), ledger::input_error);
+    CHECK_THROWS_AS(ledger::restore(basin.backup, basin.path()), records::input_error);
     CHECK(bytes_in(basin.path()) == before);
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::restore(basin.path(), basin.path()); }),
+    CHECK_THAT(message_of<records::input_error>([&] { ledger::restore(basin.path(), basin.path()); }),
                Contains("one file"));
 }
 
@@ -127,7 +127,7 @@ TEST_CASE("a damaged ledger is kept aside when its backup is restored, and an ol
     CHECK(bytes_in(kept) == was);
     CHECK(entries_in(damaged) == basin.head());
     (void)basin.folder().write("damaged.tarewell", "damaged again");
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger::restore(basin.backup, damaged); }),
+    CHECK_THAT(message_of<records::input_error>([&] { ledger::restore(basin.backup, damaged); }),
                Contains("move it away first"));
     CHECK(bytes_in(kept) == was);
     CHECK(bytes_in(damaged) == "damaged again");
@@ -140,10 +140,10 @@ TEST_CASE("a backup that is damaged or no ledger is not restored") {
     const auto notes = basin.folder().write("notes.txt", "no ledger at all, only notes");
     for (const auto& backup : {cut, notes}) {
         const auto to = basin.folder().file("to.tarewell");
-        CHECK_THROWS_AS(ledger::restore(backup, to), ledger::ledger_error);
+        CHECK_THROWS_AS(ledger::restore(backup, to), records::ledger_error);
         CHECK_FALSE(std::filesystem::exists(to));
     }
-    CHECK_THROWS_AS(ledger::restore(basin.folder().file("nowhere"), basin.folder().file("to")), ledger::input_error);
+    CHECK_THROWS_AS(ledger::restore(basin.folder().file("nowhere"), basin.folder().file("to")), records::input_error);
     CHECK(bytes_in(basin.path()) == before);
 }
 
@@ -154,7 +154,7 @@ TEST_CASE("a file that is not a sound ledger of this program is named as what it
     const auto refused = [&](const std::string& bytes, const char* sql = nullptr) {
         (void)basin.folder().write("other.tarewell", bytes);
         if (sql != nullptr) SQLite::Database{file, SQLite::OPEN_READWRITE}.exec(sql);
-        const auto said = desk{file}.tell({"quarter", "show", "2026-Q2"});
+        const auto said = terminal{file}.tell({"quarter", "show", "2026-Q2"});
         CHECK(said.code == cli::bad_input);
         CHECK(said.out.empty());
         CHECK_THAT(said.err, Contains(file));
@@ -171,20 +171,20 @@ TEST_CASE("a file that is not a sound ledger of this program is named as what it
     auto spoiled = whole;
     std::fill(spoiled.begin() + 4096, spoiled.begin() + 8192, '\xA5');
     CHECK_THAT(refused(spoiled), Contains("damaged") && Contains("restore the last backup"));
-    const auto missing = desk{basin.folder().file("nowhere")}.tell({"ledger", "check"});
+    const auto missing = terminal{basin.folder().file("nowhere")}.tell({"ledger", "check"});
     CHECK(missing.code == cli::bad_input);
     CHECK_THAT(missing.err, Contains("there is no ledger at") && Contains("tarewell new"));
 }
 
 TEST_CASE("at the desk a ledger is backed up and restored, and told when it is not") {
     kept_basin basin;
-    const desk at{basin.path()};
+    const terminal at{basin.path()};
     CHECK_THAT(at.done({"ledger", "backup", basin.backup}),
                Contains(fmt::format("backed up {} entries", basin.head())) &&
                    Contains(ledger::hex(basin.ledger().head().hash)));
     basin.add_site(basin.ledger(), "S8");
     CHECK(at.tell({"ledger", "restore", basin.backup}).code == cli::bad_input);
-    const desk elsewhere{basin.folder().file("elsewhere.tarewell")};
+    const terminal elsewhere{basin.folder().file("elsewhere.tarewell")};
     CHECK_THAT(elsewhere.done({"ledger", "restore", basin.backup}), Contains("restored"));
     CHECK_THAT(elsewhere.done({"ledger", "check"}), Contains("sound: "));
 }

@@ -1,6 +1,6 @@
 #include "ledger/load_season.hpp"
 #include "base_season.hpp"
-#include "desk.hpp"
+#include "terminal.hpp"
 #include "figures/soundness.hpp"
 #include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
@@ -11,7 +11,7 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
-using ledger::kind;
+using records::kind;
 
 namespace {
 
@@ -21,11 +21,11 @@ namespace fs = std::filesystem;
 struct documented_basin : base_season {
     std::string scan = folder().write("scan of T1.jpg", std::string{"scanned\0bytes", 13});
     documented_basin() { take_all(); }
-    ledger::entry_no attach(const std::string& kind_name, const std::string& key, const std::string& file) {
+    records::entry_no attach(const std::string& kind_name, const std::string& key, const std::string& file) {
         return intake::attach(ledger(), kind_name, key, file, around());
     }
     [[nodiscard]] std::string kept() { return intake::documents_folder(ledger()) + "/" + ledger::sha256_of_file(scan); }
-    [[nodiscard]] desk at() { return desk{ledger().path()}; }
+    [[nodiscard]] terminal at() { return terminal{ledger().path()}; }
 };
 
 } // namespace
@@ -60,13 +60,13 @@ TEST_CASE("a document attached twice to a record changes nothing, and may belong
 TEST_CASE("a document of no record, of no kind, or without a file is refused and nothing is kept") {
     documented_basin basin;
     const auto head = basin.head();
-    CHECK_THAT(message_of<ledger::input_error>([&] { basin.attach("ticket", "T99", basin.scan); }),
+    CHECK_THAT(message_of<records::input_error>([&] { basin.attach("ticket", "T99", basin.scan); }),
                Contains("holds no ticket T99"));
-    CHECK_THAT(message_of<ledger::input_error>([&] { basin.attach("photo", "T1", basin.scan); }),
+    CHECK_THAT(message_of<records::input_error>([&] { basin.attach("photo", "T1", basin.scan); }),
                Contains("'photo' is no kind of record"));
-    CHECK_THROWS_AS(basin.attach("closing", "2026-Q2", basin.scan), ledger::input_error);
-    CHECK_THROWS_AS(basin.attach("ticket", "T1", basin.folder().file("nowhere.jpg")), ledger::io_error);
-    CHECK_THROWS_AS(basin.attach("ticket", "T1", basin.folder().path()), ledger::io_error);
+    CHECK_THROWS_AS(basin.attach("closing", "2026-Q2", basin.scan), records::input_error);
+    CHECK_THROWS_AS(basin.attach("ticket", "T1", basin.folder().file("nowhere.jpg")), records::io_error);
+    CHECK_THROWS_AS(basin.attach("ticket", "T1", basin.folder().path()), records::io_error);
     CHECK(basin.head() == head);
     CHECK_FALSE(fs::exists(intake::documents_folder(basin.ledger())));
 }
@@ -97,7 +97,7 @@ TEST_CASE("a changed copy stops the attaching that would rely on it") {
     basin.attach("ticket", "T1", basin.scan);
     std::ofstream{basin.kept(), std::ios::binary | std::ios::trunc} << "other";
     const auto head = basin.head();
-    CHECK_THROWS_AS(basin.attach("cost", "C1", basin.scan), ledger::io_error);
+    CHECK_THROWS_AS(basin.attach("cost", "C1", basin.scan), records::io_error);
     CHECK(basin.head() == head);
 }
 

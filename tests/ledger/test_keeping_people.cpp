@@ -1,6 +1,6 @@
 #include "ledger/load_season.hpp"
 #include "base_season.hpp"
-#include "desk.hpp"
+#include "terminal.hpp"
 #include "figures/closing.hpp"
 #include "figures/soundness.hpp"
 #include "ledger/inside.hpp"
@@ -12,7 +12,7 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
-using ledger::kind;
+using records::kind;
 
 namespace {
 
@@ -49,7 +49,7 @@ struct peopled_basin : base_season {
             around());
         intake::correct(ledger(), kind::grower, {"G3"}, {{"phone", "555-0178"}}, "new number", around());
     }
-    ledger::entry_no erase(const std::string& grower = "G3") {
+    records::entry_no erase(const std::string& grower = "G3") {
         return intake::erase_contact(ledger(), grower, asked, around());
     }
     [[nodiscard]] std::vector<std::string> findings() { return figures::unsound_in(ledger()); }
@@ -57,7 +57,7 @@ struct peopled_basin : base_season {
         const auto report = figures::view_quarter(ledger(), {2026, 2}, head()).report;
         std::string text = figures::filed_text(report);
         for (const auto& figure : report.figures)
-            text += std::to_string(figure.evidence.size()) + " ";
+            text += std::to_string(figure.rows) + " ";
         return text;
     }
 };
@@ -113,12 +113,12 @@ TEST_CASE("an erasure twice changes nothing, and one of nobody or without a reas
     const auto head = basin.head();
     CHECK(basin.erase() == 0);
     CHECK(basin.head() == head);
-    CHECK_THAT(message_of<ledger::input_error>([&] { basin.erase("G99"); }), Contains("no grower 'G99' is defined"));
+    CHECK_THAT(message_of<records::input_error>([&] { basin.erase("G99"); }), Contains("no grower 'G99' is defined"));
     CHECK_THAT(
-        message_of<ledger::input_error>([&] { intake::erase_contact(basin.ledger(), "G1", "", basin.around()); }),
+        message_of<records::input_error>([&] { intake::erase_contact(basin.ledger(), "G1", "", basin.around()); }),
         Contains("--why is empty"));
     CHECK(basin.head() == head);
-    const desk at{basin.ledger().path()};
+    const terminal at{basin.ledger().path()};
     CHECK(at.done({"growers", "erase", "G3", "--why", "again"}) == "nothing was left to erase\n");
     CHECK(at.tell({"growers", "erase", "G99", "--why", "again"}).code == cli::bad_input);
 }
@@ -178,7 +178,7 @@ TEST_CASE("contact details lost or changed without an erasure, and left behind b
 
 TEST_CASE("growers are exported with contact details by those who ask, and an erased one without") {
     peopled_basin basin;
-    const desk at{basin.ledger().path()};
+    const terminal at{basin.ledger().path()};
     const auto file = basin.folder().file("out.csv");
     CHECK_THAT(at.done({"growers", "export", file}), Contains("wrote 3 growers"));
     CHECK_THAT(bytes_in(file), Contains("G3,Zenobia Thackeray,Larkspur Acres,Wend,KB,zenobia@example.org,555-0178\n"));

@@ -12,7 +12,7 @@
 
 using namespace tarewell;
 using namespace tarewell::tests;
-using ledger::kind;
+using records::kind;
 using outcome = plain_ledger::outcome;
 
 namespace {
@@ -32,7 +32,7 @@ struct counts {
 /// A closing as it was made.
 struct closed_quarter {
     quantity::quarter quarter;
-    ledger::entry_no entry = 0;
+    records::entry_no entry = 0;
     std::string filed; ///< its figures
 };
 
@@ -79,7 +79,7 @@ class stream {
     std::string log_;
 
     std::size_t draw(std::size_t below) { return dice_() % below; }
-    [[nodiscard]] ledger::entry_no head() const { return ledger_.head().seq; }
+    [[nodiscard]] records::entry_no head() const { return ledger_.head().seq; }
     std::string id(const char* letter, std::size_t below) { return letter + std::to_string(draw(below)); }
     std::string date() { return fmt::format("2026-{:02}-{:02}", 4 + draw(6), 1 + draw(3)); }
     std::string bundle_id() { return fmt::format("R{}-{}", draw(3), 1 + draw(3)); }
@@ -182,12 +182,12 @@ class stream {
         log_ += fmt::format("{} {}\n", what, once);
         INFO(log_);
         const auto before = ledger_.head();
-        std::vector<ledger::entry_no> entries;
+        std::vector<records::entry_no> entries;
         auto got = outcome::refused;
         try {
             entries = command(once).entries;
             got = entries.empty() ? outcome::unchanged : outcome::done;
-        } catch (const ledger::refused& refusal) {
+        } catch (const records::refused& refusal) {
             log_ += "   " + refusal.lines().at(0) + "\n";
         }
         const auto wanted = repeated ? outcome::unchanged : expected.outcome;
@@ -198,7 +198,7 @@ class stream {
             return;
         }
         REQUIRE(entries.size() == expected.rows.size());
-        REQUIRE(head() == before.seq + static_cast<ledger::entry_no>(entries.size()));
+        REQUIRE(head() == before.seq + static_cast<records::entry_no>(entries.size()));
         plain_.apply(expected, entries);
         if (!once.empty()) once_done_.insert(once);
     }
@@ -223,7 +223,7 @@ class stream {
             one.expected = plain_.record(one.name, one.values);
             return one;
         });
-        tell(fmt::format("record {} {} {}", ledger::info(made.name.which).name, made.name.first, made.name.second),
+        tell(fmt::format("record {} {} {}", records::info(made.name.which).name, made.name.first, made.name.second),
              made.expected, [&](const auto& once) {
                  return intake::record(ledger_, made.name.which, {made.values.begin(), made.values.end()}, around_,
                                        once);
@@ -244,7 +244,7 @@ class stream {
             return one;
         });
         const auto& [column, text] = *made.changes.begin();
-        tell(fmt::format("correct {} {} {} {}={}", ledger::info(made.key.which).name, made.key.first, made.key.second,
+        tell(fmt::format("correct {} {} {} {}={}", records::info(made.key.which).name, made.key.first, made.key.second,
                          column, text),
              made.expected, [&](const auto& once) {
                  return intake::correct(ledger_, made.key.which, key_of(made.key),
@@ -262,7 +262,7 @@ class stream {
             one.expected = plain_.take_out(one.key);
             return one;
         });
-        tell(fmt::format("void {} {} {}", ledger::info(made.key.which).name, made.key.first, made.key.second),
+        tell(fmt::format("void {} {} {}", records::info(made.key.which).name, made.key.first, made.key.second),
              made.expected, [&](const auto& once) {
                  return intake::void_record(ledger_, made.key.which, key_of(made.key), "entered twice", around_, once);
              });
@@ -276,7 +276,7 @@ class stream {
         bool done = true;
         try {
             figures::close_quarter(ledger_, quarter, {"a", "b", "c"}, accepted, around_);
-        } catch (const ledger::refused&) {
+        } catch (const records::refused&) {
             done = false;
         }
         log_ += "close " + quantity::text_of(quarter) + "\n";
@@ -311,7 +311,7 @@ class stream {
         plain_ledger::state real;
         for (const auto which : kinds)
             ledger_.for_each(which, seq, [&](const ledger::stored_row& stored) {
-                const auto& info = ledger::info(which);
+                const auto& info = records::info(which);
                 said_values values;
                 for (std::size_t i = 0; i < info.columns.size(); ++i)
                     if (!stored.values[i].empty()) values.emplace(info.columns[i].name, stored.values[i]);

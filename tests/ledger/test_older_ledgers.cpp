@@ -2,18 +2,23 @@
 #include "figures/closing.hpp"
 #include "figures/soundness.hpp"
 #include "intake/intake.hpp"
+#include "desk/quarter.hpp"
 #include "support.hpp"
 
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
 
 using namespace tarewell;
 using namespace tarewell::tests;
+using nlohmann::json;
 
 namespace {
 
 /// A copy, since opening brings it up to the newest schema.
 std::string copy_of(const temporary_folder& to, const std::string& name) {
-    const auto kept = std::string{TAREWELL_SOURCE_DIR} + "/tests/golden/ledgers/" + name;
+    const auto kept = source_path("tests/golden/ledgers/" + name);
     return to.write(name, bytes_in(kept));
 }
 
@@ -32,15 +37,43 @@ TEST_CASE("a ledger of schema 2 opens, is sound, and says what it said") {
     CHECK(filed.basis.closed);
     CHECK(figures::text_of(filed.find("bale_net_weight")->value) == "260.000");
     const auto moved = figures::restate(file, quarter, file.head().seq);
-    REQUIRE_FALSE(moved.empty());
-    for (const auto& each : moved)
-        if (each.figure == "bale_net_weight") CHECK(figures::text_of(each.now) == "261.000");
+    const auto net =
+        std::find_if(moved.begin(), moved.end(), [](const auto& each) { return each.figure == "bale_net_weight"; });
+    REQUIRE(net != moved.end());
+    CHECK(figures::text_of(net->now) == "261.000");
+}
+
+TEST_CASE("a kept ledger opens, is sound, and gives the head and every figure that its own program gave") {
+    const temporary_folder folder;
+    const auto name =
+        GENERATE(as<std::string>{}, "schema_1", "schema_3"); // tests/golden/ledgers/make says what is in it
+    CAPTURE(name);
+    auto file = ledger::ledger_file::open(copy_of(folder, name + ".tarewell"));
+    const auto said = json::parse(bytes_in(source_path("tests/golden/ledgers/" + name + ".json")));
+    CHECK(ledger::hex(file.head().hash) == said["head"].get<std::string>());
+    CHECK(file.head().seq == said["entry"].get<records::entry_no>());
+    CHECK(figures::unsound_in(file).empty());
+    REQUIRE(said["figures"].size() == 4);
+    for (const auto& [quarter_name, figures] : said["figures"].items()) {
+        REQUIRE(figures.size() >= 40);
+        const auto report =
+            figures::view_quarter(file, *quantity::read_quarter(quarter_name), figures["as_of"].get<records::entry_no>())
+                .report;
+        for (const auto& [figure, value] : figures.items()) {
+            if (figure == "as_of") continue;
+            CAPTURE(quarter_name, figure);
+            REQUIRE(report.find(figure) != nullptr);
+            CHECK(json::parse(desk::value_of(report.find(figure)->value).json()) == value);
+        }
+    }
+    if (name != "schema_1") // which had no closings
+        CHECK_FALSE(figures::restate(file, {2026, 2}, file.head().seq).empty());
 }
 
 TEST_CASE("a ledger of schema 2 takes records of kinds that came later, and stays sound") {
     const temporary_folder folder;
     auto file = ledger::ledger_file::open(copy_of(folder, "schema_2.tarewell"));
-    intake::record(file, ledger::kind::payment,
+    intake::record(file, records::kind::payment,
                    {{"payment", "PY1"}, {"date", "2026-07-01"}, {"kind", "advance"}, {"amount", "500"}},
                    standing_still());
     CHECK(file.head().seq == 41);

@@ -38,31 +38,31 @@ TEST_CASE("a new ledger is empty and opens again") {
 TEST_CASE("a ledger is never made over a file that is there") {
     const temporary_folder folder;
     const auto path = folder.write("notes.txt", "keep me");
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger_file::create(path); }), Contains("is there already"));
+    CHECK_THAT(message_of<records::input_error>([&] { ledger_file::create(path); }), Contains("is there already"));
     CHECK(bytes_in(path) == "keep me");
 }
 
 TEST_CASE("a ledger in a folder that is missing is an error of the disk") {
     const temporary_folder folder;
-    CHECK_THROWS_AS(ledger_file::create(folder.file("no/such/folder/basin.tarewell")), ledger::io_error);
+    CHECK_THROWS_AS(ledger_file::create(folder.file("no/such/folder/basin.tarewell")), records::io_error);
 }
 
 TEST_CASE("a missing ledger is refused with how to make one") {
     const temporary_folder folder;
     const auto path = folder.file("basin.tarewell");
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger_file::open(path); }), Contains("tarewell new"));
+    CHECK_THAT(message_of<records::input_error>([&] { ledger_file::open(path); }), Contains("tarewell new"));
     CHECK_FALSE(std::filesystem::exists(path));
 }
 
 TEST_CASE("a folder is no ledger") {
     const temporary_folder folder;
-    CHECK_THAT(message_of<ledger::input_error>([&] { ledger_file::open(folder.path()); }), Contains("folder"));
+    CHECK_THAT(message_of<records::input_error>([&] { ledger_file::open(folder.path()); }), Contains("folder"));
 }
 
 TEST_CASE("an empty file is no ledger and stays empty") {
     const temporary_folder folder;
     const auto path = folder.write("basin.tarewell", "");
-    CHECK_THAT(message_of<ledger::ledger_error>([&] { ledger_file::open(path); }), Contains("is empty"));
+    CHECK_THAT(message_of<records::ledger_error>([&] { ledger_file::open(path); }), Contains("is empty"));
     CHECK(bytes_in(path).empty());
 }
 
@@ -70,7 +70,7 @@ TEST_CASE("a file that is no database is no ledger and stays as it is") {
     const temporary_folder folder;
     const auto text = GENERATE(as<std::string>{}, "grower,name\n", "SQLite format 2", "x");
     const auto path = folder.write("basin.tarewell", text);
-    CHECK_THROWS_AS(ledger_file::open(path), ledger::ledger_error);
+    CHECK_THROWS_AS(ledger_file::open(path), records::ledger_error);
     CHECK(bytes_in(path) == text);
 }
 
@@ -79,7 +79,7 @@ TEST_CASE("another program's database is no ledger and stays as it is") {
     const auto path = folder.file("other.db");
     run_sql(path, "CREATE TABLE birds (name TEXT)");
     const auto before = bytes_in(path);
-    CHECK_THAT(message_of<ledger::ledger_error>([&] { ledger_file::open(path); }), Contains("not a Tarewell ledger"));
+    CHECK_THAT(message_of<records::ledger_error>([&] { ledger_file::open(path); }), Contains("not a Tarewell ledger"));
     CHECK(bytes_in(path) == before);
 }
 
@@ -88,7 +88,7 @@ TEST_CASE("a ledger of a newer program is refused with advice") {
     const auto path = folder.file("basin.tarewell");
     ledger_file::create(path);
     run_sql(path, "PRAGMA user_version = 9999");
-    CHECK_THAT(message_of<ledger::ledger_error>([&] { ledger_file::open(path); }),
+    CHECK_THAT(message_of<records::ledger_error>([&] { ledger_file::open(path); }),
                Contains("newer") && Contains("9999"));
 }
 
@@ -100,7 +100,7 @@ TEST_CASE("a ledger whose pages are damaged is refused and not guessed at") {
     // The first page: the header's 100 bytes stay, the schema's b-tree after it does not.
     std::fill(bytes.begin() + 100, bytes.begin() + 4096, '\x5A');
     folder.write("basin.tarewell", bytes);
-    CHECK_THROWS_AS(ledger_file::open(path).head(), ledger::ledger_error);
+    CHECK_THROWS_AS(ledger_file::open(path).head(), records::ledger_error);
 }
 
 TEST_CASE("an open ledger has every setting that keeps it safe in force") {

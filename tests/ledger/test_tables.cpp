@@ -30,7 +30,7 @@ std::vector<table_column> columns_of(const std::string& path, std::string_view t
 
 /// What a kind's table should hold by its fields: its columns as text, the personal ones as one
 /// digest, then the whole numbers, then the columns that came later.
-std::vector<table_column> wanted(const ledger::kind_info& kind) {
+std::vector<table_column> wanted(const records::kind_info& kind) {
     std::vector<table_column> columns;
     bool personal = false;
     for (const auto& column : kind.columns) {
@@ -53,7 +53,7 @@ bool operator==(const table_column& a, const table_column& b) {
 
 std::vector<std::string_view> personal_columns() {
     std::vector<std::string_view> names;
-    for (const auto& kind : ledger::all_kinds())
+    for (const auto& kind : records::all_kinds())
         for (const auto& column : kind.columns)
             if (column.personal) names.push_back(column.name);
     return names;
@@ -63,7 +63,7 @@ std::vector<std::string_view> personal_columns() {
 
 TEST_CASE("every kind's table has the columns that the program knows, in their order") {
     const small_ledger small;
-    for (const auto& kind : ledger::all_kinds()) {
+    for (const auto& kind : records::all_kinds()) {
         CAPTURE(std::string{kind.name});
         CHECK((columns_of(small.path(), kind.file) == wanted(kind)));
     }
@@ -80,7 +80,7 @@ TEST_CASE("what is kept apart to be erased is the grower's name, farm, email and
 
 TEST_CASE("every kind's row comes back as it was written, column by column") {
     // A column in the wrong place of a statement shows.
-    for (const auto& kind : ledger::all_kinds()) {
+    for (const auto& kind : records::all_kinds()) {
         CAPTURE(std::string{kind.name});
         small_ledger small;
         const auto written = row_of_names(kind);
@@ -110,7 +110,7 @@ TEST_CASE("every kind's id and every column that names a record has an index, so
         found.executeStep();
         return found.getColumn(0).getInt() > 0;
     };
-    for (const auto& kind : ledger::all_kinds())
+    for (const auto& kind : records::all_kinds())
         for (std::size_t i = 0; i < kind.columns.size(); ++i) {
             const auto& column = kind.columns[i];
             if (i != kind.key[0] && !column.names && column.names_by == nullptr) continue;
@@ -120,33 +120,33 @@ TEST_CASE("every kind's id and every column that names a record has an index, so
 }
 
 TEST_CASE("kinds are found by their own name and by their file's") {
-    for (const auto& kind : ledger::all_kinds()) {
-        CHECK(ledger::find_kind(kind.name) == &kind);
-        CHECK(ledger::find_kind(kind.file) == &kind);
-        CHECK(&ledger::info(kind.which) == &kind);
-        CHECK(kind.columns.size() <= ledger::most_columns);
-        CHECK(kind.worked_out.size() <= ledger::most_worked_out);
+    for (const auto& kind : records::all_kinds()) {
+        CHECK(records::find_kind(kind.name) == &kind);
+        CHECK(records::find_kind(kind.file) == &kind);
+        CHECK(&records::info(kind.which) == &kind);
+        CHECK(kind.columns.size() <= records::most_columns);
+        CHECK(kind.worked_out.size() <= records::most_worked_out);
     }
-    CHECK(ledger::find_kind("birds") == nullptr);
-    CHECK(ledger::all_kinds().size() == ledger::kind_count);
+    CHECK(records::find_kind("birds") == nullptr);
+    CHECK(records::all_kinds().size() == records::kind_count);
 }
 
 TEST_CASE("a key of two does not mistake one pair of ids for another") {
     const auto key = [](std::string_view bale, std::string_view bundle) {
-        return ledger::key_of(row_of(ledger::kind::bale, {bale, "2026-05-20", "S1", bundle}));
+        return records::key_of(row_of(records::kind::bale, {bale, "2026-05-20", "S1", bundle}));
     };
     CHECK(key("L1", "B1") != key("L1 B", "1"));
     CHECK(key("L", "1B1") != key("L1", "B1"));
-    CHECK(ledger::key_for_people(row_of(ledger::kind::bale, {"L1", "", "", "B1"})) == "L1 B1");
+    CHECK(records::key_for_people(row_of(records::kind::bale, {"L1", "", "", "B1"})) == "L1 B1");
 }
 
 TEST_CASE("the settings that intake and the estimate ask for are there once, with the defaults of the trade") {
     std::set<std::string_view> names;
-    for (const auto& setting : ledger::all_settings())
+    for (const auto& setting : records::all_settings())
         CHECK(names.insert(setting.name).second);
-    CHECK(ledger::find_setting("curvature_factor")->default_value == "1.5");        // P
-    CHECK(ledger::find_setting("area_weight_lb_per_ft2")->default_value == "0.04"); // P
-    CHECK(ledger::find_setting("bundle_maximum_lb")->default_value == "60");        // P
-    CHECK(ledger::find_setting("subaward_limit")->default_value == "50000");        // R 2 CFR 200.1 (2024)
-    CHECK(ledger::find_setting("birds") == nullptr);
+    CHECK(records::find_setting("curvature_factor")->default_value == "1.5");        // P
+    CHECK(records::find_setting("area_weight_lb_per_ft2")->default_value == "0.04"); // P
+    CHECK(records::find_setting("bundle_maximum_lb")->default_value == "60");        // P
+    CHECK(records::find_setting("subaward_limit")->default_value == "50000");        // read in 2 CFR 200.1 (2024)
+    CHECK(records::find_setting("birds") == nullptr);
 }

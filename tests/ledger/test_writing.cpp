@@ -8,7 +8,7 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
-using ledger::kind;
+using records::kind;
 
 namespace {
 
@@ -72,7 +72,7 @@ TEST_CASE("a second writer is told that the ledger is busy") {
     small_ledger small;
     do_not_wait(small.file());
     other_writer other{small.path()};
-    CHECK_THAT(message_of<ledger::busy_error>([&] { small.record(site_row("S1", "Old Creamery")); }),
+    CHECK_THAT(message_of<records::busy_error>([&] { small.record(site_row("S1", "Old Creamery")); }),
                Contains("in use") && Contains("nothing was changed"));
     CHECK(small.file().head().seq == 0); // reading goes on
     other.let_go();
@@ -84,7 +84,7 @@ TEST_CASE("a reader is told that the ledger is busy while another commits") {
     do_not_wait(small.file());
     other_writer other{small.path()};
     other.take_hold_of_all();
-    CHECK_THROWS_AS(small.file().head(), ledger::busy_error);
+    CHECK_THROWS_AS(small.file().head(), records::busy_error);
 }
 
 TEST_CASE("a second writer waits for the first as long as it may") {
@@ -92,7 +92,7 @@ TEST_CASE("a second writer waits for the first as long as it may") {
     small.file().inside().database.exec("PRAGMA busy_timeout = 150");
     other_writer other{small.path()};
     const auto begun = std::chrono::steady_clock::now();
-    CHECK_THROWS_AS(small.record(site_row("S1", "Old Creamery")), ledger::busy_error);
+    CHECK_THROWS_AS(small.record(site_row("S1", "Old Creamery")), records::busy_error);
     CHECK(std::chrono::steady_clock::now() - begun >= std::chrono::milliseconds{100});
 }
 
@@ -111,7 +111,7 @@ TEST_CASE("a snapshot sees one state of the ledger throughout") {
             writing.append(site_row("S2", "Nursery lot"));
             writing.commit();
         };
-        CHECK_THROWS_AS(write(), ledger::busy_error);
+        CHECK_THROWS_AS(write(), records::busy_error);
         CHECK(small.in_force(kind::site, 9).size() == 1);
     }
     CHECK(second.head().seq == 1);
@@ -130,10 +130,10 @@ TEST_CASE("an idempotency key is found again and stands once") {
     };
     CHECK_FALSE(small.file().done_before("key-1"));
     write_once("S1");
-    CHECK(small.file().done_before("key-1") == std::pair<ledger::entry_no, ledger::entry_no>{1, 2});
+    CHECK(small.file().done_before("key-1") == std::pair<records::entry_no, records::entry_no>{1, 2});
     CHECK_FALSE(small.file().done_before("key-2"));
     CHECK_FALSE(small.file().done_before(""));
-    CHECK_THROWS_AS(write_once("S2"), ledger::ledger_error);
+    CHECK_THROWS_AS(write_once("S2"), records::ledger_error);
     CHECK(small.file().head().seq == 2);
 }
 

@@ -44,6 +44,13 @@ def break_one(folder, seed, wanted=None):
     return None
 
 
+def line_of(copy, place):
+    """The line at which a broken rule should be reported, None for any."""
+    if place.index is None:
+        return None
+    return 1 if place.index < 0 else copy.line_number(place.kind, place.index)
+
+
 def main():
     """The command line."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
@@ -64,8 +71,7 @@ def main():
         return 1
     copy, name, place = broken
     copy.write(options.out, place.kind)
-    line = None if place.index is None else 1 if place.index < 0 else copy.line_number(
-        place.kind, place.index)
+    line = line_of(copy, place)
     (Path(options.out) / "damage.json").write_text(json.dumps({
         "rule": name, "file": f"{place.kind}.csv", "line": line,
         "column": place.columns[0] if place.columns else None,

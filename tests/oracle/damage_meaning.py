@@ -3,22 +3,25 @@
 from fractions import Fraction
 from functools import partial
 
+from award_terms import TERMS, Terms
 from damage_copy import Place
 from damage_format import some_row
 from damage_values import filled_row
 from exact import half_up
 from line_of_life import cover_weight, grouped
-from season import columns_of, read_value
+from season import columns_of, read_value, values_of
 
 SHARED = {"covers": ("date", "grower", "site"), "hauls": ("date", "from", "to", "driver"),
-          "bales": ("date", "site"),
+          "bales": ("date", "site"), "requests": ("date", "indirect", "document"),
           "shipments": ("date", "processor", "carrier", "bill_of_lading")}
-KEYS = {"covers": ("registration", "cover"), "hauls": ("haul", "bundle"),
+KEYS = {"narrative": ("quarter", "part"), "covers": ("registration", "cover"), "hauls": ("haul", "bundle"),
         "bales": ("bale", "bundle"), "shipments": ("shipment", "bale")}
 OTHER_TEXT = {  # a column that may change without breaking another rule
     "sites": "name", "growers": "name", "scales": "location", "covers": "film",
     "receipts": "received_by", "rejects": "reason", "tickets": "weigher",
-    "acceptances": "document", "costs": "description", "inkind": "giver"}
+    "acceptances": "document", "costs": "description", "inkind": "giver", "rates": "source",
+    "obligations": "description", "liquidations": "amount", "income": "description", "payments": "document",
+    "narrative": "text", "amendments": "description"}
 
 
 def same_key(copy, random, kind):
@@ -81,7 +84,8 @@ def disagree(copy, random, kind, column):
     index = random.choice(later)
     was = copy.value(kind, index, column)
     others = {"date": ("2026-05-14", "2026-05-15"), "processor": ("Fen", "Other Fen"),
-              "driver": ("Ann", "Bea"), "carrier": ("A", "B"), "bill_of_lading": ("1", "2")}
+              "driver": ("Ann", "Bea"), "carrier": ("A", "B"), "bill_of_lading": ("1", "2"),
+              "indirect": ("12.34", "43.21"), "document": ("1", "2")}
     defined = {"grower": "grower", "site": "site", "from": "site", "to": "site"}
     if column in defined:
         ids = [row[defined[column]] for row in copy.rows[defined[column] + "s"]]
@@ -236,14 +240,15 @@ def rise_nothing(copy, random):
 
 def shared_registrations(copy):
     """Registrations with both own and worked-out estimates, and what is worked out."""
-    columns = ("length_ft", "width_ft", "rise_ft", "layers", "mil")
+    columns = ("date", "length_ft", "width_ft", "rise_ft", "layers", "mil")
+    terms = Terms({kind: values_of(kind, copy.rows[kind]) for kind in TERMS})
     unit = copy.value("award", 0, "unit")
     covers = grouped(copy.rows["covers"], "registration")
     for registration, rows in grouped(copy.rows["bundles"], "registration").items():
         if len(rows) > 1 and not all(row.get("estimate") for row in rows):
             parsed = [{column: read_value(column, cover.get(column, "")) for column in columns}
                       for cover in covers[registration]]
-            weight = half_up(sum(cover_weight(cover, unit) for cover in parsed) * 1000)
+            weight = half_up(sum(cover_weight(cover, unit, terms) for cover in parsed) * 1000)
             yield registration, weight, unit
 
 
@@ -320,6 +325,115 @@ def quarter_start(copy, random):
     return Place("award", 0, ("quarter_starts",))
 
 
+def past_obligation(copy, random):
+    """More paid or let go of an obligation than it has."""
+    index = some_row(copy, random, "liquidations")
+    if index is None:
+        return None
+    of = {row["obligation"]: row["amount"] for row in copy.rows["obligations"]}
+    more = Fraction(of[copy.value("liquidations", index, "obligation")]) + 1
+    copy.set("liquidations", index, "amount", str(more.__ceil__()))
+    same = [other for other, row in enumerate(copy.rows["liquidations"])
+            if row["obligation"] == copy.value("liquidations", index, "obligation")]
+    return Place("liquidations", index if len(same) == 1 else None, ("amount",))
+
+
+def claimed_twice(copy, random):
+    """A cost in two requests."""
+    index = some_row(copy, random, "requests")
+    if index is None:
+        return None
+    row = copy.rows["requests"][index]
+    return Place("requests", copy.add("requests", row | {"request": "another-1"}), ("cost",))
+
+
+def claimed_of_match(copy, random):
+    """A cost on match in a request."""
+    costs = [row["cost"] for row in copy.rows["costs"] if row["fund"] == "match"]
+    index = some_row(copy, random, "requests")
+    if index is None or not costs:
+        return None
+    copy.set("requests", index, "cost", random.choice(costs))
+    return Place("requests", index, ("cost",))
+
+
+def other_fund(copy, random):
+    """A liquidation by a cost of the other fund than the obligation's."""
+    index = some_row(copy, random, "liquidations")
+    if index is None:
+        return None
+    funds = {row["obligation"]: row["fund"] for row in copy.rows["obligations"]}
+    costs = [row["cost"] for row in copy.rows["costs"]
+             if row["fund"] != funds[copy.value("liquidations", index, "obligation")]]
+    if not costs:
+        return None
+    copy.set("liquidations", index, "cost", random.choice(costs))
+    return Place("liquidations", index, ("cost",))
+
+
+def of_kind(copy, random, kind, column, words):
+    """The index of some row whose column holds one of some words."""
+    found = [index for index, row in enumerate(copy.rows[kind]) if row[column] in words]
+    return random.choice(found) if found else None
+
+
+def earned_with_cost(copy, random):
+    """Income earned that names a cost it was spent on."""
+    index = of_kind(copy, random, "income", "kind", ("earned",))
+    if index is None or not copy.rows["costs"]:
+        return None
+    copy.set("income", index, "cost", copy.rows["costs"][0]["cost"])
+    return Place("income", index, ("cost", "kind"))
+
+
+def payment_columns(copy, random, kinds, column, text):
+    """A payment with a column that its kind has not, or without one that it must have."""
+    index = of_kind(copy, random, "payments", "kind", kinds)
+    if index is None or not copy.rows["requests"]:
+        return None
+    copy.set("payments", index, column, text or copy.rows["requests"][0]["request"])
+    return Place("payments", index, (column, "kind"))
+
+
+def reimbursement_of_nothing(copy, random):
+    """A reimbursement that names no request."""
+    index = of_kind(copy, random, "payments", "kind", ("reimbursement",))
+    if index is None:
+        return None
+    copy.set("payments", index, "request", "")
+    return Place("payments", index, ("request",))
+
+
+def unheard_setting(copy, random):
+    """A setting that the program does not have."""
+    index = some_row(copy, random, "settings")
+    if index is None:
+        return None
+    copy.set("settings", index, "setting", "weight_of_hope")
+    return Place("settings", index, ("setting",))
+
+
+def no_quarter(copy, random, text):
+    """A paragraph for what is no quarter."""
+    index = some_row(copy, random, "narrative")
+    if index is None:
+        return None
+    copy.set("narrative", index, "quarter", text)
+    return Place("narrative", index, ("quarter",))
+
+
+def rules_of_the_agency():
+    """Rules of what passes between program and agency, by name."""
+    return {
+        "past_obligation": past_obligation, "claimed_twice": claimed_twice, "claimed_of_match": claimed_of_match,
+        "other_fund": other_fund, "earned_with_cost": earned_with_cost,
+        "reimbursement_of_nothing": reimbursement_of_nothing, "unheard_setting": unheard_setting,
+        "advance_of_request": partial(payment_columns, kinds=("advance", "retainage"), column="request", text=""),
+        "advance_retained": partial(payment_columns, kinds=("advance", "retainage"), column="retained", text="5"),
+        "no_quarter:month": partial(no_quarter, text="2026-07"), "no_quarter:fifth": partial(no_quarter, text="2026-Q5"),
+    }
+
+
 def rules():
     """All rules of meaning, by name."""
     found = {f"same_key_other_values:{kind}": partial(same_key, kind=kind) for kind in OTHER_TEXT}
@@ -336,7 +450,7 @@ def rules():
                                   ("rejects", "weight", "unit"), ("rejects", "unit", "weight")):
         found[f"{filled}_without_{emptied}:{kind}"] = partial(
             without, kind=kind, filled=filled, emptied=emptied)
-    return found | {
+    return found | rules_of_the_agency() | {
         "same_category_other_amounts": same_category, "same_label": same_label,
         "same_bundle": same_bundle,
         "second_acceptance:by_id": partial(second_acceptance, by_label=False),

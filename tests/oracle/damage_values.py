@@ -14,32 +14,43 @@ BAD_AMOUNTS = tuple(text for text in BAD_NUMBERS if text != "-5")
 BAD_WHOLES = ("1.5", "0", "-1", "one", "1e0", " 1")
 BAD_TIMES = ("25:00", "8:00", "08:60", "noon", "08:00:00", "24:01", " 08:00")
 
-DATES = {"award": "begins ends", "scales": "certified_on certified_until", "costs": "date paid_on"}
+DATES = {"award": "begins ends", "scales": "certified_on certified_until", "costs": "date paid_on",
+         "rates": "begins", "settings": "from", "amendments": "ends"}
 NUMBERS = {
     "award": "goal_tons match_percent indirect_percent", "sites": "capacity_lb",
     "scales": "capacity division", "covers": "length_ft width_ft rise_ft layers mil",
     "bundles": "estimate", "rejects": "weight", "tickets": "gross tare net",
     "acceptances": "weight", "budget": "grant match", "costs": "amount",
-    "inkind": "quantity rate amount"}
+    "inkind": "quantity rate amount", "rates": "value", "obligations": "amount", "liquidations": "amount",
+    "income": "amount", "requests": "indirect", "payments": "amount retained",
+    "amendments": "goal_tons match_percent indirect_percent", "rebudgets": "grant match"}
 WHOLES = {"award": "quarter_starts", "bundles": "number of"}
 TIMES = {"sites": "opens closes"}
-CENTS = {"budget": "grant match", "costs": "amount", "inkind": "amount"}
+CENTS = {"budget": "grant match", "costs": "amount", "inkind": "amount",
+         "obligations": "amount", "liquidations": "amount", "income": "amount", "requests": "indirect",
+         "payments": "amount retained", "rebudgets": "grant match"}
 WORDS = {
     "award": "unit match_base counted_when", "scales": "unit", "bundles": "unit",
     "receipts": "outcome", "rejects": "stage unit disposition",
     "tickets": "weighs unit entry as_printed", "acceptances": "unit", "budget": "category",
-    "costs": "category fund", "inkind": "kind"}
+    "costs": "category fund", "inkind": "kind", "rates": "kind", "obligations": "category fund",
+    "income": "kind method", "payments": "kind", "amendments": "match_base", "rebudgets": "category"}
 IDS = {
     "award": "award", "sites": "site", "growers": "grower", "scales": "scale",
     "covers": "registration grower site cover", "bundles": "bundle registration",
     "receipts": "receipt site bundle registration", "hauls": "haul from to bundle",
     "bales": "bale site bundle", "rejects": "reject bundle bale", "shipments": "shipment bale",
     "tickets": "ticket scale subject", "acceptances": "shipment", "costs": "cost",
-    "inkind": "inkind site"}
+    "inkind": "inkind site", "rates": "rate", "obligations": "obligation",
+    "liquidations": "liquidation obligation cost", "income": "income cost", "requests": "request cost",
+    "payments": "payment request", "narrative": "part", "settings": "setting", "amendments": "amendment",
+    "rebudgets": "amendment"}
 REFERENCES = {
     "covers": "grower site", "bundles": "registration", "receipts": "site bundle registration",
     "hauls": "from to bundle", "bales": "site bundle", "rejects": "bundle bale",
-    "shipments": "bale", "tickets": "scale subject", "acceptances": "shipment", "inkind": "site"}
+    "shipments": "bale", "tickets": "scale subject", "acceptances": "shipment", "inkind": "site",
+    "liquidations": "obligation cost", "income": "cost", "requests": "cost", "payments": "request",
+    "rebudgets": "amendment"}
 
 
 def filled_row(copy, random, kind, column):

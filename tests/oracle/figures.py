@@ -3,10 +3,10 @@
 import datetime
 from fractions import Fraction
 
+from agency_money import AgencyMoney, cents
+from award_terms import Terms
 from exact import decimal_text, half_up, ratio, thousandths, tons
 from line_of_life import follow
-
-SUBAWARD_LIMIT = 50_000 * 100
 
 
 class Reckoning:
@@ -16,6 +16,8 @@ class Reckoning:
         self.season = season
         self.award = season["award"][0]
         self.unit = self.award["unit"]
+        self.terms = Terms(season)
+        self.agency = AgencyMoney(season)
         self.bundles, self.bales = follow(season)
         self.costs = [dict(row, cents=half_up(row["amount"] * 100)) for row in season["costs"]]
         self.inkind = [(row["date"], inkind_cents(row)) for row in season["inkind"]]
@@ -27,7 +29,7 @@ class Reckoning:
         """All figures of a quarter, by name."""
         span = Span(quarter.first, quarter.last)
         return (self._claims(span) | self._bales(span) | self._diversion(span)
-                | self._money(span))
+                | self._money(span) | self._agency(span))
 
     def _claims(self, span):
         """Registered, received, rejected, on hand; growers and sites."""
@@ -50,6 +52,7 @@ class Reckoning:
             "growers_served": len(served),
             "growers_new": len(to_date - before),
             "growers_to_date": len(to_date),
+            "growers_returning": len(served & before),
             "sites_active": len({row["site"] for row in self.season["receipts"]
                                  if row["date"] in span}),
         }
@@ -108,7 +111,9 @@ class Reckoning:
             "diverted_weight": weight_text(self.diverted(span)),
             "diverted_tons": float(tons(self.diverted(span), self.unit)),
             "diverted_tons_to_date": float(to_date),
-            "goal_share": ratio(to_date, self.award["goal_tons"]),
+            "goal_share": ratio(to_date, self.terms.on("goal_tons", span.last)),
+            "projected_tons": self._projected(to_date, span.last),
+            "tipping_avoided": self._tipping_avoided(span),
             "shipped_tons": float(tons(self._shipped(span), self.unit)),
             "accepted_tons": float(tons(self._accepted(span), self.unit)),
         }
@@ -123,17 +128,28 @@ class Reckoning:
                 and row["category"] != "indirect"]
 
     def indirect(self, span):
-        """Indirect claimed through the span's last day, in cents."""
+        """Indirect claimed through the span's last day, in cents.
+
+        An amended percent holds for costs from its date on; the base of each period is what it added to the base of
+        all to date, and the sum is rounded once.
+        """
+        claimed = sum((self._indirect_base(last) - self._indirect_base(day_before(first)))
+                      * (percent or 0) / 100
+                      for first, last, percent in self.terms.periods("indirect_percent", span.last))
+        return half_up(claimed)
+
+    def _indirect_base(self, last):
+        """Direct costs less equipment and less what passes the limit in each subaward, never below 0."""
         subawards, base = {}, 0
-        for row in self._direct_rows(span.to_date):
+        for row in self._direct_rows(Span(datetime.date.min, last)):
             if row["category"] == "equipment":
                 continue
             if row["subaward"] is None:
                 base += row["cents"]
             else:
                 subawards[row["subaward"]] = subawards.get(row["subaward"], 0) + row["cents"]
-        base += sum(min(cents, SUBAWARD_LIMIT) for cents in subawards.values())
-        return half_up(max(base, 0) * (self.award["indirect_percent"] or 0) / 100)
+        limit = cents(self.terms.setting("subaward_limit", last))
+        return max(base + sum(min(amount, limit) for amount in subawards.values()), 0)
 
     def match(self, span):
         """Costs on match plus in-kind in a span, in cents."""
@@ -141,12 +157,12 @@ class Reckoning:
                     if row["date"] in span and row["fund"] == "match")
         return costs + sum(cents for date, cents in self.inkind if date in span)
 
-    def _match_required(self, on_grant):
-        """The match that goes with so many cents of the grant."""
-        percent = self.award["match_percent"]
+    def _match_required(self, on_grant, day):
+        """The match that goes with so many cents of the grant, by the terms of a day; None without a percent."""
+        percent = self.terms.on("match_percent", day)
         if percent is None:
-            return 0
-        of_grant = self.award["match_base"] == "grant"
+            return None
+        of_grant = self.terms.on("match_base", day) == "grant"
         return half_up(on_grant * percent / (100 if of_grant else 100 - percent))
 
     def _money(self, span):
@@ -156,7 +172,7 @@ class Reckoning:
         claimed = indirect_to_date - self.indirect(span.before)
         given, given_to_date = self.match(span), self.match(span.to_date)
         on_grant = spent_to_date + indirect_to_date
-        budget = half_up(sum(row["grant"] for row in self.season["budget"]) * 100)
+        budget = cents(self.terms.budgeted("grant", span.last))
         diverted = tons(self.diverted(span), self.unit)
         diverted_to_date = tons(self.diverted(span.to_date), self.unit)
         return {
@@ -167,12 +183,72 @@ class Reckoning:
             "grant_left": money_text(budget - on_grant),
             "match_given": money_text(given),
             "match_to_date": money_text(given_to_date),
-            "match_required": money_text(self._match_required(on_grant)),
+            "match_required": money_text(self._match_required(on_grant, span.last) or 0),
             "cost_per_ton": per_ton(spent + claimed + given, diverted),
             "grant_cost_per_ton": per_ton(spent + claimed, diverted),
             "cost_per_ton_to_date": per_ton(on_grant + given_to_date, diverted_to_date),
             "grant_cost_per_ton_to_date": per_ton(on_grant, diverted_to_date),
         }
+
+    def _agency(self, span):
+        """What was claimed and paid, and the lines of the federal financial report, to date."""
+        agency, to_date = self.agency, span.to_date
+        indirect, given = self.indirect(span), self.match(to_date)
+        budget = cents(self.terms.budgeted("grant", span.last))
+        required = self._match_required(budget, span.last)
+        if required is None:
+            required = cents(self.terms.budgeted("match", span.last))
+        a, b = agency.received(to_date), agency.paid_costs(to_date) + indirect
+        deducted, added = (agency.income(to_date, "spent", way) for way in ("deduction", "addition"))
+        e, f = self.grant_direct(to_date) + indirect - deducted, agency.bound(to_date)
+        earned = agency.income(to_date, "earned")
+        lines = {"a": a, "b": b, "c": a - b, "d": budget, "e": e, "f": f, "g": e + f,
+                 "h": budget - e - f, "i": required, "j": given, "k": required - given,
+                 "l": earned, "m": deducted, "n": added, "o": earned - deducted - added}
+        return {f"line_10{letter}": money_text(amount) for letter, amount in lines.items()} | {
+            "payments_received": money_text(agency.received(span)),
+            "claimed_unpaid": money_text(agency.unpaid(to_date)),
+            "retained_to_date": money_text(agency.retained(to_date)),
+        }
+
+    def _tipping_avoided(self, span):
+        """The quarter's tons at the landfill's fee of its last day; None while no fee is given."""
+        fee = self.terms.setting("tipping_fee_per_ton", span.last)
+        if fee == 0:
+            return None
+        return money_text(half_up(tons(self.diverted(span), self.unit) * fee * 100))
+
+    def _projected(self, counted, day):
+        """The tons counted by a day, and what bales weighed and bundles on hand will add.
+
+        A bale counts when it is weighed, shipped, or its shipment accepted, as the award has it; what was rejected
+        out of it, whenever, is taken off. Bundles on hand weigh their estimate times the weight over estimate of all
+        bales weighed by then; None where no estimate stands behind those.
+        """
+        weighed = [bale for bale in self.bales.values() if bale.weighed and bale.weighed <= day]
+        estimate = sum(bale.estimate for bale in weighed)
+        if estimate == 0:
+            return None
+        waiting = sum(bale.net - sum(row.weight for row in bale.residue)
+                      for bale in weighed if not self._is_counted(bale, day))
+        on_hand = sum(bundle.estimate for bundle in self.bundles.values() if is_on_hand(bundle, day))
+        over = Fraction(sum(bale.net for bale in weighed), estimate)
+        return float(counted + tons(waiting + on_hand * over, self.unit))
+
+    def _is_counted(self, bale, day):
+        """Whether a bale that is weighed by a day is counted as diverted by then."""
+        counted_when = self.award["counted_when"] or "weighed"
+        if counted_when == "shipped":
+            return bale.shipped is not None and bale.shipped <= day
+        if counted_when == "accepted":
+            return any(row["shipment"] == bale.shipment and row["date"] <= day
+                       for row in self.season["acceptances"])
+        return True
+
+
+def day_before(day):
+    """The day before, or the first of all."""
+    return day if day == datetime.date.min else day - datetime.timedelta(days=1)
 
 
 class Span:

@@ -3,9 +3,9 @@
 import datetime
 from decimal import Decimal
 
-PEOPLE = ("Zoë Ånd", "Marl, J.", '+Ray "Big" Quill', "=cmd|x", "@Wend", "-Fen", "Li Wei",
+PEOPLE = ("Zoë Ånd", "Marl, J.", '+Ray "Big" Quill', "=cmd|x", "@Wend", "-Fen", "Ib Orn",
           "Ó Duibh\nthe elder", "O’Dell", "50 % Growers", "𝔘na", "e\u0301lan")
-PLACES = ("Fairground barn", "Nursery lot, east gate", 'The "Old" Creamery', "Kvæfjord yard",
+PLACES = ("Fairground barn", "Nursery lot, east gate", 'The "Old" Creamery', "Sælvond yard",
           "=Shed", "Barn\r\nround the back")
 WORDS = ("twine", "soil, wet", 'called "clean"', "wet\nthrough", "=SUM(A1)", "drip tape", "süß")
 LETTERS = ("", "", "", "a", "B", "é", "Z", "-x", " 2nd", ",c", '"q"', "=", "/", "_", "ß")

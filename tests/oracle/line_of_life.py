@@ -3,13 +3,11 @@
 from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
+from functools import partial
 
+from award_terms import Terms
 from exact import (METRES_IN_MIL, SQUARE_METRES_IN_SQUARE_FOOT, arc_factor, convert, half_up,
                    share_out, thousandths)
-
-CURVATURE = Fraction("1.5")
-DENSITY = Fraction("0.92")
-LB_PER_SQUARE_FOOT = Fraction("0.04")
 
 
 @dataclass
@@ -71,22 +69,23 @@ class Residue:
     weight: int
 
 
-def cover_weight(cover, unit):
-    """The weight of a cover's film in `unit`, exact but for the arc."""
+def cover_weight(cover, unit, terms):
+    """The weight of a cover's film in `unit`, exact but for the arc, by the settings of its date."""
+    set_to = partial(terms.setting, day=cover["date"])
     if cover["length_ft"] is None:
         return Fraction(0)
     width, rise = cover["width_ft"], cover["rise_ft"]
-    factor = CURVATURE if rise is None else arc_factor(width, rise)
+    factor = set_to("curvature_factor") if rise is None else arc_factor(width, rise)
     area = cover["length_ft"] * width * factor * cover["layers"]
     if cover["mil"] is None:
-        return convert(area * LB_PER_SQUARE_FOOT, "lb", unit)
+        return convert(area * set_to("area_weight_lb_per_ft2"), "lb", unit)
     volume = area * SQUARE_METRES_IN_SQUARE_FOOT * cover["mil"] * METRES_IN_MIL
-    return convert(volume * DENSITY * 1000, "kg", unit)
+    return convert(volume * set_to("density_g_per_cm3") * 1000, "kg", unit)
 
 
-def estimates(rows, covers, unit):
+def estimates(rows, covers, unit, terms):
     """Estimate and basis of each bundle of one registration."""
-    worked_out = half_up(sum(cover_weight(cover, unit) for cover in covers) * 1000)
+    worked_out = half_up(sum(cover_weight(cover, unit, terms) for cover in covers) * 1000)
     basis = "constant" if all(cover["mil"] is None for cover in covers) else "thickness"
     own = {row["bundle"]: thousandths(row["estimate"], row["unit"], unit)
            for row in rows if row["estimate"] is not None}
@@ -108,13 +107,13 @@ def grouped(rows, column):
     return groups
 
 
-def make_bundles(season, unit):
+def make_bundles(season, unit, terms):
     """All bundles by id, with their estimates."""
     covers = grouped(season["covers"], "registration")
     bundles = {}
     for registration, rows in grouped(season["bundles"], "registration").items():
         shared = covers[registration][0]
-        found = estimates(rows, covers[registration], unit)
+        found = estimates(rows, covers[registration], unit, terms)
         for row in rows:
             estimate, basis = found[row["bundle"]]
             bundles[row["bundle"]] = Bundle(
@@ -266,7 +265,7 @@ def note_residue(season, bundles, bales, unit):
 def follow(season):
     """All bundles and bales of a season, by id, with everything found out about them."""
     unit = season["award"][0]["unit"]
-    bundles = make_bundles(season, unit)
+    bundles = make_bundles(season, unit, Terms(season))
     bales = make_bales(season, bundles)
     for name, ticket in first_tickets(season, "bundle").items():
         bundles[name].spot = net_of(ticket, unit)

@@ -3,9 +3,10 @@
 import datetime
 from fractions import Fraction
 
+from award_terms import TERMS, Terms
 from line_of_life import (first_tickets, follow, load_remainders, make_bales, make_bundles,
                           weigh_alone)
-from season import KINDS, columns_of, read_value
+from season import KINDS, values_of
 
 
 class BalesMaker:
@@ -129,14 +130,13 @@ class BalesMaker:
 
     def parsed(self, kind):
         """The rows of a table as values."""
-        return [{column: read_value(column, row.get(column, "")) for column in columns_of(kind)}
-                for row in self.tables[kind]]
+        return values_of(kind, self.tables[kind])
 
     def weighed_bales(self):
         """The bales as weighed so far, load tickets too; their nets may still be open."""
         season = {kind: self.parsed(kind)
-                  for kind in ("covers", "bundles", "bales", "shipments", "tickets")}
-        bales = make_bales(season, make_bundles(season, self.unit))
+                  for kind in TERMS + ("covers", "bundles", "bales", "shipments", "tickets")}
+        bales = make_bales(season, make_bundles(season, self.unit, Terms(season)))
         weigh_alone(bales, first_tickets(season, "bale"), self.unit)
         load_remainders(bales, first_tickets(season, "load"), self.unit)
         return bales

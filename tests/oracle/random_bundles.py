@@ -3,6 +3,7 @@
 from fractions import Fraction
 
 from exact import half_up, thousandths
+from award_terms import TERMS, Terms
 from line_of_life import cover_weight
 from season import read_value
 
@@ -63,8 +64,9 @@ class BundlesMaker:
         rows = [{"bundle": next(bundle_names), "registration": registration,
                  "number": str(number), "of": str(of)} for number in numbers]
         parsed = [{column: read_value(column, cover.get(column, "")) for column in
-                   ("length_ft", "width_ft", "rise_ft", "layers", "mil")} for cover in covers]
-        left = half_up(sum(cover_weight(cover, self.unit) for cover in parsed) * 1000)
+                   ("date", "length_ft", "width_ft", "rise_ft", "layers", "mil")} for cover in covers]
+        terms = Terms({kind: self.parsed(kind) for kind in TERMS})
+        left = half_up(sum(cover_weight(cover, self.unit, terms) for cover in parsed) * 1000)
         if not sized:
             self.give_all(rows, 20_000)
         elif self.own_allowed:

@@ -29,7 +29,7 @@ class MoneyMaker:
         subaward_share = self.random.choice((0, 0.2, 0.5))
         for cost in names[:self.random.randint(0, 60)]:
             category = self.random.choice(CATEGORIES)
-            if not self.indirect_percent and self.invented.chance(0.05):
+            if not self.has_indirect_percent() and self.invented.chance(0.05):
                 category = "indirect"
             amount = self.invented.cents(1, 3_000)
             if self.invented.chance(0.6 if credit_heavy else 0.1):
@@ -39,11 +39,15 @@ class MoneyMaker:
                    "payee": self.invented.maybe(self.invented.person()),
                    "fund": self.random.choice(("grant", "grant", "match")),
                    "source": self.invented.maybe("county"),
-                   "paid_on": self.invented.maybe(str(self.ends)),
+                   "paid_on": self.invented.maybe(str(self.invented.day(self.first, self.last)), 0.7),
                    "document": self.invented.maybe("doc, 1")}
             if self.invented.chance(subaward_share):
                 self.make_subaward(row)
             self.tables["costs"].append(row)
+
+    def has_indirect_percent(self):
+        """Whether the award sets a percent for indirect costs at any time."""
+        return self.indirect_percent or any(row["indirect_percent"] for row in self.tables["amendments"])
 
     def make_subaward(self, row):
         """Makes a cost part of one of a few subawards, often a large part."""

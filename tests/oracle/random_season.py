@@ -14,6 +14,7 @@ import random
 
 from folder_writer import write_awkwardly
 from invented import Invented
+from random_agency import AgencyMaker
 from random_bales import BalesMaker
 from random_bundles import BundlesMaker
 from random_money import MoneyMaker
@@ -29,7 +30,7 @@ UNSETTLED = """
 """
 
 
-class SeasonMaker(BundlesMaker, BalesMaker, MoneyMaker):
+class SeasonMaker(BundlesMaker, BalesMaker, MoneyMaker, AgencyMaker):
     """Makes the tables of a season, in the order of intake."""
 
     def __init__(self, seed, unsettled):
@@ -41,6 +42,8 @@ class SeasonMaker(BundlesMaker, BalesMaker, MoneyMaker):
     def make(self):
         """All tables of the season, as dicts of text."""
         self.make_award()
+        self.make_settings()
+        self.make_amendments()
         self.make_places()
         self.make_growers()
         self.make_registrations()
@@ -53,8 +56,10 @@ class SeasonMaker(BundlesMaker, BalesMaker, MoneyMaker):
         self.make_rejects()
         self.make_acceptances()
         self.make_money()
+        self.make_agency()
         for kind in ("sites", "growers", "covers", "bundles", "receipts", "bales", "rejects",
-                     "shipments", "tickets", "costs"):
+                     "shipments", "tickets", "costs", "obligations", "liquidations", "income", "requests", "payments",
+                     "settings", "rebudgets"):
             if self.invented.chance(0.5):
                 self.random.shuffle(self.tables[kind])
         return self.tables

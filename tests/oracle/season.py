@@ -31,14 +31,26 @@ COLUMNS = {
     "costs": "cost! date! category! description! payee amount! fund! source subaward paid_on"
              " document",
     "inkind": "inkind! date! kind! giver! site source quantity! rate! amount document",
+    "rates": "rate! kind! what begins! value! source!",
+    "obligations": "obligation! date! category! description! payee amount! fund! document",
+    "liquidations": "liquidation! date! obligation! amount! cost",
+    "income": "income! date! kind! method! description! party amount! cost document",
+    "requests": "request! date! cost! indirect document",
+    "payments": "payment! date! kind! amount! request retained document",
+    "narrative": "quarter! part! text!",
+    "settings": "setting! from value!",
+    "amendments": "amendment! date! ends goal_tons match_percent match_base indirect_percent"
+                  " description! document",
+    "rebudgets": "amendment! category! grant! match!",
 }
 KINDS = tuple(COLUMNS)
+APART = ("settings", "amendments", "rebudgets")  # taken in by themselves, after the season
 DATED = tuple(kind for kind in KINDS if "date!" in COLUMNS[kind].split())
 
-DATES = {"date", "begins", "ends"}
+DATES = {"date", "begins", "ends", "paid_on"}
 NUMBERS = {"goal_tons", "match_percent", "indirect_percent", "length_ft", "width_ft", "rise_ft",
            "layers", "mil", "estimate", "weight", "net", "grant", "match", "amount", "quantity",
-           "rate"}
+           "rate", "indirect", "retained"}
 WHOLES = {"quarter_starts", "number", "of"}
 
 
@@ -65,10 +77,25 @@ def read_value(column, text):
     return text
 
 
+def read_setting(column, text):
+    """A field of settings.csv: the day from which it holds, else text."""
+    return datetime.date.fromisoformat(text) if column == "from" and text else text or None
+
+
+# The rate of rates.csv is an id.
+TEXT_OF = {"settings": read_setting, "rates": lambda column, text: text or None}
+
+
 def read_text_rows(path):
     """The rows of one CSV file as lists of text, the header first."""
     with open(path, encoding="utf-8-sig", newline="") as stream:
         return list(csv.reader(stream, strict=True))
+
+
+def values_of(kind, rows):
+    """Rows of text as records with all columns of their kind."""
+    read = TEXT_OF.get(kind, read_value)
+    return [{column: read(column, row.get(column, "")) for column in columns_of(kind)} for row in rows]
 
 
 def read_kind(folder, kind):
@@ -77,9 +104,7 @@ def read_kind(folder, kind):
     if not path.exists():
         return []
     header, *rows = read_text_rows(path)
-    absent = dict.fromkeys(columns_of(kind))
-    return [absent | {column: read_value(column, text) for column, text in zip(header, row)}
-            for row in rows]
+    return values_of(kind, [dict(zip(header, row)) for row in rows])
 
 
 def read_season(folder):

@@ -13,8 +13,8 @@ TEST_CASE("a date reads as ISO 8601 and nothing else") {
         CAPTURE(bad);
         CHECK_FALSE(read_day(bad));
     }
-    CHECK_FALSE(read_day("1900-02-29")); // C: 1900 was no leap year
-    CHECK(read_day("2000-02-29"));       // C: 2000 was
+    CHECK_FALSE(read_day("1900-02-29")); // computed: 1900 was no leap year
+    CHECK(read_day("2000-02-29"));       // computed: 2000 was
     CHECK_THROWS_AS(day_of("soon"), std::invalid_argument);
 }
 
@@ -49,7 +49,7 @@ TEST_CASE("with July first, January to March 2027 is 2026-Q3") {
 
 TEST_CASE("with December first, a quarter ends on the last of February") {
     const quarter_calendar calendar{12};
-    CHECK(text_of(calendar.days_of(quarter{2027, 1}).to) == "2028-02-29"); // C: a leap year
+    CHECK(text_of(calendar.days_of(quarter{2027, 1}).to) == "2028-02-29"); // computed: a leap year
     CHECK(text_of(calendar.days_of(quarter{2026, 1}).to) == "2027-02-28");
 }
 

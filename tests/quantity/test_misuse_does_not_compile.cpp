@@ -57,58 +57,58 @@ static_assert(!std::is_constructible_v<length, mils> && !std::is_constructible_v
 static_assert(!std::is_convertible_v<quantity::quarter, quantity::day>);
 
 // Ids name one kind of record each.
-static_assert(equals<ledger::bundle_id, ledger::bundle_id> && orders<ledger::bale_id, ledger::bale_id>);
-static_assert(!equals<ledger::bale_id, ledger::bundle_id> && !orders<ledger::bale_id, ledger::bundle_id>);
-static_assert(!std::is_constructible_v<ledger::bundle_id, ledger::bale_id>);
-static_assert(!std::is_assignable_v<ledger::bundle_id&, ledger::bale_id>);
-static_assert(!std::is_convertible_v<std::string, ledger::bundle_id>);
-static_assert(!std::is_convertible_v<ledger::bundle_id, std::string>);
+static_assert(equals<records::bundle_id, records::bundle_id> && orders<records::bale_id, records::bale_id>);
+static_assert(!equals<records::bale_id, records::bundle_id> && !orders<records::bale_id, records::bundle_id>);
+static_assert(!std::is_constructible_v<records::bundle_id, records::bale_id>);
+static_assert(!std::is_assignable_v<records::bundle_id&, records::bale_id>);
+static_assert(!std::is_convertible_v<std::string, records::bundle_id>);
+static_assert(!std::is_convertible_v<records::bundle_id, std::string>);
 
 // Places stand for an index into the vector of one kind.
-static_assert(equals<ledger::bale_place, ledger::bale_place>);
-static_assert(!equals<ledger::bale_place, ledger::bundle_place>);
-static_assert(!std::is_constructible_v<ledger::bundle_place, ledger::bale_place>);
-static_assert(!std::is_assignable_v<ledger::bundle_place&, ledger::bale_place>);
-static_assert(!std::is_convertible_v<std::size_t, ledger::bundle_place>);
-static_assert(!std::is_convertible_v<ledger::bundle_place, std::size_t>);
+static_assert(equals<records::bale_place, records::bale_place>);
+static_assert(!equals<records::bale_place, records::bundle_place>);
+static_assert(!std::is_constructible_v<records::bundle_place, records::bale_place>);
+static_assert(!std::is_assignable_v<records::bundle_place&, records::bale_place>);
+static_assert(!std::is_convertible_v<std::size_t, records::bundle_place>);
+static_assert(!std::is_convertible_v<records::bundle_place, std::size_t>);
 
 template <class Place>
-concept labels_in = requires(const ledger::season& s, Place p) {
+concept labels_in = requires(const records::season& s, Place p) {
     s.find_bundle(p, 1);
 };
-static_assert(labels_in<ledger::registration_place>);
-static_assert(!labels_in<ledger::bale_place> && !labels_in<ledger::bundle_place> && !labels_in<int>);
+static_assert(labels_in<records::registration_place>);
+static_assert(!labels_in<records::bale_place> && !labels_in<records::bundle_place> && !labels_in<int>);
 
 template <class Place>
-concept has_estimate = requires(const ledger::season& s, Place p) {
-    ledger::worked_out_estimate(s, p);
+concept has_estimate = requires(const records::season& s, Place p) {
+    records::worked_out_estimate(s, p);
 };
-static_assert(has_estimate<ledger::registration_place> && !has_estimate<ledger::bundle_place>);
+static_assert(has_estimate<records::registration_place> && !has_estimate<records::bundle_place>);
 
 template <class Place>
 concept has_outcome = requires(const reconcile::reckoning& r, Place p) {
     r.at(p);
 };
-static_assert(has_outcome<ledger::bundle_place> && has_outcome<ledger::bale_place>);
-static_assert(!has_outcome<ledger::shipment_place> && !has_outcome<std::size_t>);
+static_assert(has_outcome<records::bundle_place> && has_outcome<records::bale_place>);
+static_assert(!has_outcome<records::shipment_place> && !has_outcome<std::size_t>);
 
 template <class Place, class Record>
-concept finds = requires(const ledger::season& s, Place p) {
+concept finds = requires(const records::season& s, Place p) {
     { s.at(p) } -> std::same_as<const Record&>;
 };
-static_assert(finds<ledger::bale_place, ledger::bale> && finds<ledger::bundle_place, ledger::bundle>);
-static_assert(!finds<ledger::bale_place, ledger::bundle> && !finds<ledger::bundle_place, ledger::bale>);
+static_assert(finds<records::bale_place, records::bale> && finds<records::bundle_place, records::bundle>);
+static_assert(!finds<records::bale_place, records::bundle> && !finds<records::bundle_place, records::bale>);
 
 } // namespace
 
 TEST_CASE("a default place stands for none and every other for one") {
-    CHECK_FALSE(bool{ledger::bundle_place{}});
-    CHECK(bool{ledger::bundle_place{0}});
-    CHECK(ledger::bundle_place{7}.index() == 7);
+    CHECK_FALSE(bool{records::bundle_place{}});
+    CHECK(bool{records::bundle_place{0}});
+    CHECK(records::bundle_place{7}.index() == 7);
 }
 
 TEST_CASE("ids are case-sensitive texts in the order of their bytes") {
-    using ledger::bundle_id;
+    using records::bundle_id;
     CHECK(bundle_id{"B1"} == bundle_id{"B1"});
     CHECK_FALSE(bundle_id{"B1"} == bundle_id{"b1"});
     CHECK(bundle_id{"B10"} < bundle_id{"B2"});

@@ -11,11 +11,11 @@ using numbers = std::vector<std::int64_t>;
 
 TEST_CASE("the largest remainders get the odd units") {
     CHECK(shared_out(10, numbers{1, 1, 1}) == numbers{4, 3, 3});     // a tie: the first
-    CHECK(shared_out(100, numbers{1, 2, 4}) == numbers{14, 29, 57}); // C: 14.29, 28.57, 57.14
+    CHECK(shared_out(100, numbers{1, 2, 4}) == numbers{14, 29, 57}); // computed: 14.29, 28.57, 57.14
     CHECK(shared_out(7, numbers{3, 3, 1}) == numbers{3, 3, 1});
     CHECK(shared_out(2, numbers{1, 1, 1, 1}) == numbers{1, 1, 0, 0});
     CHECK(shared_out(5, numbers{1, 3, 1}) == numbers{1, 3, 1});
-    CHECK(shared_out(1, numbers{1, 5}) == numbers{0, 1}); // C: 0.17, 0.83: the larger remainder, not the first
+    CHECK(shared_out(1, numbers{1, 5}) == numbers{0, 1}); // computed: 0.17, 0.83: the larger remainder, not the first
 }
 
 TEST_CASE("a part of nothing gets nothing while others have something") {

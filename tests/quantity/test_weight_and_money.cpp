@@ -23,11 +23,11 @@ TEST_CASE("a weight in the award's unit keeps its thousandths") {
 }
 
 TEST_CASE("pounds and kilograms are converted exactly and rounded half up once") {
-    // lb = 0.45359237 kg exactly: R secondary; NIST Handbook 44 Appendix C and SP 811 by M.
-    CHECK(converted("1", lb, kg) == "0.454");                // C: 0.45359237
+    // lb = 0.45359237 kg exactly: read in a secondary source; NIST Handbook 44 Appendix C and SP 811 from memory.
+    CHECK(converted("1", lb, kg) == "0.454");                // computed: 0.45359237
     CHECK(converted("45.359237", kg, lb) == "100.000");      // C
     CHECK(converted("100000000", lb, kg) == "45359237.000"); // C
-    CHECK(converted("100", kg, lb) == "220.462");            // C: 220.46226...
+    CHECK(converted("100", kg, lb) == "220.462");            // computed: 220.46226...
 }
 
 TEST_CASE("a half of a thousandth goes up and less goes down") {
@@ -37,7 +37,7 @@ TEST_CASE("a half of a thousandth goes up and less goes down") {
 }
 
 TEST_CASE("a short ton is 2,000 lb and 907.18474 kg") {
-    // R secondary; NIST Handbook 44 Appendix C by M.
+    // read in a secondary source; NIST Handbook 44 Appendix C from memory.
     CHECK(short_tons(weight{2'000'000}, lb) == 1.0);
     CHECK(short_tons(weight{90'718'474'000}, kg) == 100'000.0);
     const auto exact = short_tons_exact(weight{1}, kg);
@@ -46,11 +46,11 @@ TEST_CASE("a short ton is 2,000 lb and 907.18474 kg") {
 }
 
 TEST_CASE("published programs' tons come out again") {
-    // R SARE ONE09-112 and C: 31 farmers, 55,574 lb, $9,850: 27.787 tons, $354.48 a ton.
+    // read in SARE ONE09-112, and computed: 31 farmers, 55,574 lb, $9,850: 27.787 tons, $354.48 a ton.
     const auto collected = weight_from(decimal_of("55574"), lb, lb);
     CHECK(short_tons(collected, lb) == 27.787);
     CHECK(9850.0 / short_tons(collected, lb) == Approx(354.48).margin(0.005));
-    // R a state agriculture department, 2011 and 2012: 725,980 lb then 1,111,760 lb, 555.88 tons, +53.1 %.
+    // read in a state agriculture department, 2011 and 2012: 725,980 lb then 1,111,760 lb, 555.88 tons, +53.1 %.
     CHECK(short_tons(weight{1'111'760'000}, lb) == 555.88);
     CHECK(1'111'760.0 / 725'980.0 - 1 == Approx(0.531).margin(0.0005));
 }
@@ -74,9 +74,10 @@ TEST_CASE("an amount is whole cents") {
 }
 
 TEST_CASE("quantity times rate is rounded half up to the cent once") {
-    // Rates: R/R2 Independent Sector 2022 31.80 $/h; R2 IRS notices 2026 72.5 cents a mile.
-    CHECK(text_of(money_from_rate(decimal_of("19.25"), decimal_of("31.80"))) == "612.15"); // C: exact
-    CHECK(text_of(money_from_rate(decimal_of("63"), decimal_of("0.725"))) == "45.68");     // C: 45.675
+    // Rates: read in the source and in a secondary source, Independent Sector 2022 31.80 $/h; in a secondary source,
+    // IRS notices 2026 72.5 cents a mile.
+    CHECK(text_of(money_from_rate(decimal_of("19.25"), decimal_of("31.80"))) == "612.15"); // computed: exact
+    CHECK(text_of(money_from_rate(decimal_of("63"), decimal_of("0.725"))) == "45.68");     // computed: 45.675
     CHECK(text_of(money_from_rate(decimal_of("1"), decimal_of("0.004999"))) == "0.00");
     CHECK(text_of(money_from_rate(decimal_of("3"), decimal_of("7"))) == "21.00");
     CHECK_THROWS_AS(money_from_rate(decimal_of("999999999"), decimal_of("999999999")), std::overflow_error);
@@ -84,11 +85,11 @@ TEST_CASE("quantity times rate is rounded half up to the cent once") {
 
 TEST_CASE("a percent of an amount is rounded half up to the cent") {
     CHECK(percent_of(money{1'000'000}, decimal_of("20")) == money{200'000});
-    // R 2 CFR 200.414(f): 15 % of the base; 325,000 from R 2 CFR 200.1 (2024).
+    // read in 2 CFR 200.414(f): 15 % of the base; 325,000 read in 2 CFR 200.1 (2024).
     CHECK(percent_of(money{32'500'000}, decimal_of("15")) == money{4'875'000}); // C
-    CHECK(percent_of(money{10}, decimal_of("5")) == money{1});                  // C: half a cent goes up
-    CHECK(percent_of(money{-10}, decimal_of("5")) == money{0});                 // C: towards plus infinity
-    CHECK(percent_of(money{333}, decimal_of("12.5")) == money{42});             // C: 41.625
+    CHECK(percent_of(money{10}, decimal_of("5")) == money{1});                  // computed: half a cent goes up
+    CHECK(percent_of(money{-10}, decimal_of("5")) == money{0});                 // computed: towards plus infinity
+    CHECK(percent_of(money{333}, decimal_of("12.5")) == money{42});             // computed: 41.625
 }
 
 TEST_CASE("weights and amounts add and compare within their kind") {

@@ -83,7 +83,7 @@ TEST_CASE("the flags of some days are those dated in them, both ends included") 
 }
 
 TEST_CASE("a season without an award has no flags and does not fail") {
-    CHECK(flags_of(ledger::season{}, reconcile::reckoning{}).empty());
+    CHECK(flags_of(records::season{}, reconcile::reckoning{}).empty());
 }
 
 TEST_CASE("flagged rows count: a ticket off its division and out of certification still weighs its bale") {

@@ -50,7 +50,7 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_bales() {
          "L2", "2026-05-21", "bale L2 B3", "Bale L2 was made on 2026-05-21 and shipped on 2026-05-20.",
          changed(quiet_but("shipments.csv", "2026-05-25,Fen Polymer,L1", "2026-05-21,Fen Polymer,L1"), "shipments.csv",
                  "2026-05-25,Fen Polymer,L2", "2026-05-21,Fen Polymer,L2")},
-        // C: 25 % above 100.8 lb is 126 lb, 25 % below is 75.6 lb; 127/100.8 = 1.2599, 75/100.8 = 0.744.
+        // computed: 25 % above 100.8 lb is 126 lb, 25 % below is 75.6 lb; 127/100.8 = 1.2599, 75/100.8 = 0.744.
         {"a bale more than 25 % heavier than its estimate; 25 % exactly is in", "estimate-off", weighed_at("127"), "L2",
          "2026-05-22", "ticket T2", "Bale L2 weighs 127 lb and is 26 % heavier than its estimate (100.8 lb).",
          weighed_at("126")},
@@ -58,23 +58,24 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_bales() {
          "ticket T2", "Bale L2 weighs 75 lb and is 26 % lighter than its estimate (100.8 lb).", weighed_at("76")},
         {"a bale beyond a tolerance of the program's own", "estimate-off",
          with_setting(quiet_season(), "estimate_tolerance_percent", "9.1"), "L2", "2026-05-22", "ticket T2",
-         "Bale L2 weighs 110 lb and is 9 % heavier than its estimate (100.8 lb).", // C: 9.2 / 100.8 = 9.127 %
+         "Bale L2 weighs 110 lb and is 9 % heavier than its estimate (100.8 lb).", // computed: 9.2 / 100.8 = 9.127 %
          with_setting(quiet_season(), "estimate_tolerance_percent", "9.13")},
         {"a bundle's spot weight far from its estimate of 43.2 lb", "estimate-off", spot_weight("60"), "B5",
          "2026-05-14", "ticket T3", "Bundle B5 (2 of 2) weighs 60 lb and is 39 % heavier than its estimate (43.2 lb).",
-         spot_weight("54")}, // C: 43.2 x 1.25 = 54
+         spot_weight("54")}, // computed: 43.2 x 1.25 = 54
         {"a spot weight on a bundle that claims nothing", "estimate-off",
          nothing_claimed("T3,2026-05-14,P1,bundle,B5,,,20,lb,manual,\n"), "B5", "2026-05-14", "ticket T3",
          "Bundle B5 (2 of 2) weighs 20 lb and has no estimate to hold it against (0 lb).",
          nothing_claimed("T3,2026-05-14,P1,bundle,B4,,,90,lb,manual,\n")},
-        // Solid LDPE, 0.92 g/cm3 (R chemgapedia.de glossary: 0.910-0.940), is 57.43 lb/ft3 (C, water 62.428 lb/ft3 M);
-        // a bale's box 30 x 42 x 48 in is 35 ft3 (R docslib.org 3794651): at most 2,010.2 lb.
+        // Solid LDPE, 0.92 g/cm3 (read in chemgapedia.de glossary: 0.910-0.940), is 57.43 lb/ft3 (computed,
+        // water 62.428 lb/ft3 from memory); a bale's box 30 x 42 x 48 in is 35 ft3 (read in docslib.org 3794651): at
+        // most 2,010.2 lb.
         {"a bale heavier than solid film of its size", "density-impossible", weighed_at("2011"), "L2", "2026-05-22",
          "ticket T2", "Bale L2 weighs 2011 lb: 57.5 lb/ft3 in a box of 35 ft3.", weighed_at("2010")},
         {"no density is held against a box of size 0", "density-impossible", weighed_at("2011"), "L2", "2026-05-22",
          "ticket T2", "Bale L2 weighs 2011 lb: 57.5 lb/ft3 in a box of 35 ft3.",
          with_setting(weighed_at("2011"), "bale_volume_ft3", "0")},
-        // R ISRI P-2022 general terms: bale density at least 10 lb/ft3, which a program may set as its low bound.
+        // read in ISRI P-2022 general terms: bale density at least 10 lb/ft3, which a program may set as its low bound.
         {"a bale lighter than the program's least density", "density-impossible",
          with_setting(with_setting(quiet_season(), "bale_density_low_lb_per_ft3", "10"), "bale_volume_ft3", "11.5"),
          "L2", "2026-05-22", "ticket T2", "Bale L2 weighs 110 lb: 9.6 lb/ft3 in a box of 11.5 ft3.",

@@ -98,7 +98,7 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_money() {
          with_rates("RT1,hours,sorter,2026-01-01,20,pay scale\nRT2,hours,driver,2026-01-01,40,pay scale\n"
                     "RT3,hours,driver,2026-05-06,30,pay scale\n",
                     "I2,2026-05-05,hours,Pia,S1,1,40,sheet\n")},
-        // R2 IRS notices: 72.5 cents in 2026.
+        // read in a secondary source: IRS notices: 72.5 cents in 2026.
         {"a mile above the national rate, where the table has none", "rate-above-table",
          gifts("I2,2026-05-05,miles,Ola,S1,10,0.726,log\n"), "I2", "2026-05-05", "inkind I2",
          "In-kind I2 counts miles at 0.726; the highest rate is 0.725 (standard mileage rate for business, IRS "

@@ -37,7 +37,7 @@ season_files only_the_load(std::string_view net) {
 
 std::vector<flag_case> tarewell::tests::flag_cases_of_tickets() {
     return {
-        // R Measurement Canada lm04642: printed net must equal printed gross less tare, 45,010 - 20,000 = 25,010,
+        // read in Measurement Canada lm04642: printed net must equal printed gross less tare, 45,010 - 20,000 = 25,010,
         // although 25,002 was perceived.
         {"a ticket that prints a net which is not gross less tare", "net-as-printed",
          ticket_of_l2("L2,45010,20000,25002,lb,printed,yes\n"), "T2", "2026-05-22", "ticket T2",
@@ -58,7 +58,7 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_tickets() {
         {"a net above the capacity, where no gross is told", "over-capacity", ticket_of_l2("L2,,,5001,lb,printed,\n"),
          "T2", "2026-05-22", "ticket T2", "Ticket T2 of 2026-05-22: it is above scale P1's capacity, 5000 lb.",
          ticket_of_l2("L2,,,5000,lb,printed,\n")},
-        {"kilograms above a capacity in pounds (1 kg is 2.2046 lb)", "over-capacity", // C: 5000 lb = 2267.96 kg
+        {"kilograms above a capacity in pounds (1 kg is 2.2046 lb)", "over-capacity", // computed: 5000 lb = 2267.96 kg
          ticket_of_l2("L2,,,2268,kg,printed,\n"), "T2", "2026-05-22", "ticket T2",
          "Ticket T2 of 2026-05-22: it is above scale P1's capacity, 5000 lb.", ticket_of_l2("L2,,,2267,kg,printed,\n")},
         {"a ticket in another unit than its scale", "other-unit", ticket_of_l2("L2,70,20,50,kg,printed,\n"), "T2",
@@ -71,12 +71,13 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_tickets() {
          certified("2026-05-22,", "2026-05-21"), "T2", "2026-05-21", "ticket T2",
          "Ticket T2 of 2026-05-21: scale P1 was certified from 2026-05-22 to no date.",
          certified("2026-05-22,", "2026-05-22")},
-        // R2 a copy of NIST Handbook 44 (2023), 2.20 Table 8: class III, 20 d.
+        // read in a secondary source: a copy of NIST Handbook 44 (2023), 2.20 Table 8: class III, 20 d.
         {"a net below 20 divisions on a class III scale; 20 is enough", "below-minimum",
          ticket_of_l2("L2,,,19,lb,printed,\n"), "T2", "2026-05-22", "ticket T2",
          "Ticket T2 of 2026-05-22: net 19 lb is below 20 divisions, the least load of class III.",
          ticket_of_l2("L2,,,20,lb,printed,\n")},
-        // Class III, to 500 divisions 1 d (R2, the same, Table 6): two tickets of P1 may differ by 2 lb.
+        // Class III, to 500 divisions 1 d (read in a secondary source, the same, Table 6): two tickets of P1 may differ
+        // by 2 lb.
         {"a check weight beyond both scales' tolerances; 2 lb is within", "check-weight-off", check_weight("113"), "T3",
          "2026-05-23", "ticket T3, ticket T2",
          "Check ticket T3 on bale L2 says 113 lb and ticket T2 says 110 lb; the scales' tolerances allow 2 lb.",

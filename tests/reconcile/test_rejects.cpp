@@ -48,7 +48,7 @@ TEST_CASE("a bundle rejected at the site or the baler before its bale is weighed
 TEST_CASE("on the day of weighing and after, a reject is residue, whatever its stage") {
     for (const auto* stage : {"site", "baler", "processor"})
         for (const auto* day : {"2026-05-22", "2026-06-30"}) {
-            // C: B5's share of 110 lb is 47.143 lb; the bale's whole net 110 lb.
+            // computed: B5's share of 110 lb is 47.143 lb; the bale's whole net 110 lb.
             CHECK(outcome_of(stage_day(stage, day, "B5,,,")) == "J1 residue 47.143");
             CHECK(outcome_of(stage_day(stage, day, "B5,,12,lb")) == "J1 residue 12.000");
             CHECK(outcome_of(stage_day(stage, day, ",L2,,")) == "J1 residue 110.000");
@@ -108,8 +108,9 @@ TEST_CASE("a bundle counts as rejected once, by whichever says so first") {
     const auto report = season.figures({2026, 2});
     CHECK(text_of(report, "rejected_bundles") == "1");
     CHECK(text_of(report, "rejected_estimate") == "43.200");
-    REQUIRE(report.find("rejected_bundles")->evidence.size() == 1);
-    const auto& row = report.find("rejected_bundles")->evidence[0];
+    const auto rows = season.evidence(report, "rejected_bundles");
+    REQUIRE(rows.size() == 1);
+    const auto& row = rows[0];
     CHECK(season.name_of(row.which, row.entry) == "receipt RC6");
 }
 
@@ -136,7 +137,7 @@ TEST_CASE("residue never passes its bale's net: by date, then order of entry, wh
 
 TEST_CASE("a corrected reject keeps its place in the order of entry") {
     auto season = with_rejects("J1,2026-05-30,processor,,L2,80,lb,twine,\nJ2,2026-05-30,processor,,L2,80,lb,soil,\n");
-    intake::correct(season.file(), ledger::kind::reject, {"J1"}, {{"weight", "100"}}, "misread", season.around());
+    intake::correct(season.file(), records::kind::reject, {"J1"}, {{"weight", "100"}}, "misread", season.around());
     season.read(season.head());
     CHECK(outcome_of(season) == "J1 residue 100.000; J2 residue 10.000");
 }

@@ -10,7 +10,7 @@ using namespace tarewell::reconcile;
 using class_of = accuracy_class;
 
 TEST_CASE("maintenance tolerances of class III step at 500, 2,000 and 4,000 divisions") {
-    // R2 a copy of NIST Handbook 44 (2023), 2.20 Table 6.
+    // read in a secondary source: a copy of NIST Handbook 44 (2023), 2.20 Table 6.
     CHECK(tolerance_divisions(class_of::iii, 1) == 1);
     CHECK(tolerance_divisions(class_of::iii, 500) == 1);
     CHECK(tolerance_divisions(class_of::iii, 501) == 2);
@@ -22,15 +22,16 @@ TEST_CASE("maintenance tolerances of class III step at 500, 2,000 and 4,000 divi
 }
 
 TEST_CASE("acceptance tolerances of a weigh module handbook are half of ours") {
-    // R Weigh Module Systems Handbook (12/99) p. 3-12, class III acceptance: 1,000 d +-1.0 d, 3,000 d +-1.5 d, full
-    // capacity (10,000 d) +-2.5 d. Acceptance is half of maintenance: R2 the same copy, T.N.3.2.
+    // read in Weigh Module Systems Handbook (12/99) p. 3-12, class III acceptance: 1,000 d +-1.0 d, 3,000 d +-1.5 d,
+    // full capacity (10,000 d) +-2.5 d. Acceptance is half of maintenance: read in a secondary source, the same copy,
+    // T.N.3.2.
     CHECK(static_cast<double>(tolerance_divisions(class_of::iii, 1'000)) / 2 == 1.0);
     CHECK(static_cast<double>(tolerance_divisions(class_of::iii, 3'000)) / 2 == 1.5);
     CHECK(static_cast<double>(tolerance_divisions(class_of::iii, 10'000)) / 2 == 2.5);
 }
 
 TEST_CASE("class III L allows a division more for each 500 or part, past 1,000") {
-    // M NIST Handbook 44, 2.20 Table 6.
+    // from memory: NIST Handbook 44, 2.20 Table 6.
     CHECK(tolerance_divisions(class_of::iii_l, 500) == 1);
     CHECK(tolerance_divisions(class_of::iii_l, 501) == 2);
     CHECK(tolerance_divisions(class_of::iii_l, 1'000) == 2);
@@ -41,7 +42,7 @@ TEST_CASE("class III L allows a division more for each 500 or part, past 1,000")
 }
 
 TEST_CASE("classes II and IIII have steps of their own") {
-    // M NIST Handbook 44, 2.20 Table 6.
+    // from memory: NIST Handbook 44, 2.20 Table 6.
     CHECK(tolerance_divisions(class_of::ii, 5'000) == 1);
     CHECK(tolerance_divisions(class_of::ii, 5'001) == 2);
     CHECK(tolerance_divisions(class_of::ii, 20'000) == 2);
@@ -55,7 +56,7 @@ TEST_CASE("classes II and IIII have steps of their own") {
 }
 
 TEST_CASE("the recommended least loads are 20, 50 and 10 divisions") {
-    // R2 the same copy, Table 8. Class II: none is kept here.
+    // read in a secondary source: the same copy, Table 8. Class II: none is kept here.
     CHECK(minimum_load_divisions(class_of::iii) == 20);
     CHECK(minimum_load_divisions(class_of::iii_l) == 50);
     CHECK(minimum_load_divisions(class_of::iiii) == 10);
@@ -84,18 +85,19 @@ season_files vehicle_ticket(std::string_view gross_tare_net_unit, std::string_vi
 struct weighed_load {
     explicit weighed_load(const season_files& files) : season{files} {}
     reckoned_season season;
-    [[nodiscard]] const ledger::ticket& ticket() const { return season.season().tickets.back(); }
-    [[nodiscard]] const ledger::scale& scale() const { return season.season().at(ticket().scale); }
+    [[nodiscard]] const records::ticket& ticket() const { return season.season().tickets.back(); }
+    [[nodiscard]] const records::scale& scale() const { return season.season().at(ticket().scale); }
     [[nodiscard]] std::string tolerance() const { return quantity::text_of(tolerance_of(season.season(), ticket())); }
 };
 
 } // namespace
 
 TEST_CASE("a vehicle scale with 10 lb divisions allows 30 lb on a load of 15,000 lb") {
-    // R2 an exam preparation text: class III L, 10 lb divisions, 15,000 lb: +-30 lb maintenance.
+    // read in a secondary source: an exam preparation text: class III L, 10 lb divisions, 15,000 lb: +-30 lb
+    // maintenance.
     CHECK(weighed_load{vehicle_ticket(",,15000,lb")}.tolerance() == "30.000");
     CHECK(weighed_load{vehicle_ticket(",,15010,lb")}.tolerance() == "40.000");
-    // C: 3 divisions of 10 lb are 13.6077711 kg; the division is rounded to a thousandth first, 4.536 kg.
+    // computed: 3 divisions of 10 lb are 13.6077711 kg; the division is rounded to a thousandth first, 4.536 kg.
     CHECK(weighed_load{vehicle_ticket(",,15000,lb", "kg")}.tolerance() == "13.608");
 }
 
@@ -105,7 +107,7 @@ TEST_CASE("a net is counted in divisions of its scale, whatever its unit") {
         return net_in_divisions(load.scale(), load.ticket());
     };
     CHECK(divisions(",,15009,lb") == 1'500);
-    CHECK(divisions(",,45.359237,kg") == 10); // C: 100 lb exactly
+    CHECK(divisions(",,45.359237,kg") == 10); // computed: 100 lb exactly
     CHECK(divisions(",,45.359236,kg") == 9);
 }
 

@@ -59,7 +59,7 @@ std::string shared(const std::vector<one_bale::bundle>& bundles, const char* net
 } // namespace
 
 TEST_CASE("a bale's net is shared by estimate, in thousandths that sum to it") {
-    // C: 110 x 57.6/100.8 = 62.857142..., and the rest.
+    // computed: 110 x 57.6/100.8 = 62.857142..., and the rest.
     CHECK(shares_of(reckoned_season{quiet_season()}, "L2") == "B3 62.857, B5 47.143");
     CHECK(shared({{"B1", "60"}, {"B2", "40"}}, "90") == "B1 54.000, B2 36.000");
 }
@@ -69,7 +69,7 @@ TEST_CASE("odd thousandths go to the largest remainders, and among equals to the
     CHECK(shared({{"B3", "50"}, {"B2", "50"}, {"B1", "50"}}, "200") == "B1 66.667, B2 66.667, B3 66.666");
     // Ids are ordered bytewise: B10 stands before B9.
     CHECK(shared({{"B9", "50"}, {"B10", "50"}, {"b1", "50"}}, "100") == "B10 33.334, B9 33.333, b1 33.333");
-    // C: 100 x 1/6 = 16.666 6.., 100 x 2/6 = 33.333 3.., 100 x 3/6 = 50: the first has the largest remainder.
+    // computed: 100 x 1/6 = 16.666 6.., 100 x 2/6 = 33.333 3.., 100 x 3/6 = 50: the first has the largest remainder.
     CHECK(shared({{"B1", "20"}, {"B2", "40"}, {"B3", "60"}}, "100") == "B1 16.667, B2 33.333, B3 50.000");
 }
 
@@ -79,7 +79,7 @@ TEST_CASE("a bundle with a spot weight takes it first and the others share what 
 }
 
 TEST_CASE("where spot weights leave nothing, all share by spot weight or estimate") {
-    // C: 75 shared by 40, 35 and the estimate 25: 30, 26.25, 18.75.
+    // computed: 75 shared by 40, 35 and the estimate 25: 30, 26.25, 18.75.
     CHECK(shared({{"B1", "60", "40"}, {"B2", "40", "35"}, {"B3", "25"}}, "75") == "B1 30.000, B2 26.250, B3 18.750");
     CHECK(shared({{"B1", "60", "40"}, {"B2", "40", "35"}, {"B3", "25"}}, "50") == "B1 20.000, B2 17.500, B3 12.500");
 }
@@ -101,7 +101,7 @@ TEST_CASE("the first spot weight by date decides, then the first in order of ent
 }
 
 TEST_CASE("a spot weight in kilograms is taken in pounds to the thousandth") {
-    // C: 20 kg = 44.0924524... lb (1 lb = 0.45359237 kg exactly).
+    // computed: 20 kg = 44.0924524... lb (1 lb = 0.45359237 kg exactly).
     auto files = added(one_bale::files({{"B1", "60"}, {"B2", "40"}}, "100"), "tickets.csv",
                        "TX,2026-05-14,P1,bundle,B1,20,kg,manual\n");
     CHECK(shares_of(reckoned_season{files}, "L1") == "B1 44.092, B2 55.908");

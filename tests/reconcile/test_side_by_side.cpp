@@ -44,7 +44,7 @@ std::vector<quantity::span_of_days> quarters_of(const reckoned_season& season, i
 TEST_CASE("growers stand side by side from their estimates to the scale") {
     CHECK(lines_of(reckoned_season{quiet_season()}, grouping::grower) ==
           std::vector<std::string>{
-              // C: B1 54.546, B2 54.545 and B4 40.909 of L1's 150 lb; B3 62.857 and B5 47.143 of L2's 110 lb.
+              // computed: B1 54.546, B2 54.545 and B4 40.909 of L1's 150 lb; B3 62.857 and B5 47.143 of L2's 110 lb.
               "G1: registered 3 172.800, received 3 172.800, rejected 0 0.000, baled 3 172.800, weighed 3 172.800, "
               "scale 171.948",
               "G2: registered 2 86.400, received 2 86.400, rejected 0 0.000, baled 2 86.400, weighed 2 86.400, scale "

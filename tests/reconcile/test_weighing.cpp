@@ -4,7 +4,7 @@
 
 using namespace tarewell;
 using namespace tarewell::tests;
-using ledger::kind;
+using records::kind;
 
 namespace {
 
@@ -59,14 +59,14 @@ TEST_CASE("a corrected ticket keeps its place in the order of entry, and a voide
 }
 
 TEST_CASE("a ticket in kilograms weighs a bale in pounds, rounded half up once") {
-    // C: 50 kg / 0.45359237 = 110.231131... lb; 0.453592 kg = 0.9999991... lb.
+    // computed: 50 kg / 0.45359237 = 110.231131... lb; 0.453592 kg = 0.9999991... lb.
     CHECK(weighing_of(with_tickets("T1,2026-05-22,P1,bale,L1,50,kg,printed\n"), "L1") == "110.231 on 2026-05-22 by T1");
     CHECK(weighing_of(with_tickets("T1,2026-05-22,P1,bale,L1,0.453592,kg,printed\n"), "L1") ==
           "1.000 on 2026-05-22 by T1");
 }
 
 TEST_CASE("a load's ticket weighs the bales that have none of their own, by estimate") {
-    // C: estimates 158.4 and 100.8 lb share 260 lb as 158.888... and 101.111...
+    // computed: estimates 158.4 and 100.8 lb share 260 lb as 158.888... and 101.111...
     const auto files = with_tickets("T3,2026-05-25,P1,load,SH1,260,lb,printed\n");
     CHECK(weighing_of(files, "L1") == "158.889 on 2026-05-25 by T3 of the load");
     CHECK(weighing_of(files, "L2") == "101.111 on 2026-05-25 by T3 of the load");

@@ -1,4 +1,4 @@
-#include "desk.hpp"
+#include "terminal.hpp"
 #include "intake/csv.hpp"
 #include "reckoned_season.hpp"
 

@@ -99,15 +99,15 @@ TEST_CASE("A form of the user's goes before the one built in, and names are plai
     const render::form_shelf shelf{folder.path()};
     CHECK(shelf.need("certification").text == "{{! Ours. }}x");
     CHECK_FALSE(shelf.need("quarter_page").text.empty());
-    CHECK_THROWS_AS(static_cast<void>(shelf.need("../secret")), ledger::input_error);
-    CHECK(tests::message_of<ledger::input_error>([&] {
+    CHECK_THROWS_AS(static_cast<void>(shelf.need("../secret")), records::input_error);
+    CHECK(tests::message_of<records::input_error>([&] {
               static_cast<void>(shelf.need("certificaton"));
           }).find("'certification'") != std::string::npos);
-    CHECK_THROWS_AS(static_cast<void>(render::form_shelf{folder.file("none")}), ledger::io_error);
+    CHECK_THROWS_AS(static_cast<void>(render::form_shelf{folder.file("none")}), records::io_error);
 }
 
 TEST_CASE("The README of the templates names everything that a form may use") {
-    const auto readme = tests::bytes_in(std::string{TAREWELL_SOURCE_DIR} + "/report_templates/README.md");
+    const auto readme = tests::bytes_in(tests::source_path("report_templates/README.md"));
     for (const auto& line : render::form_name_lines()) {
         INFO(line.path);
         CHECK(readme.find("| " + line.path + " | " + std::string{render::name_of(line.kind)} + " | " + line.meaning +

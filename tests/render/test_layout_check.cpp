@@ -148,16 +148,16 @@ TEST_CASE("a layout of the user's goes before the one built in, and the ending d
     CHECK(shelf.choose("cost_lines.layout.toml", false).workbook);
     CHECK_FALSE(shelf.choose("cost_lines.mustache", true).workbook);
     CHECK(shelf.choose("quarter_summary", false).workbook);
-    CHECK(tests::message_of<ledger::input_error>([&] {
+    CHECK(tests::message_of<records::input_error>([&] {
               static_cast<void>(shelf.choose("quarter_sumary", true));
           }).find("'quarter_summary'") != std::string::npos);
-    CHECK_THROWS_AS(static_cast<void>(shelf.choose("../x.layout.toml", true)), ledger::input_error);
+    CHECK_THROWS_AS(static_cast<void>(shelf.choose("../x.layout.toml", true)), records::input_error);
     for (const auto& each : shelf.all())
         if (each.name == "cost_lines" && each.workbook) CHECK((each.sentence == "One." && !each.built_in));
 }
 
 TEST_CASE("the README of the templates names everything that a layout may use") {
-    const auto readme = tests::bytes_in(std::string{TAREWELL_SOURCE_DIR} + "/report_templates/README.md");
+    const auto readme = tests::bytes_in(tests::source_path("report_templates/README.md"));
     for (const auto& line : render::layout_name_lines()) {
         INFO(line.name);
         CHECK(readme.find("| " + line.name + " | " + line.kind + " | " + line.meaning + " |") != std::string::npos);

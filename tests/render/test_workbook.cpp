@@ -1,5 +1,4 @@
 #include "quiet_season.hpp"
-#include "render/figure_formulas.hpp"
 #include "workbook_parts.hpp"
 
 #include <catch2/catch.hpp>
@@ -44,11 +43,7 @@ TEST_CASE("the quarter's workbook has a sheet for each table, a formula for each
          {"Summary", "By site", "By grower", "Bales", "Tickets", "Rejects", "Costs", "In-kind", "Flags", "Method"})
         CHECK_NOTHROW(sheet_named(parts, name));
     const auto summary = sheet_named(parts, "Summary");
-    std::size_t formulas = 0; // a figure without one stands there as its value
-    for (const auto& each : figures::all_figure_names())
-        formulas += render::formula_of(each.name, *season.season().the_award) ? 1 : 0;
-    CHECK(formulas >= 40);
-    CHECK(count_of(summary, "<f>") == formulas);
+    CHECK(count_of(summary, "<f>") == figures::all_figure_names().size() - 3); // all but what the audit predicts
     CHECK_THAT(summary, Contains("<v>260</v>") && Contains("ySplit"));
     CHECK_THAT(parts.at("docProps/custom.xml"), Contains(std::string(64, 'a')));
     CHECK_THAT(parts.at("docProps/core.xml"), Contains("2026-07-10T08:00:00Z"));
@@ -66,7 +61,7 @@ TEST_CASE("the same season and the same as-of give the same bytes") {
     const reckoned_season taken_in_anew{quiet_season()};
     write_workbook(taken_in_anew, {2026, 2}, folder.file("anew.xlsx"));
     CHECK(bytes_in(folder.file("first.xlsx")) == bytes_in(folder.file("anew.xlsx")));
-    intake::void_record(season.file(), ledger::kind::cost, {"C1"}, "entered twice", season.around());
+    intake::void_record(season.file(), records::kind::cost, {"C1"}, "entered twice", season.around());
     season.read(season.head());
     write_workbook(season, {2026, 2}, folder.file("later.xlsx"));
     CHECK(bytes_in(folder.file("first.xlsx")) != bytes_in(folder.file("later.xlsx")));
@@ -90,7 +85,7 @@ TEST_CASE("a workbook that is there already is replaced whole") {
 TEST_CASE("a text that begins like a formula is plain text in the workbook") {
     const temporary_folder folder;
     auto files = changed(quiet_season(), "sites.csv", "Old Creamery", "=HYPERLINK(1)");
-    files = changed(files, "growers.csv", "Li Wei", "+1+1");
+    files = changed(files, "growers.csv", "Ib Orn", "+1+1");
     files = changed(files, "costs.csv", "sorting", "@SUM(A1)");
     files = changed(files, "inkind.csv", "hours,Ola", "hours,-2+3");
     files = changed(files, "award.csv", "Basin Agency", "{=1+1}");

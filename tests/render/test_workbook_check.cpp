@@ -46,7 +46,7 @@ class two_sheets {
 };
 
 std::string refusal_of(const std::string& path, const std::vector<expected_sheet>& expected = two_sheets::expected()) {
-    return message_of<ledger::io_error>([&] { check_workbook(path, expected); });
+    return message_of<records::io_error>([&] { check_workbook(path, expected); });
 }
 
 const std::string first_sheet = "xl/worksheets/sheet1.xml";
@@ -64,11 +64,11 @@ TEST_CASE("a truncated workbook is refused, wherever it is cut") {
     const auto size = bytes_in(book.path()).size();
     for (std::size_t kept = 0; kept < size; kept += 97) {
         CAPTURE(kept, size);
-        CHECK_THROWS_AS(check_workbook(book.cut_to(kept), two_sheets::expected()), ledger::io_error);
+        CHECK_THROWS_AS(check_workbook(book.cut_to(kept), two_sheets::expected()), records::io_error);
     }
     for (std::size_t missing = 1; missing <= 30; ++missing) {
         CAPTURE(missing);
-        CHECK_THROWS_AS(check_workbook(book.cut_to(size - missing), two_sheets::expected()), ledger::io_error);
+        CHECK_THROWS_AS(check_workbook(book.cut_to(size - missing), two_sheets::expected()), records::io_error);
     }
     CHECK_THAT(refusal_of(book.cut_to(size / 2)), Contains("was not written whole") && Contains("is the disk full?"));
 }
@@ -108,7 +108,7 @@ TEST_CASE("a byte that changed inside a part is found by its checksum") {
     REQUIRE(name != std::string::npos);
     bytes[name + first_sheet.size() + 40] = static_cast<char>(bytes[name + first_sheet.size() + 40] ^ 0x01);
     CHECK_THROWS_AS(check_workbook(book.folder().write("spoiled.xlsx", bytes), two_sheets::expected()),
-                    ledger::io_error);
+                    records::io_error);
 }
 
 TEST_CASE("a file that is no workbook, or is not there, is refused") {

@@ -1,0 +1,7 @@
+include(CMakeFindDependencyMacro)
+find_dependency(Threads)
+find_dependency(fmt)
+find_dependency(SQLite3)
+find_dependency(SQLiteCpp)
+find_dependency(OpenSSL COMPONENTS Crypto)
+include(${CMAKE_CURRENT_LIST_DIR}/tarewellTargets.cmake)
