@@ -22,6 +22,14 @@ look look_of(const value& of, std::string_view unit) {
     return unit == "tons" ? look::tons : look::ratio;
 }
 
+/// One after the other: where a cell of a braced list can't be made, GCC 12 destroys cells that were not made yet.
+template <class... Cell> std::vector<cell> row_of(Cell&&... cells) {
+    std::vector<cell> row;
+    row.reserve(sizeof...(cells));
+    (row.emplace_back(std::forward<Cell>(cells)), ...);
+    return row;
+}
+
 /// Decimal places to which a difference is rounded: whole units, and for ratios what doubles hold safely.
 int places_of(const value& of) {
     return std::holds_alternative<std::int64_t>(of) ? 0
@@ -63,8 +71,9 @@ sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
         cell.how = look_of(figure->value, figure->unit);
         cell.name = figure->name;
         cell.formula = formula_of(figure->name, in.report.basis, in.season, in.reckoning).value_or("");
-        rows.rows.push_back({place.group, place.label.empty() ? figure->meaning : place.label, cell_of(figure->value),
-                             figure->unit, static_cast<std::int64_t>(figure->rows), figure->name, figure->reason});
+        rows.rows.push_back(row_of(place.group, place.label.empty() ? figure->meaning : place.label,
+                                   cell_of(figure->value), figure->unit, static_cast<std::int64_t>(figure->rows),
+                                   figure->name, figure->reason));
     }
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);
@@ -113,8 +122,8 @@ sheet_data tie_out_sheet(const page_input& in, const std::vector<table>& evidenc
                          : std::holds_alternative<std::monostate>(each.difference) ? cell{std::string{"not defined"}}
                                                                                    : cell_of(each.difference);
         }
-        rows.rows.push_back({each.name, figure->unit, cell_of(each.filed), cell_of(each.second), difference,
-                             name_of(each.result), static_cast<std::int64_t>(figure->rows), each.way});
+        rows.rows.push_back(row_of(each.name, figure->unit, cell_of(each.filed), cell_of(each.second), difference,
+                                   name_of(each.result), static_cast<std::int64_t>(figure->rows), each.way));
     }
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);
