@@ -55,8 +55,9 @@ std::string letter_for(const grower_line& line, const std::string& unit) {
 
 /// Why nothing is to be sent.
 std::string why_no_letter(const grower_line& line) {
+    if (line.call == audit::fair_call::check_first) return line.note;
     if (!line.called())
-        return fmt::format("{}{}{}", figures::words_of(line.call), line.note.empty() ? "" : ": ", line.note);
+        return fmt::format("{}{}{}", figures::words_of(line.call), line.note.empty() ? "" : "; ", line.note);
     return line.fair.bales < 2 ? "only one weighed bale holds this grower's film"
                                : "the call is not sure enough for a letter, or a ticket behind it is in doubt";
 }

@@ -129,12 +129,10 @@ class line_maker {
         const auto unit = seen_.unit();
         switch (line.call) {
         case fair_call::runs_high:
+            return fmt::format("claims run {:.0f} % high ({})", 100.0 * (1.0 - line.fair.ratio),
+                               where_others_have_100(line.fair.ratio, unit));
         case fair_call::runs_low:
-            return fmt::format("claims run {:.0f} % {} ({} {} where others have 100)",
-                               100.0 * std::min(std::abs(1.0 - line.fair.ratio), 9.99),
-                               line.call == fair_call::runs_high ? "high" : "low",
-                               line.fair.ratio < 9.995 ? fmt::format("{:.0f}", 100.0 * line.fair.ratio) : "over 999",
-                               unit);
+            return fmt::format("claims run low ({})", where_others_have_100(line.fair.ratio, unit));
         case fair_call::fits:
             return {};
         case fair_call::check_first:
@@ -145,6 +143,10 @@ class line_maker {
             break;
         }
         return waits_for(line, papers);
+    }
+
+    static std::string where_others_have_100(double ratio, const std::string& unit) {
+        return fmt::format("{} {} where others have 100", figures::of_hundred(ratio), unit);
     }
 
     static std::string doubts_in_words(const grower_papers& papers) {
@@ -213,11 +215,25 @@ value fit_of(const audit_view& seen) {
 }
 
 std::string means_in_words(const figures::fair_audit& fair) {
+    constexpr std::size_t few = 3;
+    const auto& weighed = fair.season.weighed;
+    std::vector<std::set<int>> growers(fair.classes.size());
+    for (const auto& bundle : weighed.bundles)
+        if (bundle.bale >= 0) growers[at(bundle.basis)].insert(bundle.grower);
     std::string text;
-    for (std::size_t c = 0; c < fair.report.class_ratio.size(); ++c)
-        if (const double ratio = fair.report.class_ratio[c]; ratio > 0.0)
+    std::size_t left_out = 0;
+    for (std::size_t c = 0; c < fair.report.class_ratio.size(); ++c) {
+        const double ratio = fair.report.class_ratio[c];
+        if (ratio <= 0.0) continue;
+        if (growers[c].size() >= few)
             text += fmt::format("{}{} {}", text.empty() ? "" : "; ", figures::name_of(fair.classes[c]),
                                 figures::ratio_in_words(ratio));
+        else
+            ++left_out;
+    }
+    if (left_out > 0)
+        text += fmt::format("{}{} of fewer than {} growers", text.empty() ? "" : "; ",
+                            counted(left_out, "kind", "kinds"), few);
     return text;
 }
 

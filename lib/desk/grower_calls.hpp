@@ -48,8 +48,8 @@ value checks_for_machines(const std::vector<figures::audit_check>& checks);
 /// The pooled model's fit, "mu" to "reml", and what goes with it; null where nothing is fitted.
 value fit_of(const audit_view& seen);
 
-/// "constant, high tunnel 0.71; thickness, greenhouse 0.98": weight over claim by class of cover; empty when nothing is
-/// fitted.
+/// "constant, high tunnel 0.71; thickness, greenhouse 0.98": weight over claim by class of cover, where three growers
+/// or more share one.
 std::string means_in_words(const figures::fair_audit& fair);
 
 /// Why no ratio is given at all; empty where there are some.

@@ -46,9 +46,10 @@ class check_maker {
         const auto factor = factor_of(named.item.index);
         if (named.or_that_ticket) {
             add_ticket(made, named.that_bale);
+            made.probability = chance_of_any({named.item, {true, named.that_bale, 0.0}});
             made.sentence = fmt::format("Either {} or {} (chance {}): the weights can't tell which. Look at both; what "
                                         "is right, say so: {} or {}",
-                                        claim, ticket_in_words(named.that_bale), chance,
+                                        claim, ticket_in_words(named.that_bale), chance_in_words(made.probability),
                                         confirm("registration", made.registrations), confirm("ticket", made.tickets));
         } else
             made.sentence = fmt::format("{} (chance {}): the film weighs about {} times what was claimed. Look at the "

@@ -44,7 +44,7 @@ fair_audit fair_input_of(const audit_input& input, const records::season& season
     for (std::size_t b = 0; b < weighed.bundles.size(); ++b) {
         const auto registration = season.at(input.bundles[b]).registration;
         const auto basis = input.bases[at(weighed.bundles[b].basis)];
-        const auto structure = basis == records::basis::own ? std::string{} : structure_of(season, registration);
+        const auto structure = structure_of(season, registration);
         const auto [of_class, fresh] =
             class_number.try_emplace({basis, structure}, static_cast<int>(made.classes.size()));
         if (fresh) made.classes.push_back({basis, structure});
@@ -107,10 +107,11 @@ std::string ratio_in_words(double ratio) {
     return ratio >= 9.995 ? fmt::format("{:.1f}", ratio) : fmt::format("{:.2f}", std::max(ratio, 0.0));
 }
 
+std::string of_hundred(double ratio) {
+    return ratio >= 9.995 ? std::string{"over 999"} : fmt::format("{:.0f}", 100.0 * std::max(ratio, 0.0));
+}
+
 std::string share_in_words(const audit::fair_grower& of, const std::string& unit) {
-    const auto of_hundred = [](double ratio) {
-        return ratio > 9.995 ? std::string{"over 999"} : fmt::format("{:.0f}", 100.0 * std::max(ratio, 0.0));
-    };
     return fmt::format("{0} {3} for each 100 {3} claimed (95 % interval {1} to {2})", of_hundred(of.ratio),
                        of_hundred(of.low), of_hundred(of.high), unit);
 }

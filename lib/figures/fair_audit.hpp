@@ -10,9 +10,7 @@ namespace tarewell::figures {
 /// Claims that were made in the same way for the same kind of structure, and so are held against each other.
 struct cover_class {
     records::basis basis = records::basis::constant;
-    /// "mixed" where a registration's covers differ, empty where they don't say, and for own estimates: no constant of
-    /// the program's stands in those, so no structure can make it fit badly.
-    std::string structure;
+    std::string structure; ///< "mixed" where a registration's covers differ, empty where they don't say
 };
 
 /// "constant, high tunnel"
@@ -55,6 +53,8 @@ std::string words_of(audit::fair_call call);
 std::string chance_in_words(double probability);
 /// A ratio of weight to claim with at most three digits: "0.64", "12.3", "over 100".
 std::string ratio_in_words(double ratio);
+/// The same of a hundred: "64", "over 999".
+std::string of_hundred(double ratio);
 /// "64 lb for each 100 lb claimed (95 % interval 57 to 73)"
 std::string share_in_words(const audit::fair_grower& of, const std::string& unit);
 
