@@ -27,7 +27,7 @@ template <class Options, class Answer> void add_asking(const command& audit, con
     sub.value("--from", request.from, "only what was weighed from this day on, such as 2026-05-14").excludes(quarter);
     sub.value("--to", request.to, "only what was weighed by this day").excludes(quarter);
     sub.value("--as-of", request.as_of, "as the ledger stood after this entry");
-    sub.flag("--json", with.json, "for machines");
+    sub.flag("--json", with.json, "JSON output");
     add_options(sub, how);
     sub.does([&how, answer_of, &with] { with.print(answer_of(how, with)); });
 }

@@ -22,7 +22,7 @@ void add_award(const command& program, context& with) {
         auto asks = sub.add(name, what);
         auto& on = program.keep<std::string>();
         asks.value("--on", on, "as of this day (today when not given)");
-        asks.flag("--json", with.json, "for machines");
+        asks.flag("--json", with.json, "JSON output");
         asks.does([&on, answer_of, &with] {
             const auto day = asked_day(on, with);
             with.print(answer_of(desk::season_view{with.open()}, day));
@@ -32,7 +32,7 @@ void add_award(const command& program, context& with) {
         desk::award_calendar);
     add("budget", "budget lines against what was spent, and the running share of moves between them",
         desk::award_budget);
-    add("requests", "reimbursement requests: claimed, paid, retained, open; and costs not claimed yet",
+    add("requests", "reimbursement requests: claimed, paid, withheld, open; and costs not claimed yet",
         desk::award_requests);
     add("rates", "your table of in-kind rates, and national values to hold against it", desk::award_rates);
 }

@@ -57,7 +57,7 @@ void add_closing(const command& quarter, context& with) {
     auto& again = quarter.keep<restate_options>();
     restate.value("QUARTER", again.quarter, "such as 2026-Q3").required();
     restate.value("--as-of", again.as_of, "as the ledger stood after this entry");
-    restate.flag("--json", with.json, "for machines");
+    restate.flag("--json", with.json, "JSON output");
     restate.does([&again, &with] { run_restate(again, with); });
 }
 

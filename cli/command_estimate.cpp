@@ -22,9 +22,9 @@ void add_estimate(const command& program, context& with) {
     sub.flag("--metres", how.metres, "lengths are metres");
     sub.value("--unit", how.unit, "lb or kg").one_of({"lb", "kg"});
     sub.value("--aim", how.aim, "a bundle's usual weight, in the unit (50 lb, or the ledger's setting)");
-    sub.value("--maximum", how.maximum, "a bundle's most weight, in the unit (60 lb, or the ledger's setting)");
+    sub.value("--maximum", how.maximum, "a bundle's maximum weight, in the unit (60 lb, or the ledger's setting)");
     sub.value("--name", how.name, "the grower's name for the labels");
-    sub.flag("--json", with.json, "for machines");
+    sub.flag("--json", with.json, "JSON output");
     sub.does([&how, &with] {
         std::optional<ledger::ledger_file> named;
         if (with.names_a_ledger()) named = with.open();

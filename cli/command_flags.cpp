@@ -32,7 +32,7 @@ void add_flags(const command& program, context& with) {
     sub.value("--quarter", how.quarter, "only those of this quarter, such as 2026-Q3");
     sub.value("--code", how.code, "only this kind of flag");
     sub.flag("--codes", how.codes, "list the kinds of flag");
-    sub.flag("--json", with.json, "for machines");
+    sub.flag("--json", with.json, "JSON output");
     sub.does([&how, &with] { run_flags(how, with); });
 }
 

@@ -15,7 +15,7 @@ struct intake_options {
 };
 
 void tell(const intake::file_summary& summary, bool dry_run, std::ostream& out) {
-    const char* verb = dry_run ? "would be taken in" : "taken in";
+    const char* verb = dry_run ? "would be imported" : "imported";
     out << fmt::format("{}: {} {}", summary.file, summary.taken, verb);
     if (summary.known > 0) out << fmt::format(", {} known already", summary.known);
     if (!dry_run && summary.taken == 1) out << fmt::format(" (entry {})", summary.first);

@@ -14,15 +14,15 @@ void add_looking(const command& sub, context& with) {
     auto history = sub.add("history", "the journal, or the revisions of one record");
     auto& record = sub.keep<std::vector<std::string>>();
     history.value("RECORD", record, "a kind and its id, such as: ticket T0001").words(0, 3);
-    history.flag("--json", with.json, "for machines");
+    history.flag("--json", with.json, "JSON output");
     history.does([&record, &with] { with.print(desk::history_of(desk::looked_at{with.open()}, record)); });
     auto check = sub.add("check", "hold everything against everything (exit 1 when something is wrong)");
-    check.flag("--json", with.json, "for machines");
+    check.flag("--json", with.json, "JSON output");
     check.does([&with] { with.print(desk::soundness_of(desk::looked_at{with.open()})); });
-    auto head = sub.add("head", "the hash that stands for everything recorded so far");
+    auto head = sub.add("head", "the ledger's fingerprint (SHA-256), which stands for everything recorded so far");
     auto& as_of = sub.keep<std::optional<records::entry_no>>();
     head.value("--as-of", as_of, "as the ledger stood after this entry");
-    head.flag("--json", with.json, "for machines");
+    head.flag("--json", with.json, "JSON output");
     head.does([&as_of, &with] { with.print(desk::head_of(desk::looked_at{with.open()}, as_of)); });
 }
 
@@ -33,7 +33,7 @@ void add_keeping(const command& sub, context& with) {
     backup.does([&to, &with] {
         const auto file = with.open();
         const auto head = ledger::back_up(file, to);
-        with.out << fmt::format("backed up {} entries to {}; head {}\n", head.seq, to, ledger::hex(head.hash));
+        with.out << fmt::format("backed up {} entries to {}; fingerprint {}\n", head.seq, to, ledger::hex(head.hash));
         if (std::filesystem::exists(intake::documents_folder(file)))
             with.out << "copy the folder of documents too: " << intake::documents_folder(file) << '\n';
     });

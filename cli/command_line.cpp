@@ -90,7 +90,7 @@ command_line::command_line(const std::string& name, const std::string& about)
     program.fallthrough();
     program.require_subcommand(1);
     program.option_defaults()->multi_option_policy(CLI::MultiOptionPolicy::Throw);
-    program.set_help_flag("-h,--help", "say what the command does and takes");
+    program.set_help_flag("-h,--help", "show help");
 }
 command_line::~command_line() = default;
 

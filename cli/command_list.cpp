@@ -24,7 +24,7 @@ void run_list(const options& how, context& with) {
 } // namespace
 
 void add_list(const command& program, context& with) {
-    auto sub = program.add("list", "the records of a kind in force");
+    auto sub = program.add("list", "the active records of a kind");
     auto& how = program.keep<options>();
     std::vector<std::string> kinds;
     for (const auto& kind : records::all_kinds())
@@ -32,7 +32,7 @@ void add_list(const command& program, context& with) {
     sub.value("KIND", how.kind, "such as tickets").required().one_of(kinds);
     sub.value("--as-of", how.as_of, "as the ledger stood after this entry");
     sub.flag("--csv", how.csv, "as CSV; texts that a spreadsheet would take for a formula get an apostrophe");
-    sub.flag("--json", with.json, "for machines");
+    sub.flag("--json", with.json, "JSON output");
     sub.does([&how, &with] { run_list(how, with); });
 }
 

@@ -36,7 +36,7 @@ void add_note(const command& quarter, context& with) {
     sub.value("TEXT", how.text, "the paragraphs; without them the notes are shown");
     sub.value("--file", how.file, "take the paragraphs from a text file");
     sub.value("--why", how.why, "why an earlier note is written anew");
-    sub.flag("--json", with.json, "for machines");
+    sub.flag("--json", with.json, "JSON output");
     sub.does([&how, &with] { run_note(how, with); });
 }
 

@@ -74,7 +74,7 @@ void add_document(const command& program, context& with) {
     auto list = sub.add("list", "documents attached, or records without one (then exit 1)");
     auto& missing = program.keep<bool>();
     list.flag("--missing", missing, "costs, tickets, rejects and acceptances without a document");
-    list.flag("--json", with.json, "for machines");
+    list.flag("--json", with.json, "JSON output");
     list.does([&missing, &with] { with.print(desk::documents_of(desk::looked_at{with.open()}, missing)); });
 }
 

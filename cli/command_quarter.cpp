@@ -33,7 +33,7 @@ void add_quarter(const command& program, context& with) {
     auto& options = program.keep<show_options>();
     show.value("QUARTER", options.quarter, "such as 2026-Q3").required();
     show.value("--as-of", options.as_of, "as the ledger stood after this entry");
-    show.flag("--json", with.json, "for machines");
+    show.flag("--json", with.json, "JSON output");
     show.does([&options, &with] {
         with.print(desk::figures_of(desk::view_quarter(with.open(), options.quarter, options.as_of)));
     });

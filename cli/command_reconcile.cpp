@@ -18,7 +18,7 @@ void add_reconcile(const command& program, context& with) {
         .one_of({"bale", "grower", "site", "registration", "town", "structure", "film"});
     sub.value("--quarter", how.quarter, "only what is dated in this quarter, such as 2026-Q3");
     sub.value("--as-of", how.as_of, "as the ledger stood after this entry");
-    sub.flag("--json", with.json, "for machines");
+    sub.flag("--json", with.json, "JSON output");
     sub.does([&how, &with] {
         with.print(desk::reconciled(desk::season_view{with.open(), how.as_of}, how.by, how.quarter));
     });

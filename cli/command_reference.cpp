@@ -48,7 +48,7 @@ void write_command(const described_command& of, const std::string& before, std::
 
 void write_kind(const records::kind_info& kind, std::ostream& out) {
     out << fmt::format("### `{}.csv`{}\n\nA row is a {}; its key is {}{}.\n\n", kind.file,
-                       kind.internal ? " (listed, not taken in)" : "", kind.name, kind.columns[kind.key[0]].name,
+                       kind.internal ? " (listed, not imported)" : "", kind.name, kind.columns[kind.key[0]].name,
                        kind.key_columns == 2 ? fmt::format(" and {}", kind.columns[kind.key[1]].name) : "");
     out << heading_row({"column", "needed", "holds", ""});
     for (const auto& each : kind.columns)

@@ -38,15 +38,15 @@ void add_report(const command& program, context& with) {
     sub.value("--site", request.site, "for a form about one site: its id");
     sub.value("--grower", request.grower, "for a form about one grower: the id");
     sub.value("--templates", request.templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
-    sub.flag("--json", request.json, "write the workbook's sheets, or all data that a page may use, for machines");
+    sub.flag("--json", request.json, "write the workbook's sheets, or all data that a page may use, as JSON");
     sub.flag("--csv", request.csv, "write a folder OUT: a CSV file for each sheet or list, and figures.csv");
     auto forms = sub.add("forms", "list all forms with a sentence each");
     auto& list = program.keep<std::string>();
     forms.value("--templates", list, "your folder of forms (or set TAREWELL_TEMPLATES)");
-    forms.flag("--json", with.json, "for machines");
+    forms.flag("--json", with.json, "JSON output");
     forms.does([&list, &with] { with.print(render::forms_on(render::form_shelf{with.templates_folder(list)})); });
     auto names = sub.add("names", "list every name that a form may use");
-    names.flag("--json", with.json, "for machines");
+    names.flag("--json", with.json, "JSON output");
     names.does([&with] { with.print(render::names_a_form_may_use()); });
     auto check = sub.add("check", "check a form of your own: names, tags, parts");
     auto& check_what = program.keep<std::string>();

@@ -20,7 +20,7 @@ void run_set(const set_options& how, context& with) {
 
 void add_settings(const command& program, context& with) {
     auto sub = program.add("settings", "the program's own numbers and tolerances");
-    sub.flag("--json", with.json, "for machines");
+    sub.flag("--json", with.json, "JSON output");
     auto set = sub.add("set", "set a number or a list, from a day on or always");
     auto& how = program.keep<set_options>();
     set.value("NAME", how.name).required();

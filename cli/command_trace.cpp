@@ -34,7 +34,7 @@ void add_trace(const command& program, context& with) {
     record.needs(key);
     key.needs(record);
     sub.value("--as-of", how.as_of, "as the ledger stood after this entry");
-    sub.flag("--json", with.json, "for machines");
+    sub.flag("--json", with.json, "JSON output");
     sub.does([&how, &with] { run_trace(how, with); });
 }
 

@@ -38,7 +38,7 @@ const std::vector<exit_meaning>& exit_codes() {
         {done, "fine"},
         {findings, "checks found something"},
         {usage, "usage"},
-        {bad_input, "bad input (nothing was taken in)"},
+        {bad_input, "bad input (nothing was imported)"},
         {input_output, "a file could not be read or written"},
         {busy, "the ledger is in use"},
     };
@@ -124,7 +124,7 @@ int run(const std::vector<std::string>& arguments, context& with) {
     } catch (const std::bad_alloc&) {
         with.err
             << "tarewell: memory ran out; make room and run the command again: what is in the ledger already is not "
-               "taken in twice\n";
+               "imported twice\n";
         return input_output;
     } catch (const std::exception& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';

@@ -193,13 +193,13 @@ std::string closing_sentence(const sample_request& how, const value& evaluation)
         return again +
                "What was not drawn was not looked at: the sample bounds how much may be wrong, and can't say where.";
     return again + (how.method == "attribute"
-                        ? "Look at each item, then run this again with --errors COUNT to hear what it says."
+                        ? "Look at each item, then run this again with --errors COUNT to evaluate the sample."
                         : "Look at each item, then run this again with --found ITEM=VALUE for each that differs.");
 }
 
 table table_of(const drawn& sample, const population& from, const sample_request& how) {
     const bool costs = how.of == "costs";
-    table made{{"item", costs ? "amount=value" : "weight=value", "hits", "=draw_probability", "in full=in_full"}};
+    table made{{"item", costs ? "amount=value" : "weight=value", "selections=hits", "=draw_probability", "certainty item=in_full"}};
     for (const auto& each : sample.items) {
         auto in_full = cell::only_if(how.method == "monetary", each.certain);
         in_full.text = each.certain ? "yes" : "";

@@ -31,8 +31,8 @@ report_state state_of(const grant::due_report& report, day on, const ledger::led
     }
     // A quarter's report is closed here; an annual or final one is not, so nobody knows whether it is late.
     const bool closes_here = report.name != "final" && !report.name.starts_with("annual");
-    if (on > report.due) return {{}, closes_here ? "late by " + days_in_words(-left) : "was due", closes_here};
-    return {{}, on <= report.period.to ? "not over" : "due in " + days_in_words(left)};
+    if (on > report.due) return {{}, closes_here ? days_in_words(-left) + " overdue" : "was due", closes_here};
+    return {{}, on <= report.period.to ? "period open" : "due in " + days_in_words(left)};
 }
 
 struct spent {
@@ -65,7 +65,7 @@ answer award_calendar(const season_view& seen, day on) {
     made.tell("reports", reports);
     const auto kept = grant::records_kept_until(seen.season);
     made.data["records_kept_until"] = kept;
-    made.say("\nkeep all records through {} at least; the award's own terms win\n", text_of(kept));
+    made.say("\nkeep all records through {} at least; the award's own terms govern\n", text_of(kept));
     return made;
 }
 
@@ -94,11 +94,11 @@ answer award_budget(const season_view& seen, day on) {
     made.data["moves"] = {
         {"moved", moves.moved}, {"total", moves.total}, {"share", share}, {"past_limit", moves.past_limit}};
     if (none)
-        made.say("\nno budget was taken in yet (budget.csv)\n");
+        made.say("\nno budget was imported yet (budget.csv)\n");
     else
         made.say("\nmoved between lines since the award: {} of {} ({:.1f} %){}\n", text_of(moves.moved),
                  text_of(moves.total), 100 * share,
-                 moves.past_limit ? "; past the share that may need the agency's leave" : "");
+                 moves.past_limit ? "; past the share that may need the agency's prior approval" : "");
     return made;
 }
 
@@ -106,7 +106,7 @@ answer award_requests(const season_view& seen, day on) {
     static_cast<void>(seen.award());
     const auto& costs = seen.season.costs;
     std::vector<bool> claimed(costs.size());
-    table requests{{"request", "date", "costs", "direct", "indirect", "claimed", "paid", "retained", "open"}};
+    table requests{{"request", "date", "costs", "direct", "indirect", "claimed", "paid", "withheld=retained", "open"}};
     for (const auto& each : grant::requests_through(seen.season, on)) {
         auto ids = value::array();
         for (const auto place : each.costs) {

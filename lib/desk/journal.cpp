@@ -136,7 +136,7 @@ answer soundness_of(const looked_at& at) {
     for (const auto& each : wrong)
         made.say("{}\n", each);
     if (wrong.empty())
-        made.say("sound: {} entries, head {}\n", head.seq, hash);
+        made.say("OK: {} entries, fingerprint {}\n", head.seq, hash);
     else
         made.say("{}: keep this file as it is, and hold it against the last backup\n",
                  counted(wrong.size(), "finding", "findings"));

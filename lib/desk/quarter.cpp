@@ -196,7 +196,7 @@ answer reconciled(const season_view& seen, const std::string& by, const std::str
              seen.unit());
     made.show(shown);
     if (by_bale && !quarter.empty())
-        made.say("\nBales made or weighed in the quarter; only those weighed in it count in its figures.\n");
+        made.say("\nBales produced or weighed in the quarter; only those weighed in it count in its figures.\n");
     return made;
 }
 

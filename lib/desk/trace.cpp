@@ -89,7 +89,7 @@ answer rows_behind(const quarter_seen& shown, const std::string& name) {
             fmt::format("no figure is called '{}'; see: tarewell quarter show {}", name, quarter));
     const auto& of = *found;
     const auto evidence = figures::evidence_of(of.name, shown.report.basis, shown.seen.season, shown.seen.reckoning);
-    table rows{{"kind", "record=key", "entry", "date", "adds", "taken in from=from", "as written="}};
+    table rows{{"kind", "record=key", "entry", "date", "adds", "recorded from=from", "as written="}};
     for (const auto& row : evidence) {
         const auto text = describe(shown.seen.file, row);
         rows.add({records::info(row.which).name, text.key, row.entry,

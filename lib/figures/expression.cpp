@@ -313,7 +313,7 @@ class indirect_costs : public expression_node {
     }
     std::string words(const ground& on, const headings& of) const override {
         return "the indirect percent of " + sum(grant::measures::indirect_base, when::to_date)->words(on, of) +
-               ", less what passes the limit in each subaward" +
+               ", less subaward amounts over the MTDC limit" +
                (in_quarter() ? ", less the same by the day before the quarter" : "");
     }
 

@@ -52,7 +52,7 @@ namespace {
 table adjustments_table(const std::vector<restatement>& adjusted) {
     table made{"Adjustments",
                "What changed in quarters filed before: filed, now, and the entries that moved it. The to-date "
-               "figures of this report are worked out from what is in force now.",
+               "figures of this report are worked out from the records active now.",
                {words("quarter", "Quarter"), words("figure", "Figure"), words("filed", "Filed"), words("now", "Now"),
                 words("difference", "Difference"), words("unit", "Unit"), words("entries", "Moved by entries")},
                {}};
@@ -206,7 +206,7 @@ table table_maker::by_word(reconcile::grouping by) const {
 
 table table_maker::bales() const {
     table made{"Bales",
-               "Every bale in force, its ticket and its net; counted on is the day on which it counts as diverted.",
+               "Every active bale, its ticket and its net; counted on is the day on which it counts as diverted.",
                {words("bale", "Bale"),
                 date_column("made_on", "Made on"),
                 words("site", "Pressed at"),
@@ -262,14 +262,14 @@ std::vector<cell> table_maker::bale_row(std::size_t index) const {
 
 table table_maker::bundles() const {
     table made{"Bundles",
-               "Every bundle in force along its life; left on is the day on which it was no longer on hand.",
+               "Every active bundle along its life; left inventory on is the day from which it was no longer on hand.",
                {words("bundle", "Bundle"), words("registration", "Registration"), counts("number", "Number"),
                 counts("of", "Of"), words("grower", "Grower"), words("site", "Registered for"),
                 date_column("registered_on", "Registered on"), heft("estimate", "Estimate"), words("basis", "Basis"),
                 date_column("received_on", "Received on"), words("received_at", "Received at"),
                 date_column("rejected_on", "First rejected on"), words("bale", "Bale"),
                 date_column("baled_on", "Baled on"), words("in_bale", "In the bale"),
-                date_column("weighed_on", "Weighed on"), date_column("left_on", "Left on"),
+                date_column("weighed_on", "Weighed on"), date_column("left_on", "Left inventory on"),
                 heft("share", "Share of net")},
                {}};
     made.columns[2].summed = made.columns[3].summed = false;

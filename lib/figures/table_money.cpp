@@ -38,9 +38,9 @@ table table_maker::requests() const {
 
 table table_maker::payments() const {
     table made{"Payments",
-               "Every payment from the agency, and what it retained of reimbursements.",
+               "Every payment from the agency, and what it withheld of reimbursements.",
                {words("payment", "Payment"), date_column("date", "Date"), words("kind", "Kind"),
-                words("request", "Request"), dollars("amount", "Amount"), dollars("retained", "Retained")},
+                words("request", "Request"), dollars("amount", "Amount"), dollars("retained", "Withheld")},
                {}};
     for (const auto& each : s_.payments)
         made.rows.push_back({each.id, each.date, std::string{name_of(each.kind)}, maybe_text(each.request), each.amount,
@@ -50,7 +50,7 @@ table table_maker::payments() const {
 
 table table_maker::obligations() const {
     table made{"Obligations",
-               "Every obligation, and below 0 what of it was paid or let go.",
+               "Every obligation, and below 0 what of it was paid or deobligated.",
                {words("record", "Record"), date_column("date", "Date"), words("obligation", "Obligation"),
                 words("category", "Category"), words("description", "Description"), words("fund", "Fund"),
                 dollars("amount", "Amount")},
@@ -61,7 +61,7 @@ table table_maker::obligations() const {
     for (const auto& each : s_.liquidations) {
         const auto& of = s_.obligations[each.obligation];
         made.rows.push_back({"liquidation " + each.id, each.date, of.id, of.category,
-                             each.cost.empty() ? std::string{"let go"} : "paid as cost " + each.cost,
+                             each.cost.empty() ? std::string{"deobligated"} : "paid as cost " + each.cost,
                              std::string{name_of(of.fund)}, -each.amount});
     }
     return made;

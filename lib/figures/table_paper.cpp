@@ -34,7 +34,7 @@ const char* name_of_kind(subject of) {
 
 table table_maker::tickets() const {
     table made{"Tickets",
-               "Every scale ticket in force, as written and in the award's unit.",
+               "Every active scale ticket, as written and in the award's unit.",
                {words("ticket", "Ticket"),
                 date_column("date", "Date"),
                 words("scale", "Scale"),
@@ -46,7 +46,7 @@ table table_maker::tickets() const {
                 words("unit", "Unit as written"),
                 {"net", "Net in the award's unit", content::heft, false},
                 words("entry", "Printed or by hand"),
-                words("decides", "Decides")},
+                words("decides", "Used for")},
                {}};
     for (const auto& each : s_.tickets)
         made.rows.push_back(ticket_row(each));
@@ -83,7 +83,7 @@ std::vector<cell> table_maker::ticket_row(const ticket& each) const {
 
 table table_maker::receipts() const {
     table made{"Receipts",
-               "Every receipt in force.",
+               "Every active receipt.",
                {words("receipt", "Receipt"), date_column("date", "Date"), words("site", "Site"),
                 words("bundle", "Bundle"), words("outcome", "Outcome"), words("reason", "Reason")},
                {}};
@@ -98,7 +98,7 @@ table table_maker::receipts() const {
 
 table table_maker::rejects() const {
     table made{"Rejects",
-               "Every reject in force; residue is weight taken off a weighed bale, counted on the day shown.",
+               "Every active reject; residue is weight taken off a weighed bale, counted on the day shown.",
                {words("reject", "Reject"),
                 date_column("date", "Date"),
                 words("stage", "Stage"),
@@ -108,7 +108,7 @@ table table_maker::rejects() const {
                 words("disposition", "What became of it"),
                 {"weight", "Weight given", content::heft, false},
                 heft("residue", "Residue"),
-                date_column("counted_on", "Taken off what is counted on")},
+                date_column("counted_on", "Deduction date")},
                {}};
     std::vector<const reconcile::residue*> residue_of(s_.rejects.size());
     for (const auto& each : r_.residues)
@@ -145,7 +145,7 @@ table table_maker::acceptances() const {
 
 table table_maker::costs() const {
     table made{"Costs",
-               "Every cost in force, on the grant and on match.",
+               "Every active cost, on the grant and on match.",
                {words("cost", "Cost"), date_column("date", "Incurred on"), words("category", "Category"),
                 words("description", "Description"), words("fund", "Fund"), words("source", "Source"),
                 words("subaward", "Subaward"), date_column("paid_on", "Paid on"), dollars("amount", "Amount")},
@@ -159,8 +159,8 @@ table table_maker::costs() const {
 
 table table_maker::inkind() const {
     table made{"In-kind",
-               "Every in-kind gift in force, at its rate.",
-               {words("inkind", "In-kind"), date_column("date", "Date"), words("kind", "Kind"), words("giver", "Giver"),
+               "Every active in-kind contribution, at its rate.",
+               {words("inkind", "In-kind"), date_column("date", "Date"), words("kind", "Kind"), words("giver", "Contributor"),
                 words("site", "Site"), words("source", "Source"), words("quantity", "Quantity"), words("rate", "Rate"),
                 dollars("value", "Value")},
                {}};

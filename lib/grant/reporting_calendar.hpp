@@ -23,7 +23,7 @@ struct due_report {
 std::vector<due_report> reporting_calendar(const records::season& of);
 
 /// The last day on which records must be kept: records_kept_years after the final report is due
-/// (2 CFR 200.334 counts from its submission; the award's terms win).
+/// (2 CFR 200.334 counts from its submission; the award's terms govern).
 day records_kept_until(const records::season& of);
 
 } // namespace tarewell::grant

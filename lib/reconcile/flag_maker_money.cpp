@@ -233,7 +233,7 @@ void flag_maker::look_at_retainage() {
         kept -= each->amount;
         if (kept.count() < 0)
             raise("retainage-overpaid", each->id, each->date, {{kind::payment, each->entry}},
-                  fmt::format("Payment {} lets go {} more than the agency had retained.", each->id, dollars(-kept)));
+                  fmt::format("Payment {} releases {} more than the agency had withheld.", each->id, dollars(-kept)));
     }
 }
 

@@ -46,7 +46,7 @@ void flag_maker::look_at_ticket(const ticket& weighed) {
         flag_it("other-unit", fmt::format("it is in {} and scale {} weighs in {}", unit, scale.id.text(),
                                           quantity::name_of(scale.unit)));
     if (!on_division(scale, weighed))
-        flag_it("off-division", fmt::format("net {} {} is no whole number of scale {}'s division, {}", net, unit,
+        flag_it("off-division", fmt::format("net {} {} is not a multiple of scale {}'s division, {}", net, unit,
                                             scale.id.text(), quantity::shortest_text(scale.division)));
     if (over_capacity(scale, weighed))
         flag_it("over-capacity", fmt::format("it is above scale {}'s capacity, {} {}", scale.id.text(),
@@ -134,7 +134,7 @@ void flag_maker::look_at_rejects() {
         if (receipt.outcome == outcome::rejected)
             raise("rejected", receipt.id, receipt.date, {{kind::receipt, receipt.entry}},
                   fmt::format(
-                      "{}: turned away at site {}{}; {}.", named(receipt.bundle), s_.at(receipt.site).id.text(),
+                      "{}: rejected at site {}{}; {}.", named(receipt.bundle), s_.at(receipt.site).id.text(),
                       receipt.reason.empty() ? std::string{" (no cause told)"} : " because of " + receipt.reason,
                       receipt.disposition.empty() ? "what became of it is not told" : "it was " + receipt.disposition));
     for (const auto index : r_.late_receipts) {

@@ -57,7 +57,7 @@ This folder can be checked without the program that made it.
    they are.
 
 Growers are named by id. Their contact details are not in the journal; only a salted digest of them is.
-The weights are as recorded. This folder is not legal or accounting advice; the award's terms win.
+The weights are as recorded. This folder is not legal or accounting advice; the award's terms govern.
 )",
                        quarter, shown.seen.award().id, shown.seen.as_of, ledger::hex(head.hash));
 }

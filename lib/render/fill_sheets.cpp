@@ -212,7 +212,7 @@ sheet_data method_sheet(const layout& of, const page_input& in, const table_shel
         case sheet_kind::terms:
             return "The award's terms in force on the quarter's last day, and its amendments.";
         case sheet_kind::subawards:
-            return "What passes the limit in each subaward is left out of the base of indirect costs.";
+            return "Subaward amounts over the MTDC limit are left out of modified total direct costs (MTDC).";
         case sheet_kind::charts:
             return "Charts; each has a description for those who cannot see it, and its numbers stand on the sheet "
                    "named there.";

@@ -32,7 +32,7 @@ constexpr kind_name sheet_kind_names[] = {
     {"flags", "what a reviewer would ask about, with what stops closing marked"},
     {"tie_out", "every figure, its second sum and the difference"},
     {"terms", "the award's terms and amendments; formulas refer to them"},
-    {"subawards", "what passes the limit in each subaward; formulas refer to it"},
+    {"subawards", "subaward amounts over the MTDC limit; formulas refer to it"},
     {"method", "what each sheet holds, and how the figures are made"},
     {"text", "its lines alone"},
     {"charts", "charts of other sheets' tables"},

@@ -24,7 +24,7 @@ const char* counted_on(records::counting when) {
 
 std::string indirect_note(const records::award& award) {
     if (!award.indirect_percent) return "The award gives no percent; nothing is claimed.";
-    return fmt::format("{} percent of direct grant costs less equipment and less what passes the limit in each "
+    return fmt::format("{} percent of direct grant costs less equipment and less subaward amounts over the MTDC limit "
                        "subaward, "
                        "rounded to the cent once. The quarter's claim is what the claim to date grew by.",
                        quantity::shortest_text(*award.indirect_percent));
@@ -52,9 +52,9 @@ std::vector<std::pair<std::string, std::string>> method_notes(const records::awa
         {"To date", "Everything in the ledger through the quarter's last day."},
         {"Indirect costs", indirect_note(award)},
         {"Diversion", "Program diversion: farm film is outside the municipal recycling rate."},
-        {"Flags", "Flagged is not left out: flagged rows count in every figure."},
+        {"Flags", "Flagged rows are included in every figure."},
         {"Note", "Prepared from a ledger that only grows. This report is not legal or accounting "
-                 "advice; the award's terms win."},
+                 "advice; the award's terms govern."},
     };
     if (award.match_percent && award.base != records::match_base::none)
         notes.insert(

@@ -117,7 +117,7 @@ chart money_chart(const page_input& in) {
                                  "Spent on the grant and given as match through the quarter's last "
                                  "day; the outline around each bar is its budget.",
                                  "Object class", "$"},
-                                {"Grant spent", "Grant budget", "Match given", "Match budget"}, rows);
+                                {"Grant spent", "Grant budget", "Match contributed", "Match budget"}, rows);
 }
 
 } // namespace

@@ -47,9 +47,9 @@ table money(const page_input& in) {
                "Money by object class through the quarter's last day; indirect costs at the award's percent.",
                {words("category", "Object class"), words("in_budget", "In the budget"),
                 dollars("grant_budget", "Grant budget"), dollars("grant_in_quarter", "Spent in the quarter"),
-                dollars("grant_spent", "Spent to date"), dollars("grant_left", "Grant left"),
-                dollars("match_budget", "Match budget"), dollars("match_in_quarter", "Match given in the quarter"),
-                dollars("match_given", "Match given to date")},
+                dollars("grant_spent", "Spent to date"), dollars("grant_left", "Grant balance"),
+                dollars("match_budget", "Match budget"), dollars("match_in_quarter", "Match contributed in the quarter"),
+                dollars("match_given", "Match contributed to date")},
                {}};
     for (const auto& each : money_by_category(in.season, in.report.basis).lines)
         made.rows.push_back({each.category, std::string{each.in_budget ? "yes" : "no"}, each.grant_budget,
@@ -71,10 +71,10 @@ table narrative(const page_input& in) {
 
 table request_totals(const page_input& in) {
     table made{"Request totals",
-               "Each reimbursement request through the quarter's last day: claimed, paid, retained, open.",
+               "Each reimbursement request through the quarter's last day: claimed, paid, withheld, open.",
                {words("request", "Request"), date_column("date", "Date"), counts("costs", "Costs"),
                 dollars("direct", "Direct"), dollars("indirect", "Indirect"), dollars("claimed", "Claimed"),
-                dollars("paid", "Paid"), dollars("retained", "Retained"), dollars("open", "Open")},
+                dollars("paid", "Paid"), dollars("retained", "Withheld"), dollars("open", "Open")},
                {}};
     for (const auto& each : grant::requests_through(in.season, in.report.basis.days.to))
         made.rows.push_back({each.request, each.date, static_cast<std::int64_t>(each.costs.size()), each.direct,

@@ -232,7 +232,7 @@ class writer {
         }
     }
 
-    /// "In-kind gifts" gives In_kind_gifts.
+    /// "In-kind contributions" gives In_kind_contributions.
     static std::string word_of(const std::string& name) {
         std::string word;
         for (const char c : name)
@@ -319,9 +319,9 @@ void write_workbook(const std::string& path, const layout& of, const page_input&
                            : filled.title;
     properties.subject = fmt::format("{} Award {}", of.says, award.id);
     properties.comments =
-        fmt::format("As of journal entry {}; ledger head {}", input.report.basis.as_of, input.marks.head_hash);
+        fmt::format("As of journal entry {}; ledger fingerprint {}", input.report.basis.as_of, input.marks.head_hash);
     properties.created = input.marks.as_of_at;
-    properties.custom = {{"Ledger head", input.marks.head_hash},
+    properties.custom = {{"Ledger fingerprint", input.marks.head_hash},
                          {"As of entry", fmt::format("{}", input.report.basis.as_of)}};
     properties.lean = rows > rows_with_tables;
     workbook_file book{path, properties};

@@ -29,7 +29,7 @@ TEST_CASE("a file that is taken in says how many rows and entries it made, on st
     const auto done = at.run({"intake", "costs", at.folder().write("costs.csv", two_costs)});
     CHECK(done.code == cli::done);
     CHECK(done.err.empty());
-    CHECK_THAT(done.out, EndsWith(fmt::format("costs.csv: 2 taken in (entries {} to {})\n", head + 1, head + 2)));
+    CHECK_THAT(done.out, EndsWith(fmt::format("costs.csv: 2 imported (entries {} to {})\n", head + 1, head + 2)));
 }
 
 TEST_CASE("a file taken in again changes nothing and says so") {
@@ -39,7 +39,7 @@ TEST_CASE("a file taken in again changes nothing and says so") {
     const auto head = at.head();
     const auto again = at.run({"intake", "costs", path});
     CHECK(again.code == cli::done);
-    CHECK_THAT(again.out, Contains("0 taken in, 2 known already") &&
+    CHECK_THAT(again.out, Contains("0 imported, 2 known already") &&
                               EndsWith("nothing changed: the ledger holds all of it already\n"));
     CHECK(at.head() == head);
     CHECK_THAT(at.must({"intake", "season", at.folder().file("season")}),
@@ -52,14 +52,14 @@ TEST_CASE("a dry run checks everything and writes nothing") {
     const auto head = at.head();
     const auto path = at.folder().write("costs.csv", two_costs);
     CHECK_THAT(at.must({"intake", "costs", path, "--dry-run"}),
-               Contains("2 would be taken in") && EndsWith("dry run: nothing was changed\n"));
+               Contains("2 would be imported") && EndsWith("dry run: nothing was changed\n"));
     CHECK(at.head() == head);
     const auto refused =
         at.run({"intake", "costs", at.folder().write("bad.csv", "cost,date\nC9,2026-06-01\n"), "--dry-run"});
     CHECK(refused.code == cli::bad_input);
     CHECK(refused.out.empty());
     CHECK(at.head() == head);
-    CHECK_THAT(at.must({"intake", "costs", path}), Contains("2 taken in"));
+    CHECK_THAT(at.must({"intake", "costs", path}), Contains("2 imported"));
 }
 
 TEST_CASE("a refused file lists every bad row by line and column on stderr, and nothing is taken in") {

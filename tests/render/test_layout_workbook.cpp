@@ -246,7 +246,7 @@ columns = ["weighed_on", { column = "net", label = "Weight, pounds" }, "bale"]
     CHECK(count_in(parts, "xl/worksheets/sheet") == 2);
     CHECK(count_in(parts, "xl/charts/chart") == 1);
     const auto first = with_texts(parts, "xl/worksheets/sheet1.xml");
-    CHECK_THAT(first, Contains("<t>Weighed</t>") && Contains("<t>Bales made and not shipped by the last day</t>") && !Contains("<t>Nobody</t>"));
+    CHECK_THAT(first, Contains("<t>Weighed</t>") && Contains("<t>Bales produced and not shipped by the last day</t>") && !Contains("<t>Nobody</t>"));
     CHECK_THAT(first, !Contains("<f>")); // the bales are not whole in this workbook
     CHECK_THAT(first, Contains("<v>8934.394"));
     const auto second = with_texts(parts, "xl/worksheets/sheet2.xml");
