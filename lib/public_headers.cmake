@@ -8,6 +8,7 @@ set(public_headers
   lib/figures/audit_input.hpp
   lib/figures/closing.hpp
   lib/figures/figure.hpp
+  lib/figures/flags.hpp
   lib/figures/table.hpp
   lib/grant/reporting_calendar.hpp
   lib/intake/intake.hpp
