@@ -7,6 +7,7 @@ set(public_headers
   lib/figures/audit_figures.hpp
   lib/figures/audit_input.hpp
   lib/figures/closing.hpp
+  lib/figures/filed_closing.hpp
   lib/figures/figure.hpp
   lib/figures/flags.hpp
   lib/figures/table.hpp

@@ -15,6 +15,17 @@ namespace {
 using namespace records; // NOLINT
 using reconcile::flag_level;
 
+/// What the next paper brings is no news while a record is entered: a bale's ticket, a registration's other bundles, to
+/// which a part of the claim goes.
+void leave_out_what_is_to_come(std::vector<reconcile::flag>& flags) {
+    const bool more_bundles =
+        std::any_of(flags.begin(), flags.end(), [](const auto& each) { return each.code == "number-missing"; });
+    std::erase_if(flags, [&](const auto& each) {
+        return each.code == "not-weighed" || each.code == "number-missing" ||
+               (more_bundles && each.code.starts_with("claim-over"));
+    });
+}
+
 bool is_about(const reconcile::flag& flag, const std::vector<entry_no>& entries) {
     return std::any_of(flag.rows.begin(), flag.rows.end(), [&](const reconcile::row_ref& row) {
         return std::find(entries.begin(), entries.end(), row.entry) != entries.end();
@@ -35,7 +46,8 @@ void look_at_ticket(const season& of, const reconcile::reckoning& reckoned, cons
     if (!weighed || of.tickets[weighed->ticket].entry != made.entry) return;
     const auto judged = figures::judge_bale(of, reckoned, made.bale);
     const auto limits = figures::net_limits_on(of, made.date);
-    if (judged.tickets == 0 || std::abs(judged.z) < limits.doubt_from) return;
+    if (judged.tickets == 0 || std::abs(judged.z) < limits.doubt_from || figures::is_far_from_claim(judged, limits))
+        return;
     const auto unit = quantity::name_of(of.the_award->unit);
     to.doubts.push_back(
         {std::abs(judged.z) >= limits.block_from ? flag_level::blocks : flag_level::question,
@@ -149,9 +161,9 @@ std::vector<std::string> filed_without(const ledger::ledger_file& file, const se
         }
     std::vector<std::string> told;
     for (const auto& closing : of.closings) {
-        const auto in = of.the_award->calendar().days_of(closing.quarter);
+        const auto last = of.the_award->calendar().days_of(closing.quarter).to; // figures to date move too
         if (all || quarters.contains(closing.quarter) ||
-            std::any_of(days.begin(), days.end(), [&](day each) { return in.holds(each); }))
+            std::any_of(days.begin(), days.end(), [&](day each) { return each <= last; }))
             told.push_back(fmt::format("{0} was closed by entry {1}: the filed report doesn't have this; see: tarewell "
                                        "quarter restate {0}",
                                        quantity::text_of(closing.quarter), closing.entry));
@@ -169,8 +181,11 @@ echo echo_of(const ledger::ledger_file& file, kind which, const std::vector<entr
             auto line = understood(of, reckoned, stored);
             if (lines.insert(line).second) made.understood.push_back(std::move(line));
         });
-    for (const auto& each : reconcile::flags_of_paper(of, reckoned))
-        if (is_about(each, entries)) made.doubts.push_back({reconcile::level_of(each.code), each.sentence});
+    auto flags = reconcile::flags_of_paper(of, reckoned);
+    std::erase_if(flags, [&](const auto& each) { return !is_about(each, entries); });
+    leave_out_what_is_to_come(flags);
+    for (const auto& each : flags)
+        made.doubts.push_back({reconcile::level_of(each.code), each.sentence});
     if (which == kind::ticket)
         for (const auto& each : of.tickets)
             if (std::find(entries.begin(), entries.end(), each.entry) != entries.end())

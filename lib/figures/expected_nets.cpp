@@ -65,6 +65,10 @@ audit::net_limits net_limits_on(const season& of, day on) {
     return limits;
 }
 
+bool is_far_from_claim(const audit::expected_net& judged, const audit::net_limits& limits) {
+    return judged.of_claim < limits.least_of_claim || judged.of_claim > limits.most_of_claim;
+}
+
 std::vector<reconcile::flag> unexpected_nets(const season& of, const reconcile::reckoning& reckoned) {
     std::vector<reconcile::flag> flags;
     const weighed_bales bales{of, reckoned};
@@ -76,7 +80,7 @@ std::vector<reconcile::flag> unexpected_nets(const season& of, const reconcile::
     for (std::size_t k = 0; k < judged.size(); ++k) {
         const auto& each = judged[k];
         const auto size = std::abs(each.z);
-        if (each.tickets == 0 || size < limits.doubt_from) continue;
+        if (each.tickets == 0 || size < limits.doubt_from || is_far_from_claim(each, limits)) continue;
         const auto place = bales.places[k];
         const auto& ticket = of.tickets[reckoned.at(place).weighed->ticket];
         const auto& id = of.at(place).id.text();
