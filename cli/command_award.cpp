@@ -100,7 +100,7 @@ std::map<std::string, spent_on_line> spent_by_category(const ledger::season& sea
     for (const auto& cost : season.costs)
         if (cost.date <= on && (cost.fund == ledger::fund::match || cost.category != "indirect"))
             (cost.fund == ledger::fund::grant ? spent[cost.category].grant : spent[cost.category].match) += cost.amount;
-    const auto indirect = grant::indirect_through(season, on).sum;
+    const auto indirect = grant::indirect_through(season, on).count();
     if (indirect != 0) spent["indirect"].grant += quantity::money{indirect};
     return spent;
 }

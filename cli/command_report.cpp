@@ -130,7 +130,7 @@ void write_form(const form_request& request, context& with) {
                              seen.season,
                              seen.reckoning,
                              {ledger::hex(head.hash), head.at},
-                             figures::adjustments(file, quarter, as_of),
+                             figures::adjustments(file, seen.season, seen.reckoning, seen.report.basis),
                              request.with_names};
     input.signed_by = figures::signatures_of(file, quarter, as_of);
     if (!request.site.empty() && !(input.site = seen.season.find_site(request.site)))

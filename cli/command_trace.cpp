@@ -37,7 +37,7 @@ std::string unit_of_adds(const figure& of, const season_view& seen) {
 
 /// What of a figure stands on no row, since a percent gives it (indirect costs, match required); empty where the rows
 /// sum to the figure, or add nothing at all.
-std::string on_no_row(const figure& of) {
+std::string on_no_row(const figure& of, const std::vector<evidence_row>& rows) {
     std::int64_t left = 0;
     int places = 3;
     if (const auto* dollars = std::get_if<quantity::money>(&of.value))
@@ -47,7 +47,7 @@ std::string on_no_row(const figure& of) {
     else
         return {};
     bool any = false;
-    for (const auto& row : of.evidence) {
+    for (const auto& row : rows) {
         any = any || row.adds;
         left -= row.adds.value_or(0);
     }
@@ -92,6 +92,8 @@ const figure& figure_named(const figures::report& report, const std::string& nam
 
 void trace_figure(const options& how, const figures::report& report, const season_view& seen, context& with) {
     const auto& of = figure_named(report, how.figure);
+    const auto evidence = figures::evidence_of(of.name, report.basis, seen.season, seen.reckoning);
+    const auto left = on_no_row(of, evidence);
     if (how.json) {
         json whole{{"figure", of.name},
                    {"quarter", how.quarter},
@@ -100,9 +102,9 @@ void trace_figure(const options& how, const figures::report& report, const seaso
                    {"as_of", seen.as_of}};
         if (!of.reason.empty()) whole["reason"] = of.reason;
         whole["unit_of_adds"] = unit_of_adds(of, seen);
-        if (const auto left = on_no_row(of); !left.empty()) whole["on_no_row"] = left;
+        if (!left.empty()) whole["on_no_row"] = left;
         auto& rows = whole["rows"] = json::array();
-        for (const auto& row : of.evidence) {
+        for (const auto& row : evidence) {
             const auto text = describe(seen.file, row);
             const auto adds = adds_text(of, row);
             rows.push_back({{"kind", ledger::info(row.which).name},
@@ -120,13 +122,13 @@ void trace_figure(const options& how, const figures::report& report, const seaso
                             value.empty() ? "undefined, since " + of.reason : value, value.empty() ? "" : of.unit,
                             of.meaning + ".");
     text_table table{{"kind", "record", "entry", "date", "adds", "taken in from", "as written"}};
-    for (const auto& row : of.evidence) {
+    for (const auto& row : evidence) {
         auto text = describe(seen.file, row);
         table.add({std::string{ledger::info(row.which).name}, text.key, fmt::format("{}", row.entry), text.date,
                    adds_text(of, row), origin(text.entry), text.values});
     }
     table.print(with.out);
-    if (const auto left = on_no_row(of); !left.empty())
+    if (!left.empty())
         with.out << fmt::format("\non no row, since the award's percent gives it: {} {}\n", left, of.unit);
 }
 
@@ -143,7 +145,7 @@ void trace_record(const options& how, const figures::report& report, const seaso
     json list = json::array();
     text_table table{{"figure", "adds", "of", "figure's value", "unit"}};
     for (const auto& of : report.figures)
-        for (const auto& row : of.evidence) {
+        for (const auto& row : figures::evidence_of(of.name, report.basis, seen.season, seen.reckoning)) {
             if (row.which != kind->which || std::find(entries.begin(), entries.end(), row.entry) == entries.end())
                 continue;
             const auto adds = adds_text(of, row);

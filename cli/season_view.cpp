@@ -21,10 +21,6 @@ season_view view(const context& with, std::optional<ledger::entry_no> as_of) {
     return {std::move(file), seq, std::move(season), std::move(reckoning)};
 }
 
-std::vector<figures::table> quarter_seen::tables(bool with_names) const {
-    return figures::evidence_tables(seen.season, seen.reckoning, report.basis, with_names, adjusted);
-}
-
 quarter_seen view_quarter(const context& with, const std::string& text, std::optional<ledger::entry_no> as_of) {
     const auto quarter = quarter_named(text);
     auto file = with.open();
@@ -32,10 +28,7 @@ quarter_seen view_quarter(const context& with, const std::string& text, std::opt
     const auto seq = as_of ? file.head_at(*as_of).seq : figures::as_of_quarter(file, quarter);
     auto made = figures::view_quarter(file, quarter, seq);
     figures::add_statistics(made.report, made.season, made.reckoning);
-    auto adjusted = figures::adjustments(file, quarter, seq);
-    return {{std::move(file), seq, std::move(made.season), std::move(made.reckoning)},
-            std::move(made.report),
-            std::move(adjusted)};
+    return {{std::move(file), seq, std::move(made.season), std::move(made.reckoning)}, std::move(made.report)};
 }
 
 quantity::quarter quarter_named(const std::string& text) {

@@ -27,9 +27,7 @@ season_view view(const context& with, std::optional<ledger::entry_no> as_of = st
 struct quarter_seen {
     season_view seen;
     figures::report report;
-    std::vector<figures::restatement> adjusted; ///< of quarters closed before
 
-    [[nodiscard]] std::vector<figures::table> tables(bool with_names) const;
     [[nodiscard]] ledger::journal_head head() const { return seen.file.head_at(seen.as_of); }
 };
 quarter_seen view_quarter(const context& with, const std::string& quarter,

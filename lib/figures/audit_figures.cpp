@@ -1,17 +1,16 @@
 #include "figures/audit_figures.hpp"
 
+#include "figures/lines.hpp"
+
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <array>
 #include <stdexcept>
 
 namespace tarewell::figures {
 namespace {
 
-constexpr std::array<std::string_view, 3> statistics{"on_hand_expected", "on_hand_low", "on_hand_high"};
-
-/// The three values, or none and why.
+/// What is expected, its low and its high end, or none and why.
 struct predicted_values {
     std::array<figures::value, 3> values;
     std::string reason;
@@ -66,24 +65,15 @@ std::string why_not_fitted(const audit::pooled_model& model) {
     return model.fit().sentence;
 }
 
-bool is_statistic(std::string_view figure) {
-    return std::find(statistics.begin(), statistics.end(), figure) != statistics.end();
-}
-
 void add_statistics(report& to, const ledger::season& season, const reconcile::reckoning& reckoned,
                     const statistics_limits& limits) {
     auto made = predict(to, season, reckoned, limits);
-    auto evidence = to.find("on_hand_bundles")->evidence;
-    for (auto& row : evidence)
-        row.adds.reset();
-    const std::string unit{quantity::name_of(season.the_award->unit)};
-    for (std::size_t i = 0; i < statistics.size(); ++i) {
-        const auto names = all_figure_names();
-        const auto known =
-            std::find_if(names.begin(), names.end(), [&](const auto& each) { return each.name == statistics[i]; });
-        to.figures.push_back(
-            {std::string{statistics[i]}, made.values[i], unit, std::string{known->meaning}, made.reason, evidence});
-    }
+    const auto rows = to.find("on_hand_bundles")->rows;
+    const auto* next = made.values.begin();
+    for (const auto& each : all_lines())
+        if (each.is == nullptr)
+            to.figures.push_back({std::string{each.name}, *next++, name_of(each.unit, season.the_award->unit),
+                                  std::string{each.meaning}, made.reason, rows});
 }
 
 } // namespace tarewell::figures

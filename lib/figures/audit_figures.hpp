@@ -22,10 +22,6 @@ bool is_fitted(const audit::pooled_model& model);
 /// Why they can't, as a sentence; empty when they can.
 std::string why_not_fitted(const audit::pooled_model& model);
 
-/// True for the figures that are predicted by the audit's model. They are statistics: no closing files them, no
-/// restatement looks at them, and no second sum works them out.
-bool is_statistic(std::string_view figure);
-
 /// What a report fits in passing, in a second or so; above it leaves its statistics to `tarewell audit total`.
 struct statistics_limits {
     std::size_t bundles = 20'000;
@@ -33,7 +29,7 @@ struct statistics_limits {
 };
 
 /// Adds on_hand_expected, on_hand_low and on_hand_high: what is on hand on the last day, from all bales weighed by
-/// then. The report is one of figures_of() for the same season.
+/// then. They are statistics: no closing files them, no restatement looks at them, and no second sum works them out. The report is one of figures_of() for the same season.
 void add_statistics(report& to, const ledger::season& season, const reconcile::reckoning& reckoned,
                     const statistics_limits& limits = {});
 

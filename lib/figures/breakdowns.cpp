@@ -1,6 +1,5 @@
 #include "figures/breakdowns.hpp"
 
-#include "figures/sums.hpp"
 #include "grant/account.hpp"
 
 #include <algorithm>
@@ -10,6 +9,7 @@
 namespace tarewell::figures {
 
 using namespace ledger; // NOLINT
+using quantity::span_of_days;
 
 namespace {
 
@@ -27,7 +27,7 @@ money_line& line_of(money_lines& all, const std::string& category) {
 } // namespace
 
 std::vector<month_line> by_month(const season& of, const reconcile::reckoning& reckoned, const basis& on) {
-    const sums sum{of, reckoned};
+    const auto over = [&](const char* figure, span_of_days days) { return weight_over(figure, days, of, reckoned); };
     std::vector<month_line> months;
     const date::year_month_day begins{std::min(of.the_award->begins, on.days.to)};
     day from{begins.year() / begins.month() / 1};
@@ -35,11 +35,13 @@ std::vector<month_line> by_month(const season& of, const reconcile::reckoning& r
         const day to = std::min(last_of_month(from), on.days.to);
         const span_of_days counted{months.empty() ? day::min() : from, to};
         month_line line{{from, to},
-                        weight{sum.diverted(counted).sum},
+                        over("diverted_weight", counted),
                         {},
-                        weight{sum.net_weighed(counted).sum},
-                        weight{sum.estimate_weighed(counted).sum}};
+                        over("bale_net_weight", counted),
+                        over("bale_estimate", counted)};
         line.diverted_to_date = line.diverted + (months.empty() ? weight{} : months.back().diverted_to_date);
+        line.diverted_tons = quantity::short_tons(line.diverted, of.the_award->unit);
+        line.diverted_tons_to_date = quantity::short_tons(line.diverted_to_date, of.the_award->unit);
         months.push_back(line);
         from = to + date::days{1};
     }
@@ -79,8 +81,8 @@ money_lines money_by_category(const season& of, const basis& on) {
         (on_grant ? line.grant_spent : line.match_given) += cost.amount;
         if (on.days.holds(cost.date)) (on_grant ? line.grant_in_quarter : line.match_in_quarter) += cost.amount;
     }
-    const money indirect{grant::indirect_through(of, on.days.to).sum};
-    const money before{grant::indirect_through(of, on.days.from - date::days{1}).sum};
+    const auto indirect = grant::indirect_through(of, on.days.to);
+    const auto before = grant::indirect_through(of, on.days.from - date::days{1});
     if (indirect.count() != 0 || before.count() != 0) {
         auto& line = line_of(all, "indirect");
         line.grant_spent += indirect;

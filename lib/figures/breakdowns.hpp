@@ -10,9 +10,11 @@ namespace tarewell::figures {
 struct month_line {
     quantity::span_of_days days; ///< the last one ends with the quarter's last day
     weight diverted;             ///< in the month
-    weight diverted_to_date;     ///< the last line's is the figure diverted_tons_to_date
-    weight net;                  ///< of the bales weighed in the month
-    weight estimate;             ///< of the bundles in those bales
+    weight diverted_to_date;
+    weight net;      ///< of the bales weighed in the month
+    weight estimate; ///< of the bundles in those bales
+    real diverted_tons = 0;
+    real diverted_tons_to_date = 0; ///< the last line's is the figure
 };
 
 /// Months from the one in which the award begins to the quarter's last day; at least one. The first

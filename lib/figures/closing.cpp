@@ -17,15 +17,25 @@ using namespace ledger; // NOLINT
     throw refused(std::vector<std::string>{fmt::format("{}; {}", what, right)});
 }
 
+using evidence = std::vector<reconcile::evidence_row>;
+using evidence_by_figure = std::map<std::string, evidence>;
+
+evidence_by_figure all_evidence(const report& of, const season& season, const reconcile::reckoning& reckoned) {
+    evidence_by_figure all;
+    for (const auto& each : of.figures)
+        all[each.name] = evidence_of(each.name, of.basis, season, reckoned);
+    return all;
+}
+
 /// Entries after `as_of` that brought a row into a figure's evidence, took one out of it, or changed what one adds.
-std::set<entry_no> movers(const ledger_file& file, const figure& filed, const figure& now, entry_no as_of,
+std::set<entry_no> movers(const ledger_file& file, const evidence& filed, const evidence& now, entry_no as_of,
                           entry_no upto) {
     std::map<entry_no, std::optional<std::int64_t>> adds_now;
-    for (const auto& row : now.evidence)
+    for (const auto& row : now)
         adds_now[row.entry] = row.adds;
     // The replacements of each filed row, in order of entry: corrected, then voided.
     std::map<entry_no, entry_no> filed_row_of;
-    for (const auto& row : filed.evidence)
+    for (const auto& row : filed)
         filed_row_of[row.entry] = row.entry;
     std::map<entry_no, std::vector<entry_no>> replaced_by;
     for (const auto& [replaced, by] : file.replacements(upto)) {
@@ -35,9 +45,9 @@ std::set<entry_no> movers(const ledger_file& file, const figure& filed, const fi
         filed_row_of[by] = row->second;
     }
     std::set<entry_no> found;
-    for (const auto& row : now.evidence)
+    for (const auto& row : now)
         if (row.entry > as_of && !filed_row_of.contains(row.entry)) found.insert(row.entry);
-    for (const auto& row : filed.evidence) {
+    for (const auto& row : filed) {
         const auto& by = replaced_by[row.entry];
         if (by.empty()) continue;
         const auto last = adds_now.find(by.back());
@@ -47,40 +57,30 @@ std::set<entry_no> movers(const ledger_file& file, const figure& filed, const fi
     return found;
 }
 
-using amounts = std::map<std::string, std::map<entry_no, std::int64_t>>; // figure, entry: what its row adds
-
-amounts amounts_in(const report& of) {
-    amounts found;
-    for (const auto& figure : of.figures)
-        for (const auto& row : figure.evidence)
-            if (row.adds) found[figure.name][row.entry] = *row.adds;
-    return found;
-}
-
 /// Rows that stand as filed and add another amount to a figure now: what they stand on was changed. A ratio's rows add
 /// nothing themselves; under the empty name are those of all figures.
-std::map<std::string, std::set<entry_no>> shifted_rows(const report& filed, const report& now) {
-    const auto before = amounts_in(filed);
+std::map<std::string, std::set<entry_no>> shifted_rows(const evidence_by_figure& filed, const evidence_by_figure& now) {
     std::map<std::string, std::set<entry_no>> shifted;
-    for (const auto& [figure, rows] : amounts_in(now)) {
-        const auto known = before.find(figure);
-        if (known == before.end()) continue;
-        for (const auto& [entry, adds] : rows) {
-            const auto row = known->second.find(entry);
-            if (row == known->second.end() || row->second == adds) continue;
-            shifted[figure].insert(entry);
-            shifted[{}].insert(entry);
+    for (const auto& [figure, rows] : now) {
+        std::map<entry_no, std::int64_t> before;
+        for (const auto& row : filed.at(figure))
+            if (row.adds) before[row.entry] = *row.adds;
+        for (const auto& row : rows) {
+            const auto known = before.find(row.entry);
+            if (!row.adds || known == before.end() || known->second == *row.adds) continue;
+            shifted[figure].insert(row.entry);
+            shifted[{}].insert(row.entry);
         }
     }
     return shifted;
 }
 
-bool stands_on_shifted(const figure& of, const std::map<std::string, std::set<entry_no>>& shifted) {
-    const bool adds =
-        std::any_of(of.evidence.begin(), of.evidence.end(), [](const auto& row) { return row.adds.has_value(); });
-    const auto rows = shifted.find(adds ? of.name : std::string{});
-    return rows != shifted.end() && std::any_of(of.evidence.begin(), of.evidence.end(),
-                                                [&](const auto& row) { return rows->second.contains(row.entry); });
+bool stands_on_shifted(const std::string& figure, const evidence& now,
+                       const std::map<std::string, std::set<entry_no>>& shifted) {
+    const bool adds = std::any_of(now.begin(), now.end(), [](const auto& row) { return row.adds.has_value(); });
+    const auto rows = shifted.find(adds ? figure : std::string{});
+    return rows != shifted.end() &&
+           std::any_of(now.begin(), now.end(), [&](const auto& row) { return rows->second.contains(row.entry); });
 }
 
 std::vector<journal_entry> entries_of(const ledger_file& file, const std::set<entry_no>& which) {
@@ -196,24 +196,27 @@ value restatement::difference() const {
     return {};
 }
 
-std::vector<restatement> restate(const ledger_file& file, quantity::quarter quarter, entry_no as_of) {
-    const auto now = view_quarter(file, quarter, as_of);
-    const auto* closing = now.season.closing_of(quarter);
-    if (closing == nullptr)
-        throw input_error(fmt::format("{} is not closed{}; close it with: tarewell quarter close {}",
-                                      quantity::text_of(quarter), as_of == file.head().seq ? "" : " as of that entry",
-                                      quantity::text_of(quarter)));
-    const auto filed = view_quarter(file, quarter, closing->as_of);
-    const auto shifted = shifted_rows(filed.report, now.report);
+namespace {
+
+std::vector<restatement> restate(const ledger_file& file, const closing& closing, const season& season,
+                                 const reconcile::reckoning& reckoned, entry_no as_of) {
+    const auto now = figures_of(season, reckoned, closing.quarter, as_of, false);
+    if (filed_text(now) == closing.figures) return {};
+    const auto filed = view_quarter(file, closing.quarter, closing.as_of);
+    const auto rows_now = all_evidence(now, season, reckoned);
+    const auto rows_filed = all_evidence(filed.report, filed.season, filed.reckoning);
+    const auto shifted = shifted_rows(rows_filed, rows_now);
     std::vector<restatement> moved;
     for (const auto& before : filed.report.figures) {
-        const auto* after = now.report.find(before.name);
+        const auto* after = now.find(before.name);
         if (text_of(before.value) == text_of(after->value)) continue;
-        restatement each{quarter, before.name, before.unit, before.meaning, before.value, after->value, {}, true};
-        auto entries = movers(file, before, *after, closing->as_of, as_of);
-        if (entries.empty() || stands_on_shifted(*after, shifted)) {
+        restatement each{closing.quarter, before.name,  before.unit, before.meaning,
+                         before.value,    after->value, {},          true};
+        const auto& own = rows_now.at(before.name);
+        auto entries = movers(file, rows_filed.at(before.name), own, closing.as_of, as_of);
+        if (entries.empty() || stands_on_shifted(before.name, own, shifted)) {
             each.exactly = false;
-            entries = all_since(file, closing->as_of, as_of);
+            entries = all_since(file, closing.as_of, as_of);
         }
         each.moved_by = entries_of(file, entries);
         moved.push_back(std::move(each));
@@ -221,17 +224,28 @@ std::vector<restatement> restate(const ledger_file& file, quantity::quarter quar
     return moved;
 }
 
-std::vector<restatement> adjustments(const ledger_file& file, quantity::quarter before, entry_no as_of) {
-    std::vector<quantity::quarter> closed;
-    file.for_each(kind::closing, as_of, [&](const stored_row& stored) {
-        const auto quarter = *quantity::read_quarter(stored.values["quarter"]);
-        if (quarter < before) closed.push_back(quarter);
-    });
-    std::sort(closed.begin(), closed.end());
+} // namespace
+
+std::vector<restatement> restate(const ledger_file& file, quantity::quarter quarter, entry_no as_of) {
+    const auto season = load_season(file, as_of);
+    const auto* closing = season.closing_of(quarter);
+    if (closing == nullptr)
+        throw input_error(fmt::format("{} is not closed{}; close it with: tarewell quarter close {}",
+                                      quantity::text_of(quarter), as_of == file.head().seq ? "" : " as of that entry",
+                                      quantity::text_of(quarter)));
+    return restate(file, *closing, season, reconcile::reckon(season), as_of);
+}
+
+std::vector<restatement> adjustments(const ledger_file& file, const season& season,
+                                     const reconcile::reckoning& reckoned, const basis& on) {
+    std::vector<const closing*> closed;
+    for (const auto& each : season.closings)
+        if (each.quarter < on.quarter) closed.push_back(&each);
+    std::sort(closed.begin(), closed.end(), [](const auto* a, const auto* b) { return a->quarter < b->quarter; });
     std::vector<restatement> all;
-    for (const auto quarter : closed)
-        for (auto& each : restate(file, quarter, as_of))
-            all.push_back(std::move(each));
+    for (const auto* each : closed)
+        for (auto& moved : restate(file, *each, season, reckoned, on.as_of))
+            all.push_back(std::move(moved));
     return all;
 }
 

@@ -57,9 +57,10 @@ struct restatement {
 /// the quarter is not closed.
 std::vector<restatement> restate(const ledger::ledger_file& file, quantity::quarter quarter, ledger::entry_no as_of);
 
-/// The restatements of every quarter before this one that was closed by `as_of`: what the quarter's report carries so
-/// that its to-date totals tie.
-std::vector<restatement> adjustments(const ledger::ledger_file& file, quantity::quarter before, ledger::entry_no as_of);
+/// The restatements of every quarter before that of the basis, closed by its as-of: what the quarter's report carries
+/// so that its to-date totals tie. The season is the file's as of that entry.
+std::vector<restatement> adjustments(const ledger::ledger_file& file, const ledger::season& season,
+                                     const reconcile::reckoning& reckoning, const basis& on);
 
 /// The figures as a closing keeps them: "name=value" lines.
 std::string filed_text(const report& of);

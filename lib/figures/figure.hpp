@@ -1,7 +1,7 @@
 #pragma once
 #include "quantity/quarter.hpp"
+#include "reconcile/measure.hpp"
 #include "reconcile/reckoning.hpp"
-#include "reconcile/tally.hpp"
 
 #include <optional>
 #include <span>
@@ -25,7 +25,7 @@ struct figure {
     std::string unit;
     std::string meaning; ///< a sentence for the reader
     std::string reason;
-    std::vector<reconcile::evidence_row> evidence; ///< each ledger row once
+    std::size_t rows = 0; ///< ledger rows behind it, each once: evidence_of()
 };
 
 /// What the figures of one quarter stand on.
@@ -45,6 +45,22 @@ struct report {
 /// All figures of a quarter but its statistics (audit_figures.hpp). Throws ledger::input_error without an award.
 report figures_of(const ledger::season& season, const reconcile::reckoning& reckoning, quantity::quarter quarter,
                   ledger::entry_no as_of, bool closed);
+
+/// The ledger rows behind a figure, each once, by entry, and what each adds. Throws std::logic_error where no figure
+/// is called so.
+std::vector<reconcile::evidence_row> evidence_of(std::string_view figure, const basis& on, const ledger::season& season,
+                                                 const reconcile::reckoning& reckoning);
+
+/// The workbook's formula of a figure over the named ranges of the evidence sheets, with '=' before it. Named:
+/// TABLE_COLUMN for each evidence column, quarter_from, quarter_to, unit_per_ton, goal_tons, match_percent,
+/// indirect_percent, tipping_fee_per_ton, subawards_over_to_date, subawards_over_before, and each figure. None where
+/// the sheets can't be added that way: then the value is shown plainly.
+std::optional<std::string> formula_of(std::string_view figure, const basis& on, const ledger::season& season,
+                                      const reconcile::reckoning& reckoning);
+
+/// What a figure of weight comes to over any days. Throws std::logic_error where no figure is called so.
+weight weight_over(std::string_view figure, quantity::span_of_days days, const ledger::season& season,
+                   const reconcile::reckoning& reckoning);
 
 /// The names and meanings of all figures, in their order.
 struct figure_name {

@@ -3,11 +3,13 @@
 #include "figures/closing.hpp"
 #include "figures/make_columns.hpp"
 #include "figures/table_maker.hpp"
+#include "reconcile/days.hpp"
 #include "reconcile/flags.hpp"
 #include "reconcile/side_by_side.hpp"
 
 #include <algorithm>
 #include <cctype>
+#include <numeric>
 #include <stdexcept>
 
 namespace tarewell::figures {
@@ -18,6 +20,31 @@ std::size_t table::column(std::string_view column_name) const {
     for (std::size_t i = 0; i < columns.size(); ++i)
         if (columns[i].name == column_name) return i;
     throw std::logic_error("no such column: " + std::string{column_name});
+}
+
+cell table::total(std::size_t column, const std::vector<std::size_t>& of_rows) const {
+    const auto summed = [&](auto sum) {
+        for (const auto row : of_rows)
+            if (const auto* each = std::get_if<decltype(sum)>(&rows[row][column])) sum += *each;
+        return cell{sum};
+    };
+    switch (columns[column].content) {
+    case content::number:
+        return summed(std::int64_t{});
+    case content::heft:
+        return summed(weight{});
+    case content::dollars:
+        return summed(money{});
+    default:
+        return {};
+    }
+}
+
+std::string form_word(std::string_view table_name) {
+    std::string word;
+    for (const char c : table_name)
+        word += c == ' ' || c == '-' ? '_' : static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    return word;
 }
 
 namespace {
@@ -72,6 +99,14 @@ namespace {
 cell maybe(const std::optional<day>& value) { return value ? cell{*value} : cell{}; }
 cell maybe(const std::optional<weight>& value) { return value ? cell{*value} : cell{}; }
 
+/// Places in the order of their ids.
+template <class Rows> std::vector<std::size_t> by_id(const Rows& of) {
+    std::vector<std::size_t> order(of.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return of[a].id < of[b].id; });
+    return order;
+}
+
 std::vector<table_column> stage_columns() {
     return {counts("registered", "Registered"),
             heft("registered_estimate", "Registered estimate"),
@@ -108,12 +143,7 @@ table table_maker::by_site() const {
     for (const auto& receipt : s_.receipts)
         if (on_.days.holds(receipt.date)) ++receipts[receipt.site.index()];
     const auto lines = reconcile::reconcile_by(reconcile::grouping::site, s_, r_, on_.days);
-    std::vector<std::size_t> order(s_.sites.size());
-    for (std::size_t i = 0; i < order.size(); ++i)
-        order[i] = i;
-    std::sort(order.begin(), order.end(),
-              [&](std::size_t a, std::size_t b) { return s_.sites[a].id < s_.sites[b].id; });
-    for (const auto i : order) {
+    for (const auto i : by_id(s_.sites)) {
         const auto& site = s_.sites[i];
         const auto found =
             std::find_if(lines.begin(), lines.end(), [&](const auto& line) { return line.id == site.id.text(); });
@@ -140,13 +170,8 @@ table table_maker::by_grower() const {
         if (!known || receipt.date < *known) known = receipt.date;
     }
     const auto lines = reconcile::reconcile_by(reconcile::grouping::grower, s_, r_, on_.days);
-    std::vector<std::size_t> order(s_.growers.size());
-    for (std::size_t i = 0; i < order.size(); ++i)
-        order[i] = i;
-    std::sort(order.begin(), order.end(),
-              [&](std::size_t a, std::size_t b) { return s_.growers[a].id < s_.growers[b].id; });
     auto line = lines.begin();
-    for (const auto i : order) {
+    for (const auto i : by_id(s_.growers)) {
         const auto& grower = s_.growers[i];
         while (line != lines.end() && line->id < grower.id.text())
             ++line;
@@ -179,11 +204,6 @@ table table_maker::by_word(reconcile::grouping by) const {
     return made;
 }
 
-std::optional<day> table_maker::shipped_on(bale_place bale) const {
-    const auto shipment = r_.at(bale).shipment;
-    return shipment ? std::optional{s_.at(shipment).date} : std::nullopt;
-}
-
 table table_maker::bales() const {
     table made{"Bales",
                "Every bale in force, its ticket and its net; counted on is the day on which it counts as diverted.",
@@ -205,12 +225,7 @@ table table_maker::bales() const {
                 date_column("shipped_and_weighed_on", "Shipped and weighed on"),
                 date_column("counted_on", "Counted on")},
                {}};
-    std::vector<std::size_t> order(s_.bales.size());
-    for (std::size_t i = 0; i < order.size(); ++i)
-        order[i] = i;
-    std::sort(order.begin(), order.end(),
-              [&](std::size_t a, std::size_t b) { return s_.bales[a].id < s_.bales[b].id; });
-    for (const auto i : order)
+    for (const auto i : by_id(s_.bales))
         made.rows.push_back(bale_row(i));
     return made;
 }
@@ -218,22 +233,17 @@ table table_maker::bales() const {
 std::vector<cell> table_maker::bale_row(std::size_t index) const {
     const auto& bale = s_.bales[index];
     const auto& known = r_.bales[index];
-    const auto shipped = shipped_on(bale_place{index});
     std::vector<cell> row{bale.id.text(),
                           bale.date,
                           s_.at(bale.site).id.text(),
                           static_cast<std::int64_t>(bale.bundles.size()),
                           static_cast<std::int64_t>(known.inside.size()),
                           known.estimate};
-    const auto counted_when = s_.the_award->counted_when;
-    std::optional<day> weighed, both;
     if (known.weighed) {
-        weighed = known.weighed->on;
-        if (shipped) both = std::max(*weighed, *shipped);
         const bool estimated = known.estimate.count() != 0;
         row.emplace_back(s_.tickets[known.weighed->ticket].id);
         row.emplace_back(known.weighed->by_load ? "load" : "bale");
-        row.emplace_back(*weighed);
+        row.emplace_back(known.weighed->on);
         row.emplace_back(known.weighed->net);
         row.emplace_back(known.weighed->net - known.estimate);
         row.push_back(estimated ? cell{quantity::nearest_double(known.weighed->net.count(), known.estimate.count())}
@@ -243,11 +253,10 @@ std::vector<cell> table_maker::bale_row(std::size_t index) const {
     }
     row.emplace_back(known.residue);
     row.push_back(known.shipment ? cell{s_.at(known.shipment).id.text()} : cell{});
-    row.push_back(maybe(shipped));
-    row.push_back(maybe(both));
-    row.push_back(counted_when == counting::weighed   ? maybe(weighed)
-                  : counted_when == counting::shipped ? maybe(both)
-                                                      : cell{});
+    const bale_place place{index};
+    row.push_back(maybe(reconcile::shipped_on(s_, r_, place)));
+    row.push_back(maybe(reconcile::shipped_and_weighed_on(s_, r_, place)));
+    row.push_back(maybe(reconcile::counted_on(s_, r_, place)));
     return row;
 }
 
@@ -273,20 +282,15 @@ std::vector<cell> table_maker::bundle_row(std::size_t index) const {
     const auto& bundle = s_.bundles[index];
     const auto& known = r_.bundles[index];
     const auto& registration = s_.at(bundle.registration);
-    std::optional<day> received, rejected, weighed, left;
+    std::optional<day> received, rejected, weighed;
     std::string received_at;
     if (known.accepting_receipt) {
         const auto& receipt = s_.receipts[*known.accepting_receipt];
         received = receipt.date;
         received_at = s_.at(receipt.site).id.text();
-        for (const auto& each : known.rejections)
-            if (each.on >= *received && (!left || each.on < *left)) left = each.on;
     }
     if (!known.rejections.empty()) rejected = known.rejections.front().on;
-    if (known.in_bale() && r_.at(known.bale).weighed) {
-        weighed = r_.at(known.bale).weighed->on;
-        if (received && (!left || *weighed < *left)) left = weighed;
-    }
+    if (known.in_bale() && r_.at(known.bale).weighed) weighed = r_.at(known.bale).weighed->on;
     return {bundle.id.text(),
             registration.id.text(),
             bundle.number,
@@ -303,7 +307,7 @@ std::vector<cell> table_maker::bundle_row(std::size_t index) const {
             known.bale ? cell{s_.at(known.bale).date} : cell{},
             known.bale ? cell{known.pulled ? "pulled" : "yes"} : cell{},
             maybe(weighed),
-            maybe(left),
+            maybe(reconcile::left_on(s_, r_, bundle_place{index})),
             maybe(known.share)};
 }
 

@@ -29,7 +29,12 @@ struct table {
     std::vector<std::vector<cell>> rows;
 
     [[nodiscard]] std::size_t column(std::string_view column_name) const;
+    /// The exact sum of a column of counts, weights or money over some rows; empty for other columns.
+    [[nodiscard]] cell total(std::size_t column, const std::vector<std::size_t>& of_rows) const;
 };
+
+/// "bales", "in_kind": a table's name as forms and the workbook's named ranges write it.
+std::string form_word(std::string_view table_name);
 
 /// The evidence of a quarter's figures: every bundle, receipt, bale, ticket, reject, acceptance, cost, gift
 /// and budget line in force, by grower, by site, and the quarter's flags. Growers are named by id; names are

@@ -29,7 +29,6 @@ class table_maker {
     [[nodiscard]] table flags() const;
 
   private:
-    [[nodiscard]] std::optional<quantity::day> shipped_on(ledger::bale_place bale) const;
     [[nodiscard]] std::vector<cell> bundle_row(std::size_t index) const;
     [[nodiscard]] std::vector<cell> bale_row(std::size_t index) const;
     [[nodiscard]] std::vector<cell> ticket_row(const ledger::ticket& ticket) const;

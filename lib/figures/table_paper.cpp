@@ -1,6 +1,7 @@
 #include "figures/make_columns.hpp"
 #include "figures/table_maker.hpp"
 
+#include "reconcile/days.hpp"
 #include "reconcile/flags.hpp"
 
 #include <algorithm>
@@ -112,19 +113,11 @@ table table_maker::rejects() const {
     std::vector<const reconcile::residue*> residue_of(s_.rejects.size());
     for (const auto& each : r_.residues)
         residue_of[each.reject] = &each;
-    const auto counted_when = s_.the_award->counted_when;
     for (std::size_t i = 0; i < s_.rejects.size(); ++i) {
         const auto& each = s_.rejects[i];
         cell counted_on;
-        if (const auto* residue = residue_of[i]) {
-            const auto shipped = shipped_on(residue->bale);
-            if (counted_when == counting::weighed)
-                counted_on = residue->on;
-            else if (counted_when == counting::shipped && shipped)
-                counted_on = std::max(residue->on, *shipped);
-            else if (counted_when == counting::accepted && each.stage == stage::processor)
-                counted_on = residue->on;
-        }
+        if (residue_of[i] != nullptr)
+            if (const auto on = reconcile::counted_on(s_, r_, *residue_of[i])) counted_on = *on;
         made.rows.push_back({each.id, each.date,
                              std::string{each.stage == stage::site    ? "site"
                                          : each.stage == stage::baler ? "baler"

@@ -1,94 +1,82 @@
 #include "grant/account.hpp"
 
 #include <algorithm>
-#include <map>
 
 namespace tarewell::grant {
 
 using namespace ledger; // NOLINT
-using reconcile::tally;
 
-tally direct_on_grant(const season& of, span_of_days days) {
-    tally spent;
-    for (const auto& cost : of.costs)
-        if (cost.fund == fund::grant && cost.category != "indirect" && days.holds(cost.date))
-            spent.add(kind::cost, cost.entry, cost.amount.count());
-    return spent;
+bool is_in_base(const cost& each) {
+    return each.fund == fund::grant && each.category != "equipment" && each.category != "indirect";
 }
 
-tally match_given(const season& of, span_of_days days) {
-    tally given;
-    for (const auto& cost : of.costs)
-        if (cost.fund == fund::match && days.holds(cost.date)) given.add(kind::cost, cost.entry, cost.amount.count());
-    for (const auto& gift : of.gifts)
-        if (days.holds(gift.date)) given.add(kind::inkind, gift.entry, gift.value.count());
-    return given;
+money capped_base(money sum, const std::map<std::string, money>& subawards, money limit) {
+    for (const auto& [name, direct] : subawards)
+        sum -= std::max(money{}, direct - limit);
+    return std::max(money{}, sum);
 }
 
-tally indirect_base_through(const season& of, day last) {
-    const auto limit = quantity::money_from(quantity::decimal_of(of.setting_on("subaward_limit", last)));
-    tally base;
-    std::map<std::string, std::int64_t> subawards;
+money subaward_limit_on(const season& of, day on) {
+    return quantity::money_from(quantity::decimal_of(of.setting_on("subaward_limit", on)));
+}
+
+money indirect_base_through(const season& of, day last) {
+    money sum;
+    std::map<std::string, money> subawards;
     for (const auto& cost : of.costs) {
-        if (cost.fund != fund::grant || cost.date > last || cost.category == "equipment" || cost.category == "indirect")
-            continue;
-        base.add(kind::cost, cost.entry, cost.amount.count());
-        if (!cost.subaward.empty()) subawards[cost.subaward] += cost.amount.count();
+        if (cost.date > last || !is_in_base(cost)) continue;
+        sum += cost.amount;
+        if (!cost.subaward.empty()) subawards[cost.subaward] += cost.amount;
     }
-    for (const auto& [name, sum] : subawards)
-        if (sum > limit.count()) base.sum -= sum - limit.count();
-    base.sum = std::max<std::int64_t>(base.sum, 0);
-    return base;
+    return capped_base(sum, subawards, subaward_limit_on(of, last));
 }
 
-tally indirect_through(const season& of, day last) {
-    if (!of.the_award) return {};
-    tally claimed;
-    for (const auto& row : indirect_base_through(of, last).rows)
-        claimed.look_at(row.which, row.entry);
-    claimed.look_at(kind::award, of.the_award->entry);
+money indirect_through(const season& of, day last, const std::function<money(day)>& base_through) {
+    if (!of.the_award) return money{};
     // Each percent on what its days added to the base; rounded once, in 10^-9 of a cent's hundredth.
     quantity::wide sum = 0;
-    std::int64_t base_before = 0;
+    money before;
     const auto add_period = [&](day end, const std::optional<decimal>& percent) {
-        const auto base = indirect_base_through(of, end).sum;
+        const auto through = base_through(end);
         if (percent)
-            sum += quantity::wide{base - base_before} * percent->mantissa * quantity::power_of_ten(9 - percent->scale);
-        base_before = base;
+            sum += quantity::wide{(through - before).count()} * percent->mantissa *
+                   quantity::power_of_ten(9 - percent->scale);
+        before = through;
     };
     auto percent = of.the_award->indirect_percent;
     for (const auto& each : of.amendments) {
         if (!each.indirect_percent || each.date > last) continue;
         add_period(each.date - date::days{1}, percent);
         percent = each.indirect_percent;
-        claimed.look_at(kind::amendment, each.entry);
     }
     add_period(last, percent);
-    claimed.sum = quantity::half_up(sum, quantity::power_of_ten(11));
-    return sum == 0 && !percent ? tally{} : claimed;
+    return money{quantity::half_up(sum, quantity::power_of_ten(11))};
 }
 
-namespace {
-
-tally budgeted(const season& of, day on, money budget_line::*column) {
-    tally budget;
-    for (const auto& line : of.budget_on(on)) {
-        const bool amended = std::any_of(of.rebudgets.begin(), of.rebudgets.end(),
-                                         [&](const rebudget& each) { return each.entry == line.entry; });
-        budget.add(amended ? kind::rebudget : kind::budget, line.entry, (line.*column).count());
-    }
-    return budget;
+money indirect_through(const season& of, day last) {
+    return indirect_through(of, last, [&](day end) { return indirect_base_through(of, end); });
 }
 
-} // namespace
+bool percent_was_amended(const season& of, day last) {
+    return std::any_of(of.amendments.begin(), of.amendments.end(),
+                       [&](const amendment& each) { return each.indirect_percent && each.date <= last; });
+}
 
-tally budgeted_grant(const season& of, day on) { return budgeted(of, on, &budget_line::grant); }
-tally budgeted_match(const season& of, day on) { return budgeted(of, on, &budget_line::match); }
+void see_indirect_rows(const season& of, day last, const std::function<void(const reconcile::evidence_row&)>& see) {
+    if (!of.the_award->indirect_percent && !percent_was_amended(of, last)) return;
+    for (const auto& cost : of.costs)
+        if (is_in_base(cost) && cost.date <= last) see({kind::cost, cost.entry, std::nullopt});
+    see({kind::award, of.the_award->entry, std::nullopt});
+    for (const auto& each : of.amendments)
+        if (each.indirect_percent && each.date <= last) see({kind::amendment, each.entry, std::nullopt});
+}
 
-money match_required(const award& award, money on_grant) {
-    if (!award.match_percent || award.base == match_base::none) return money{};
-    const auto& percent = *award.match_percent;
-    if (award.base == match_base::grant) return quantity::percent_of(on_grant, percent);
+bool requires_match(const award& of) { return of.match_percent && of.base != match_base::none; }
+
+money match_required(const award& of, money on_grant) {
+    if (!requires_match(of)) return money{};
+    const auto& percent = *of.match_percent;
+    if (of.base == match_base::grant) return quantity::percent_of(on_grant, percent);
     const auto hundred = 100 * quantity::power_of_ten(percent.scale);
     return money{quantity::half_up(quantity::wide{on_grant.count()} * percent.mantissa, hundred - percent.mantissa)};
 }

@@ -113,6 +113,10 @@ std::int64_t half_up(wide numerator, wide denominator) {
 
 double nearest_double(wide numerator, wide denominator) {
     if (numerator == 0) return 0.0;
+    // Doubles hold whole numbers below 2^53 exactly, and their division is rounded once, to the nearest.
+    constexpr wide exact = wide{1} << 53;
+    if (-exact < numerator && numerator < exact && denominator < exact)
+        return static_cast<double>(numerator) / static_cast<double>(denominator);
     const bool negative = numerator < 0;
     auto top = static_cast<wide_unsigned>(negative ? -numerator : numerator);
     const auto bottom = static_cast<wide_unsigned>(denominator);

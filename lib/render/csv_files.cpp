@@ -23,9 +23,9 @@ std::string field(const figures::cell& of) {
 std::string figures_csv(const figures::report& report) {
     std::string text = fmt::format("name,value,unit,evidence,meaning,reason{}", line_end);
     for (const auto& each : report.figures)
-        text += fmt::format("{},{},{},{},{},{}{}", each.name, figures::text_of(each.value),
-                            intake::csv_field(each.unit), each.evidence.size(), intake::csv_field(each.meaning),
-                            intake::csv_field(each.reason), line_end);
+        text +=
+            fmt::format("{},{},{},{},{},{}{}", each.name, figures::text_of(each.value), intake::csv_field(each.unit),
+                        each.rows, intake::csv_field(each.meaning), intake::csv_field(each.reason), line_end);
     return text;
 }
 

@@ -2,12 +2,9 @@
 
 #include "figures/make_columns.hpp"
 #include "figures/second_sums.hpp"
-#include "render/figure_formulas.hpp"
 #include "render/method_notes.hpp"
 
 #include <fmt/format.h>
-
-#include <algorithm>
 
 namespace tarewell::render {
 namespace {
@@ -23,15 +20,6 @@ look look_of(const value& of, std::string_view unit) {
     if (std::holds_alternative<weight>(of)) return look::weight;
     if (std::holds_alternative<money>(of) || unit == "$/ton") return look::money;
     return unit == "tons" ? look::tons : look::ratio;
-}
-
-/// Once the award's indirect percent was amended, each percent has its own part of the base: the value is
-/// given without a formula, and the terms list the amendments.
-bool needs_amended_rates(const std::string& name, const page_input& in) {
-    const auto& all = in.season.amendments;
-    return name.starts_with("indirect_") && std::any_of(all.begin(), all.end(), [&](const ledger::amendment& each) {
-               return each.indirect_percent && each.date <= in.report.basis.days.to;
-           });
 }
 
 /// Decimal places to which a difference is rounded: whole units, and for ratios what doubles hold safely.
@@ -74,11 +62,9 @@ sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
         auto& cell = special[{rows.rows.size(), value_column}];
         cell.how = look_of(figure->value, figure->unit);
         cell.name = figure->name;
-        if (!needs_amended_rates(figure->name, in))
-            cell.formula = formula_of(figure->name, in.season.terms_on(in.report.basis.days.to)).value_or("");
+        cell.formula = formula_of(figure->name, in.report.basis, in.season, in.reckoning).value_or("");
         rows.rows.push_back({place.group, place.label.empty() ? figure->meaning : place.label, cell_of(figure->value),
-                             figure->unit, static_cast<std::int64_t>(figure->evidence.size()), figure->name,
-                             figure->reason});
+                             figure->unit, static_cast<std::int64_t>(figure->rows), figure->name, figure->reason});
     }
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);
@@ -105,26 +91,30 @@ sheet_data tie_out_sheet(const page_input& in, const std::vector<table>& evidenc
                 words("way", "How it was summed a second time")},
                {}};
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
-    for (const auto& each : second_sums(in.report, evidence, in.season)) {
+    for (const auto& each : second_sums(in.report, evidence, in.season, in.reckoning)) {
         const auto* figure = in.report.find(each.name);
         const auto row = rows.rows.size();
         const bool undefined = std::holds_alternative<std::monostate>(each.filed);
         const auto how = look_of(undefined ? each.second : each.filed, figure->unit);
         special[{row, 2}] = {"=" + each.name, {}, how};
-        special[{row, 3}] = {{}, {}, how};
-        special[{row, 4}] = {
-            fmt::format(R"(=IF(AND(ISNUMBER(C#),ISNUMBER(D#)),ROUND(C#-D#,{}),IF(AND(C#="",D#=""),0,"not defined")))",
-                        places_of(each.filed)),
-            {},
-            look::difference};
-        special[{row, 5}] = {R"(=IF(E#=0,"ties","does not tie"))", {}, look::unit};
-        const cell difference = each.ties ? cell{std::int64_t{0}}
-                                : std::holds_alternative<std::monostate>(each.difference)
-                                    ? cell{std::string{"not defined"}}
-                                    : cell_of(each.difference);
+        cell difference;
+        if (each.result == tie::no_second) {
+            special[{row, 5}].how = look::unit;
+        } else {
+            special[{row, 3}] = {{}, {}, how};
+            special[{row, 4}] = {
+                fmt::format(
+                    R"(=IF(AND(ISNUMBER(C#),ISNUMBER(D#)),ROUND(C#-D#,{}),IF(AND(C#="",D#=""),0,"not defined")))",
+                    places_of(each.filed)),
+                {},
+                look::difference};
+            special[{row, 5}] = {R"(=IF(E#=0,"ties","does not tie"))", {}, look::unit};
+            difference = each.result == tie::ties                                  ? cell{std::int64_t{0}}
+                         : std::holds_alternative<std::monostate>(each.difference) ? cell{std::string{"not defined"}}
+                                                                                   : cell_of(each.difference);
+        }
         rows.rows.push_back({each.name, figure->unit, cell_of(each.filed), cell_of(each.second), difference,
-                             std::string{each.ties ? "ties" : "does not tie"},
-                             static_cast<std::int64_t>(figure->evidence.size()), each.way});
+                             name_of(each.result), static_cast<std::int64_t>(figure->rows), each.way});
     }
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);

@@ -113,6 +113,7 @@ constexpr table_line own_names[] = {
     {"tie_out.second", text, "the second sum"},
     {"tie_out.difference", text, "the one less the other"},
     {"tie_out.ties", yes_no, "the difference is 0"},
+    {"tie_out.result", text, "ties, does not tie, or no second sum (a statistic)"},
     {"tie_out.way", text, "how it was summed the second time"},
     {"tie_out_ties", yes_no, "every difference is 0"},
     {"site_sheet", group, "one site (needs --site)"},
@@ -302,13 +303,6 @@ const form_name* form_name::resolve(std::string_view path) const {
 const form_name& all_form_names() {
     static const form_name root = make_names();
     return root;
-}
-
-std::string form_word(std::string_view table_name) {
-    std::string word;
-    for (const char c : table_name)
-        word += c == ' ' || c == '-' ? '_' : static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-    return word;
 }
 
 std::vector<named_line> form_name_lines() {

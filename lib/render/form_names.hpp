@@ -1,4 +1,6 @@
 #pragma once
+#include "figures/table.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,8 +27,7 @@ struct form_name {
 /// tables' own columns, so that none is missing here.
 const form_name& all_form_names();
 
-/// "bales", "in_kind": an evidence table's name as a form writes it.
-std::string form_word(std::string_view table_name);
+using figures::form_word;
 
 /// One line a name, "kind  path  meaning", for README and `tarewell report names`.
 struct named_line {

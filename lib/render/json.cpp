@@ -24,7 +24,7 @@ std::string json_text(const figures::report& report) {
         each["name"] = figure.name;
         each["value"] = json_of(figure.value);
         each["unit"] = figure.unit;
-        each["evidence"] = figure.evidence.size();
+        each["evidence"] = figure.rows;
         if (!figure.reason.empty()) each["reason"] = figure.reason;
         list.push_back(std::move(each));
     }

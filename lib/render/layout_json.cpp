@@ -44,7 +44,7 @@ json sheet_json(const sheet_data& sheet) {
     if (sheet.total_label.empty()) return made;
     auto& total = made["total"] = json::object();
     for (std::size_t c = 0; c < sheet.columns.size(); ++c)
-        if (sheet.columns[c].total) total[name_of(sheet, c)] = cell_json(sum_of(sheet, c));
+        if (sheet.columns[c].total) total[name_of(sheet, c)] = cell_json(sheet.total_of(c));
     return made;
 }
 

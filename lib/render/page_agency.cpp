@@ -8,11 +8,9 @@ namespace tarewell::render::parts {
 
 json moves_part(const page_input& in) {
     const auto moves = grant::budget_moves_through(in.season, in.report.basis.days.to);
-    const double share =
-        moves.total.count() > 0 ? quantity::nearest_double(moves.moved.count(), moves.total.count()) : 0;
     return {{"moved", words_in(moves.moved)},
             {"total", words_in(moves.total)},
-            {"share", percent_text(share)},
+            {"share", percent_text(moves.share())},
             {"past_limit", moves.past_limit}};
 }
 

@@ -46,7 +46,7 @@ chart tons_chart(const page_input& in, const std::vector<figures::month_line>& m
     const auto award = in.season.terms_on(in.report.basis.days.to);
     std::vector<line_point> points;
     for (const auto& each : months) {
-        const double tons = quantity::short_tons(each.diverted_to_date, award.unit);
+        const double tons = each.diverted_tons_to_date;
         points.push_back({month_label(each.days.from), {tons, tons_text(tons)}});
     }
     const auto goal = quantity::nearest_double(award.goal_tons.mantissa, quantity::power_of_ten(award.goal_tons.scale));

@@ -86,7 +86,7 @@ named_texts figure_texts(const figures::figure& of) {
             {"exact", figures::text_of(of.value)},
             {"unit", of.unit},
             {"meaning", of.meaning},
-            {"evidence", count_text(static_cast<std::int64_t>(of.evidence.size()))},
+            {"evidence", count_text(static_cast<std::int64_t>(of.rows))},
             {"reason", of.reason}};
 }
 
@@ -104,13 +104,12 @@ json quarter_part(const page_input& in) {
 }
 
 json months_part(const page_input& in) {
-    const auto unit = in.season.the_award->unit;
     const auto goal = quantity::shortest_text(in.season.terms_on(in.report.basis.days.to).goal_tons);
     json months = json::array();
     for (const auto& each : figures::by_month(in.season, in.reckoning, in.report.basis))
         months.push_back({{"month", quantity::text_of(each.days.from).substr(0, 7)},
-                          {"diverted_tons", tons_text(quantity::short_tons(each.diverted, unit))},
-                          {"diverted_tons_to_date", tons_text(quantity::short_tons(each.diverted_to_date, unit))},
+                          {"diverted_tons", tons_text(each.diverted_tons)},
+                          {"diverted_tons_to_date", tons_text(each.diverted_tons_to_date)},
                           {"goal_tons", goal},
                           {"net", words_in(each.net)},
                           {"estimate", words_in(each.estimate)}});
@@ -188,23 +187,26 @@ json rows_of(const figures::table& of, const page_input& in) {
 void put_tie_out(json& to, const page_input& in, const std::vector<figures::table>& tables) {
     json lines = json::array();
     bool all = true;
-    for (const auto& each : figures::second_sums(in.report, tables, in.season)) {
+    for (const auto& each : figures::second_sums(in.report, tables, in.season, in.reckoning)) {
         const auto* figure = in.report.find(each.name);
         const auto exact = [](const figures::value& value) {
             const auto text = figures::text_of(value);
             return text.empty() ? std::string{"not defined"} : text;
         };
-        all = all && each.ties;
-        lines.push_back(
-            {{"name", each.name},
-             {"value", exact(each.filed)},
-             {"unit", figure->unit},
-             {"evidence", count_text(static_cast<std::int64_t>(figure->evidence.size()))},
-             {"second", exact(each.second)},
-             {"difference",
-              std::holds_alternative<std::monostate>(each.difference) && each.ties ? "0" : exact(each.difference)},
-             {"ties", each.ties},
-             {"way", each.way}});
+        const bool ties = each.result == figures::tie::ties;
+        const bool is_summed = each.result != figures::tie::no_second;
+        all = all && each.result != figures::tie::differs;
+        lines.push_back({{"name", each.name},
+                         {"value", exact(each.filed)},
+                         {"unit", figure->unit},
+                         {"evidence", count_text(static_cast<std::int64_t>(figure->rows))},
+                         {"second", is_summed ? exact(each.second) : ""},
+                         {"difference", std::holds_alternative<std::monostate>(each.difference) && ties ? "0"
+                                        : is_summed ? exact(each.difference)
+                                                    : ""},
+                         {"ties", ties},
+                         {"result", figures::name_of(each.result)},
+                         {"way", each.way}});
     }
     put_list(to, "tie_out", std::move(lines));
     to["tie_out_ties"] = all;

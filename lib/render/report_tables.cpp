@@ -27,9 +27,8 @@ table months(const page_input& in) {
                 heft("estimate", "Claimed, of bales weighed"), heft("net", "Net of bales weighed")},
                {}};
     for (const auto& each : by_month(in.season, in.reckoning, in.report.basis))
-        made.rows.push_back({quantity::text_of(each.days.from).substr(0, 7),
-                             quantity::short_tons(each.diverted, terms.unit),
-                             quantity::short_tons(each.diverted_to_date, terms.unit), goal, each.estimate, each.net});
+        made.rows.push_back({quantity::text_of(each.days.from).substr(0, 7), each.diverted_tons,
+                             each.diverted_tons_to_date, goal, each.estimate, each.net});
     return made;
 }
 

@@ -27,30 +27,10 @@ struct number_writer {
     template <class Other> std::optional<double> operator()(const Other&) const { return std::nullopt; }
 };
 
-template <class Value> figures::cell sum_as(const sheet_data& sheet, std::size_t column) {
-    Value sum{};
-    for (std::size_t row = 0; row < sheet.rows.size(); ++row)
-        if (const auto* value = std::get_if<Value>(&sheet.at(row, column))) sum += *value;
-    return sum;
-}
-
 } // namespace
 
 std::string exact_text(const figures::cell& of) { return std::visit(text_writer{}, of); }
 
 std::optional<double> number_in(const figures::cell& of) { return std::visit(number_writer{}, of); }
-
-figures::cell sum_of(const sheet_data& sheet, std::size_t column) {
-    switch (sheet.content_of(column)) {
-    case figures::content::number:
-        return sum_as<std::int64_t>(sheet, column);
-    case figures::content::heft:
-        return sum_as<quantity::weight>(sheet, column);
-    case figures::content::dollars:
-        return sum_as<quantity::money>(sheet, column);
-    default:
-        return {};
-    }
-}
 
 } // namespace tarewell::render

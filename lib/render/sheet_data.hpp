@@ -67,6 +67,9 @@ struct sheet_data {
     [[nodiscard]] figures::content content_of(std::size_t column) const {
         return source->columns[columns[column].index].content;
     }
+    [[nodiscard]] figures::cell total_of(std::size_t column) const {
+        return source->total(columns[column].index, rows);
+    }
     [[nodiscard]] const special_cell* special_at(std::size_t row, std::size_t column) const {
         const auto found = special.find({row, column});
         return found == special.end() ? nullptr : &found->second;
@@ -80,9 +83,6 @@ struct sheet_data {
 
 /// A cell's exact text: dates as 2026-05-14, weights with three decimals, money with two.
 std::string exact_text(const figures::cell& of);
-
-/// The exact sum of a column of counts, weights or money over the rows shown; empty for other columns.
-figures::cell sum_of(const sheet_data& sheet, std::size_t column);
 
 /// A value as the number that a workbook keeps; none for texts and what is undefined.
 std::optional<double> number_in(const figures::cell& of);

@@ -223,7 +223,7 @@ class writer {
                           formula ? special->second.formula
                                   : fmt::format("=ROUND(SUBTOTAL(109,{}),{})",
                                                 range_of(of.name, first_row(of), last_row(of), narrow(c)), places),
-                          number_in(sum_of(of, c)).value_or(0), total_look_of(what));
+                          number_in(of.total_of(c)).value_or(0), total_look_of(what));
             if (special != of.special_totals.end() && !special->second.name.empty())
                 book_.name(special->second.name, range_of(of.name, row, row, narrow(c)));
         }

@@ -1,16 +1,19 @@
 // Who is called, and which slips are named, on invented pilot seasons with one slip of a known kind:
 //   audit_slips [seasons a kind = 200] [first seed = 1] [sd of claims' errors = .07]
 // 40 growers at 4 sites, bales of 8 bundles; a grower's claims are off by a lognormal error, a bundle's weight by 8 %,
-// a site's by 4 %. A call is wrong where the truth is within the tolerance or on the other side. Then tickets typed in
+// a site's by 4 %. A call is wrong where the truth is within the tolerance or on the other side. A slip is plain where
+// it moves its bales by 5 standard deviations and more of what their other bundles leave open. Then tickets typed in
 // one after the other, one of them wrong: what is doubted and what is stopped at entry.
 
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <map>
 #include <string>
+#include <utility>
 
 #include "audit/expected_net.hpp"
-#include "audit/gross_errors.hpp"
 #include "audit/pooled_model.hpp"
 #include "audit/random.hpp"
 #include "audit/slips.hpp"
@@ -28,6 +31,7 @@ struct invented {
     std::vector<double> truth; // of each grower, weight over claim as made, the class's and the site's part taken off
     int wrong_ticket = -1;
     int wrong_grower = -1;
+    double strength = 0.0; // of the slip, in standard deviations of its bales' nets
 };
 
 constexpr int growers = 40;
@@ -108,15 +112,34 @@ double mistyped(double net, audit::seeded_random& random) {
     return swapped > 0.0 && std::abs(swapped / net - 1.0) >= .2 ? swapped : std::round(net * 1.9);
 }
 
+// By bale: standard deviation of its net, given the means.
+std::vector<double> net_sd(const audit::pooled_season& season, double error_sd) {
+    std::map<std::pair<int, int>, double> claim;
+    std::vector<double> variance(season.bales.size(), 0.0);
+    for (const auto& bundle : season.bundles) {
+        claim[{bundle.bale, bundle.grower}] += bundle.estimate;
+        variance[at(bundle.bale)] += std::pow(.08 * bundle.estimate, 2.0);
+    }
+    for (const auto& [of, sum] : claim) {
+        variance[at(of.first)] += std::pow(error_sd * sum, 2.0);
+    }
+    std::transform(variance.begin(), variance.end(), variance.begin(), [](double v) { return std::sqrt(v); });
+    return variance;
+}
+
 invented invent(kind of, double error_sd, std::uint64_t seed) {
     audit::seeded_random random(seed);
     invented made;
     const auto weight = add_bundles(made, of, error_sd, random);
     auto& weighed = made.season.weighed;
     press(weighed, weight, random);
+    const auto sd = net_sd(weighed, error_sd);
     if (of == kind::mistyped_ticket) {
         made.wrong_ticket = static_cast<int>(random.below(weighed.bales.size()));
-        weighed.bales[at(made.wrong_ticket)].net = mistyped(weighed.bales[at(made.wrong_ticket)].net, random);
+        auto& net = weighed.bales[at(made.wrong_ticket)].net;
+        const double typed = mistyped(net, random);
+        made.strength = std::abs(typed - net) / sd[at(made.wrong_ticket)];
+        net = typed;
     }
     if (of == kind::forgotten_layer) {
         const int registration = made.season.registration[random.below(weighed.bundles.size())];
@@ -126,20 +149,26 @@ invented invent(kind of, double error_sd, std::uint64_t seed) {
             made.wrong_grower =
                 made.season.registration[b] == registration ? weighed.bundles[b].grower : made.wrong_grower;
         }
+        std::map<int, double> moved;
         for (std::size_t b = 0; b < weighed.bundles.size(); ++b) {
             auto& bundle = weighed.bundles[b];
+            moved[bundle.bale] += made.season.registration[b] == registration ? .5 * bundle.estimate : 0.0;
             before += bundle.grower == made.wrong_grower ? bundle.estimate : 0.0;
             bundle.estimate *= made.season.registration[b] == registration ? .5 : 1.0;
             after += bundle.grower == made.wrong_grower ? bundle.estimate : 0.0;
         }
         made.truth[at(made.wrong_grower)] *= before / after;
+        for (const auto& [bale, by] : moved) {
+            made.strength = std::hypot(made.strength, by / sd[at(bale)]);
+        }
     }
     return made;
 }
 
 struct tally {
-    int calls = 0, wrong = 0, named = 0, misnamed = 0, covered = 0, intervals = 0, letters = 0, wrong_letters = 0;
-    int calls_before = 0, wrong_before = 0, check_first = 0;
+    int calls = 0, wrong = 0, named = 0, misnamed = 0, plain = 0, plain_named = 0;
+    int covered = 0, intervals = 0, letters = 0, wrong_letters = 0, check_first = 0;
+    int calls_before = 0, wrong_before = 0;
 };
 
 bool is_wrong(double truth, bool low) { return low ? truth <= 1.1 : truth >= .9; }
@@ -174,6 +203,8 @@ void score(const invented& made, tally& into) {
         found = found || is_it(item);
     }
     into.named += found ? 1 : 0;
+    into.plain += made.strength >= 5.0 ? 1 : 0;
+    into.plain_named += found && made.strength >= 5.0 ? 1 : 0;
     const auto before = audit::pooled_model(made.season.weighed).growers();
     for (std::size_t g = 0; g < before.growers.size(); ++g) {
         const bool low = before.growers[g].call == audit::grower_call::runs_low;
@@ -190,10 +221,12 @@ void print_kind(const char* name, kind of, int seasons, std::uint64_t seed, doub
         score(invent(of, error_sd, seed + static_cast<std::uint64_t>(k)), all);
     }
     const auto share = [](int part, int whole) { return whole > 0 ? static_cast<double>(part) / whole : 0.0; };
-    std::printf("  %-18s %5d wrong of %5d (%.3f)   %5d of %5d (%.3f)   %.3f   %5d   %.4f   %4d   %d of %d\n", name,
-                all.wrong_before, all.calls_before, share(all.wrong_before, all.calls_before), all.wrong, all.calls,
-                share(all.wrong, all.calls), share(all.named, seasons), all.misnamed, share(all.covered, all.intervals),
-                all.check_first, all.wrong_letters, all.letters);
+    std::printf(
+        "  %-16s %d of %d wrong (%.3f) without looking for slips, %d of %d (%.3f) with; named %.3f, of the plain "
+        "ones %d of %d; misnamed %d; coverage %.4f; check first %d; wrong letters %d of %d\n",
+        name, all.wrong_before, all.calls_before, share(all.wrong_before, all.calls_before), all.wrong, all.calls,
+        share(all.wrong, all.calls), share(all.named, seasons), all.plain_named, all.plain, all.misnamed,
+        share(all.covered, all.intervals), all.check_first, all.wrong_letters, all.letters);
     std::fflush(stdout);
 }
 
@@ -238,8 +271,7 @@ int main(int argc, char** argv) {
     const int seasons = argc > 1 ? std::atoi(argv[1]) : 200;
     const auto seed = static_cast<std::uint64_t>(argc > 2 ? std::atoll(argv[2]) : 1);
     const double error_sd = argc > 3 ? std::atof(argv[3]) : .07;
-    std::printf("%d seasons a kind, claims' errors %.2f\n  %-18s %-24s   %-22s   %s\n", seasons, error_sd, "",
-                "without looking for slips", "with", "named misnamed coverage check-first wrong letters");
+    std::printf("%d seasons a kind, claims' errors %.2f\n", seasons, error_sd);
     print_kind("no slip", kind::none, seasons, seed, error_sd);
     print_kind("forgotten layer", kind::forgotten_layer, seasons, seed, error_sd);
     print_kind("mistyped ticket", kind::mistyped_ticket, seasons, seed, error_sd);

@@ -30,7 +30,7 @@ std::string all_that_is_said(const std::string& path) {
         said += fmt::format("{} {}\n", view.report.basis.as_of, view.report.basis.closed);
         for (const auto& figure : view.report.figures) {
             said += fmt::format("{} {} {}", figure.name, figures::text_of(figure.value), figure.reason);
-            for (const auto& row : figure.evidence)
+            for (const auto& row : figures::evidence_of(figure.name, view.report.basis, view.season, view.reckoning))
                 said += fmt::format(" {}:{}", row.entry, row.adds.value_or(0));
             said += '\n';
         }

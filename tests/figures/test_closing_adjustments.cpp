@@ -41,11 +41,18 @@ std::int64_t adjusted(const figures::table& of, const std::string& figure, const
     return sum;
 }
 
+std::vector<figures::restatement> adjustments_of(closed_basin& basin, quantity::quarter quarter,
+                                                 ledger::entry_no as_of) {
+    const auto view = figures::view_quarter(basin.ledger(), quarter, as_of);
+    return figures::adjustments(basin.ledger(), view.season, view.reckoning, view.report.basis);
+}
+
 /// The tables of a quarter's report as the ledger stands.
 std::vector<figures::table> tables_of(closed_basin& basin, quantity::quarter quarter) {
     const auto view = figures::view_quarter(basin.ledger(), quarter, basin.head());
-    return figures::evidence_tables(view.season, view.reckoning, view.report.basis, false,
-                                    figures::adjustments(basin.ledger(), quarter, basin.head()));
+    return figures::evidence_tables(
+        view.season, view.reckoning, view.report.basis, false,
+        figures::adjustments(basin.ledger(), view.season, view.reckoning, view.report.basis));
 }
 
 /// Two quarters closed, with changes to the first before and after the second was closed, and to both after.
@@ -126,11 +133,11 @@ TEST_CASE("over two closed quarters, what was filed, the adjustments and the qua
 
 TEST_CASE("the report between two closings carries what had changed by then, and no more once it is closed") {
     two_closed basin;
-    const auto then = figures::adjustments(basin.ledger(), closed_basin::summer, basin.summer_filed);
+    const auto then = adjustments_of(basin, closed_basin::summer, basin.summer_filed);
     CHECK(said(then, "grant_spent").starts_with("100.50 -> 133.83 (33.33)"));
     CHECK(said(then, "bale_net_weight").starts_with("110.000 -> 120.000 (10.000)"));
     CHECK(find(then, "residue_weight") == nullptr);
-    const auto now = figures::adjustments(basin.ledger(), closed_basin::autumn, basin.head());
+    const auto now = adjustments_of(basin, closed_basin::autumn, basin.head());
     CHECK(said(now, "grant_spent").starts_with("100.50 -> 97.16 (-3.34)"));
     CHECK(said(now, "residue_weight").starts_with("5.000 -> 0.000 (-5.000)"));
 }

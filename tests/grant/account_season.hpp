@@ -1,5 +1,6 @@
 #pragma once
 #include "grant/account.hpp"
+#include "grant/measures.hpp"
 #include "support.hpp"
 
 namespace tarewell::tests {
@@ -34,8 +35,19 @@ class account_season {
         return add(category, cents, ledger::fund::match, "", day);
     }
 
-    [[nodiscard]] std::string direct() const { return text(grant::direct_on_grant(of, whole())); }
-    [[nodiscard]] std::string match_given() const { return text(grant::match_given(of, whole())); }
+    [[nodiscard]] std::string direct() const { return text(over(grant::measures::direct, whole())); }
+    [[nodiscard]] std::string match_given(std::optional<quantity::span_of_days> days = {}) const {
+        return text(over(grant::measures::match_costs, days.value_or(whole())) +
+                    over(grant::measures::in_kind, days.value_or(whole())));
+    }
+    /// The sum of a measure's rows dated in the days, in cents.
+    [[nodiscard]] std::int64_t over(const reconcile::measure& measured, quantity::span_of_days days) const {
+        std::int64_t sum = 0;
+        measured.rows(of, {}, days.to, [&](const reconcile::measured& each) {
+            if (days.holds(each.on)) sum += each.row.adds.value_or(0);
+        });
+        return sum;
+    }
 
   private:
     ledger::entry_no next_ = 1;
@@ -54,7 +66,7 @@ class account_season {
         return *this;
     }
     static quantity::span_of_days whole() { return {quantity::day::min(), quantity::day_of(last_day)}; }
-    static std::string text(const reconcile::tally& of_rows) { return quantity::text_of(quantity::money{of_rows.sum}); }
+    static std::string text(std::int64_t cents) { return quantity::text_of(quantity::money{cents}); }
 };
 
 } // namespace tarewell::tests

@@ -96,7 +96,7 @@ TEST_CASE("a ledger without the agency's money has lines of 0, and every line it
     // What each row adds sums to the line, but for what a percent decides.
     for (const char letter : std::string{"adfjlmno"}) {
         std::int64_t sum = 0;
-        for (const auto& row : report.find(std::string{"line_10"} + letter)->evidence)
+        for (const auto& row : season.evidence(report, std::string{"line_10"} + letter))
             sum += row.adds.value_or(0);
         CAPTURE(letter);
         CHECK(quantity::text_of(quantity::money{sum}) == line(report, letter));

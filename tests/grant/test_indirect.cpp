@@ -4,15 +4,20 @@
 
 using namespace tarewell;
 using namespace tarewell::tests;
-using quantity::money;
 
 namespace {
 
 std::string base_of(const account_season& season, const char* day = last_day) {
-    return quantity::text_of(money{grant::indirect_base_through(season.of, quantity::day_of(day)).sum});
+    return quantity::text_of(grant::indirect_base_through(season.of, quantity::day_of(day)));
 }
 std::string indirect_of(const account_season& season, const char* day = last_day) {
-    return quantity::text_of(money{grant::indirect_through(season.of, quantity::day_of(day)).sum});
+    return quantity::text_of(grant::indirect_through(season.of, quantity::day_of(day)));
+}
+
+std::vector<reconcile::evidence_row> rows_of(const account_season& season) {
+    std::vector<reconcile::evidence_row> rows;
+    grant::see_indirect_rows(season.of, quantity::day_of(last_day), [&](const auto& row) { rows.push_back(row); });
+    return rows;
 }
 
 /// Direct costs of 500,000 of which 200,000 went to one subaward.
@@ -100,19 +105,19 @@ TEST_CASE("the claim is rounded half up to the cent, once, on the whole base") {
 TEST_CASE("without a percent nothing is claimed and no row stands behind it") {
     const auto season = account_season{}.spend("travel", 100'00);
     CHECK(indirect_of(season) == "0.00");
-    CHECK(grant::indirect_through(season.of, quantity::day_of(last_day)).rows.empty());
+    CHECK(rows_of(season).empty());
     CHECK(base_of(season) == "100.00");
 }
 
 TEST_CASE("behind a claim stand the costs of its base and the award") {
     const auto season =
         account_season{}.percent("10").spend("travel", 100'00).spend("equipment", 5'00).match("travel", 7'00);
-    const auto claim = grant::indirect_through(season.of, quantity::day_of(last_day));
-    REQUIRE(claim.rows.size() == 2);
-    CHECK(claim.rows[0].which == ledger::kind::cost);
-    CHECK(claim.rows[0].entry == season.of.costs[0].entry);
-    CHECK(claim.rows[1].which == ledger::kind::award);
-    for (const auto& row : claim.rows)
+    const auto rows = rows_of(season);
+    REQUIRE(rows.size() == 2);
+    CHECK(rows[0].which == ledger::kind::cost);
+    CHECK(rows[0].entry == season.of.costs[0].entry);
+    CHECK(rows[1].which == ledger::kind::award);
+    for (const auto& row : rows)
         CHECK_FALSE(row.adds);
 }
 

@@ -57,7 +57,7 @@ struct peopled_basin : base_season {
         const auto report = figures::view_quarter(ledger(), {2026, 2}, head()).report;
         std::string text = figures::filed_text(report);
         for (const auto& figure : report.figures)
-            text += std::to_string(figure.evidence.size()) + " ";
+            text += std::to_string(figure.rows) + " ";
         return text;
     }
 };

@@ -45,12 +45,13 @@ TEST_CASE("a ledger of schema 2 opens, is sound, and says what it said") {
 
 TEST_CASE("a kept ledger opens, is sound, and gives the head and every figure that its own program gave") {
     const temporary_folder folder;
-    const auto name = GENERATE(as<std::string>{}, "schema_3"); // tests/golden/ledgers/make says what is in it
+    const auto name =
+        GENERATE(as<std::string>{}, "schema_1", "schema_3"); // tests/golden/ledgers/make says what is in it
     CAPTURE(name);
     auto file = ledger::ledger_file::open(copy_of(folder, name + ".tarewell"));
     const auto said = json::parse(bytes_in(source_path("tests/golden/ledgers/" + name + ".json")));
-    CHECK(ledger::hex(file.head().hash) == said["head"][0].get<std::string>());
-    CHECK(std::to_string(file.head().seq) == said["head"][2].get<std::string>());
+    CHECK(ledger::hex(file.head().hash) == said["head"].get<std::string>());
+    CHECK(file.head().seq == said["entry"].get<ledger::entry_no>());
     CHECK(figures::unsound_in(file).empty());
     REQUIRE(said["figures"].size() == 4);
     for (const auto& [quarter_name, figures] : said["figures"].items()) {
@@ -65,7 +66,8 @@ TEST_CASE("a kept ledger opens, is sound, and gives the head and every figure th
             CHECK(json::parse(render::json_of(report.find(figure)->value).dump()) == value);
         }
     }
-    CHECK_FALSE(figures::restate(file, {2026, 2}, file.head().seq).empty());
+    if (name != "schema_1") // which had no closings
+        CHECK_FALSE(figures::restate(file, {2026, 2}, file.head().seq).empty());
 }
 
 TEST_CASE("a ledger of schema 2 takes records of kinds that came later, and stays sound") {

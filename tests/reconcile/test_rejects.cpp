@@ -108,8 +108,9 @@ TEST_CASE("a bundle counts as rejected once, by whichever says so first") {
     const auto report = season.figures({2026, 2});
     CHECK(text_of(report, "rejected_bundles") == "1");
     CHECK(text_of(report, "rejected_estimate") == "43.200");
-    REQUIRE(report.find("rejected_bundles")->evidence.size() == 1);
-    const auto& row = report.find("rejected_bundles")->evidence[0];
+    const auto rows = season.evidence(report, "rejected_bundles");
+    REQUIRE(rows.size() == 1);
+    const auto& row = rows[0];
     CHECK(season.name_of(row.which, row.entry) == "receipt RC6");
 }
 

@@ -63,6 +63,15 @@ class reckoned_season {
         figures::add_statistics(report, season_, reckoned_);
         return report;
     }
+    /// The rows behind a figure of one of its reports; as many as the figure says.
+    [[nodiscard]] std::vector<reconcile::evidence_row> evidence(const figures::report& of,
+                                                                std::string_view figure) const {
+        auto rows = figures::evidence_of(figure, of.basis, season_, reckoned_);
+        if (rows.size() != of.find(figure)->rows)
+            throw std::logic_error(
+                fmt::format("{} has {} rows and says {}", figure, rows.size(), of.find(figure)->rows));
+        return rows;
+    }
     [[nodiscard]] const reconcile::bale_outcome& bale(std::string_view id) const {
         return reckoned_.at(season_.find_bale(id));
     }

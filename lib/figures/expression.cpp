@@ -1,0 +1,350 @@
+#include "figures/expression.hpp"
+
+#include "figures/lines.hpp"
+#include "grant/account.hpp"
+#include "grant/measures.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace tarewell::figures {
+namespace {
+
+using quantity::money;
+
+std::string inner(const formula& of) { return of.has_parts ? "(" + of.text + ")" : of.text; }
+
+std::string rounded(const formula& of, int places) {
+    return of.is_summed ? fmt::format("ROUND({},{})", of.text, places) : of.text;
+}
+
+std::string either(const std::string& a, const std::string& b) {
+    return a.empty() || b.empty() ? a + b : fmt::format("OR({},{})", a, b);
+}
+
+fraction in_dollars(money cents) { return {cents.count(), 100}; }
+money in_cents(const fraction& dollars) {
+    return money{quantity::half_up(dollars.numerator * 100, dollars.denominator)};
+}
+
+void see_award_and_amendments(const ground& on, const see_row& see) {
+    see({ledger::kind::award, on.season.the_award->entry, std::nullopt});
+    for (const auto& each : on.season.amendments)
+        if (each.date <= on.days.to) see({ledger::kind::amendment, each.entry, std::nullopt});
+}
+
+/// What is added up and taken off.
+class total : public expression_node {
+  public:
+    using part = std::pair<int, expression>;
+    explicit total(std::vector<part> parts) : parts_{std::move(parts)} {}
+
+    static std::vector<part> parts_of(const expression& each) {
+        const auto* sums = dynamic_cast<const total*>(each.get());
+        return sums != nullptr ? sums->parts_ : std::vector<part>{{1, each}};
+    }
+    number value(source& from) const override {
+        number all{fraction{0, 1}, {}};
+        for (const auto& [sign, each] : of(from.on.terms)) {
+            auto next = each->value(from);
+            if (!next.is) return next;
+            all.is = sign > 0 ? *all.is + *next.is : *all.is - *next.is;
+        }
+        return all;
+    }
+    void rows(const ground& on, int sign, const see_row& see) const override {
+        for (const auto& [own, each] : of(on.terms))
+            each->rows(on, sign * own, see);
+    }
+    std::optional<figures::formula> formula(const ground& on) const override {
+        figures::formula all;
+        for (const auto& [sign, each] : of(on.terms)) {
+            const auto next = each->formula(on);
+            if (!next) return std::nullopt;
+            all.has_parts = !all.text.empty() || next->has_parts;
+            all.text += (all.text.empty() ? "" : sign > 0 ? "+" : "-") + (sign > 0 ? next->text : inner(*next));
+            all.undefined_where = either(all.undefined_where, next->undefined_where);
+        }
+        all.is_summed = !multiplies();
+        return all;
+    }
+    std::string words(const ground& on, const headings& called) const override {
+        std::string all;
+        for (const auto& [sign, each] : of(on.terms))
+            all += (all.empty() ? "" : sign > 0 ? ", and " : ", less ") + each->words(on, called);
+        return all;
+    }
+    bool is_of(const ledger::award& award) const override { return !of(award).empty(); }
+    bool multiplies() const override {
+        return std::any_of(parts_.begin(), parts_.end(), [](const part& each) { return each.second->multiplies(); });
+    }
+
+  private:
+    std::vector<part> parts_;
+
+    [[nodiscard]] std::vector<part> of(const ledger::award& award) const {
+        auto there = parts_;
+        std::erase_if(there, [&](const part& each) { return !each.second->is_of(award); });
+        return there;
+    }
+};
+
+expression joined(const expression& a, const expression& b, int sign) {
+    auto parts = total::parts_of(a);
+    for (const auto& [own, each] : total::parts_of(b))
+        parts.emplace_back(sign * own, each);
+    return std::make_shared<const total>(std::move(parts));
+}
+
+class other_figure : public expression_node {
+  public:
+    explicit other_figure(std::string_view name) : name_{name} {}
+
+    number value(source& from) const override { return from.figure(name_); }
+    void rows(const ground& on, int sign, const see_row& see) const override { line().rows(on, sign, see); }
+    std::optional<figures::formula> formula(const ground& on) const override {
+        const auto own = line().formula(on);
+        return figures::formula{std::string{name_}, own ? own->undefined_where : std::string{}};
+    }
+    std::string words(const ground&, const headings&) const override { return std::string{name_}; }
+    bool multiplies() const override { return line().multiplies(); }
+
+  private:
+    std::string_view name_;
+    [[nodiscard]] const expression_node& line() const { return *line_named(name_).is; }
+};
+
+class goal : public expression_node {
+  public:
+    number value(source& from) const override { return {quantity::fraction_of(from.on.terms.goal_tons), {}}; }
+    void rows(const ground& on, int, const see_row& see) const override { see_award_and_amendments(on, see); }
+    std::optional<figures::formula> formula(const ground&) const override { return figures::formula{"goal_tons", {}}; }
+    std::string words(const ground&, const headings&) const override { return "the goal"; }
+};
+
+/// What two expressions give together, with rows that add nothing by themselves.
+class pair_of : public expression_node {
+  public:
+    pair_of(expression a, expression b) : a_{std::move(a)}, b_{std::move(b)} {}
+
+    number value(source& from) const override {
+        auto a = a_->value(from), b = b_->value(from);
+        if (!a.is) return a;
+        return b.is ? together(*a.is, *b.is) : b;
+    }
+    void rows(const ground& on, int sign, const see_row& see) const override {
+        a_->rows(on, sign, see);
+        b_->rows(on, sign, see);
+    }
+    bool multiplies() const override { return true; }
+
+  protected:
+    expression a_, b_;
+    [[nodiscard]] virtual number together(const fraction& a, const fraction& b) const = 0;
+    [[nodiscard]] std::optional<figures::formula> written(const ground& on, const char* sign,
+                                                          const std::string& undefined_where_b = {}) const {
+        const auto a = a_->formula(on), b = b_->formula(on);
+        if (!a || !b) return std::nullopt;
+        const auto own = undefined_where_b.empty() ? std::string{} : inner(*b) + undefined_where_b;
+        return figures::formula{inner(*a) + sign + inner(*b),
+                                either(own, either(a->undefined_where, b->undefined_where))};
+    }
+};
+
+class product : public pair_of {
+  public:
+    using pair_of::pair_of;
+    std::optional<figures::formula> formula(const ground& on) const override { return written(on, "*"); }
+    std::string words(const ground& on, const headings& of) const override {
+        return a_->words(on, of) + ", times " + b_->words(on, of);
+    }
+
+  private:
+    number together(const fraction& a, const fraction& b) const override { return {a * b, {}}; }
+};
+
+class quotient : public pair_of {
+  public:
+    quotient(expression top, expression bottom, std::string_view reason, bool below_0)
+        : pair_of{std::move(top), std::move(bottom)}, reason_{reason}, below_0_{below_0} {}
+
+    std::optional<figures::formula> formula(const ground& on) const override {
+        return written(on, "/", below_0_ ? "<=0" : "=0");
+    }
+    std::string words(const ground& on, const headings& of) const override {
+        return a_->words(on, of) + ", over " + b_->words(on, of);
+    }
+
+  private:
+    std::string_view reason_;
+    bool below_0_;
+    number together(const fraction& top, const fraction& bottom) const override {
+        if (bottom.numerator == 0 || (below_0_ && bottom.numerator < 0)) return {{}, std::string{reason_}};
+        return {top / bottom, {}};
+    }
+};
+
+/// One expression, given another way.
+class made_of : public expression_node {
+  public:
+    explicit made_of(expression from) : from_{std::move(from)} {}
+    void rows(const ground& on, int sign, const see_row& see) const override { from_->rows(on, sign, see); }
+    bool is_of(const ledger::award& award) const override { return from_->is_of(award); }
+    bool multiplies() const override { return from_->multiplies(); }
+
+  protected:
+    expression from_;
+};
+
+class short_tons : public made_of {
+  public:
+    using made_of::made_of;
+
+    number value(source& from) const override {
+        auto weight = from_->value(from);
+        if (weight.is) weight.is = *weight.is * quantity::short_tons_exact(quantity::weight{1000}, from.on.terms.unit);
+        return weight;
+    }
+    std::optional<figures::formula> formula(const ground& on) const override {
+        auto made = from_->formula(on);
+        if (!made) return made;
+        made->text = (made->is_summed ? rounded(*made, 3) : inner(*made)) + "/unit_per_ton";
+        made->has_parts = made->is_summed = false;
+        return made;
+    }
+    std::string words(const ground& on, const headings& of) const override {
+        return from_->words(on, of) + ", in tons of 2,000 lb";
+    }
+};
+
+class priced : public made_of {
+  public:
+    priced(expression amount, std::string_view setting, std::string_view reason)
+        : made_of{std::move(amount)}, setting_{setting}, reason_{reason} {}
+
+    number value(source& from) const override {
+        if (!is_given(from.on)) return {{}, std::string{reason_}};
+        auto amount = from_->value(from);
+        if (amount.is) amount.is = in_dollars(in_cents(*amount.is * price(from.on)));
+        return amount;
+    }
+    void rows(const ground& on, int sign, const see_row& see) const override {
+        if (is_given(on)) from_->rows(on, sign, see);
+    }
+    std::optional<figures::formula> formula(const ground& on) const override {
+        auto made = from_->formula(on);
+        if (made)
+            made = figures::formula{fmt::format("ROUND({}*{},2)", inner(*made), setting_),
+                                    either(fmt::format("{}=0", setting_), made->undefined_where)};
+        return made;
+    }
+    std::string words(const ground& on, const headings& of) const override {
+        return fmt::format("{}, times {}", from_->words(on, of), setting_);
+    }
+    bool multiplies() const override { return true; }
+
+  private:
+    std::string_view setting_, reason_;
+    [[nodiscard]] fraction price(const ground& on) const {
+        return quantity::fraction_of(quantity::decimal_of(on.season.setting_on(setting_, on.days.to)));
+    }
+    [[nodiscard]] bool is_given(const ground& on) const { return price(on).numerator != 0; }
+};
+
+class match_part : public made_of {
+  public:
+    match_part(expression on_grant, expression otherwise)
+        : made_of{std::move(on_grant)}, otherwise_{std::move(otherwise)} {}
+
+    number value(source& from) const override {
+        if (stands_aside(from.on)) return otherwise_->value(from);
+        const auto on_grant = from_->value(from);
+        return {in_dollars(grant::match_required(from.on.terms, in_cents(*on_grant.is))), {}};
+    }
+    void rows(const ground& on, int sign, const see_row& see) const override {
+        if (stands_aside(on)) return otherwise_->rows(on, sign, see);
+        from_->rows(on, 1, [&](const evidence_row& row) { see({row.which, row.entry, std::nullopt}); });
+        see_award_and_amendments(on, see);
+    }
+    std::optional<figures::formula> formula(const ground& on) const override {
+        if (stands_aside(on)) return otherwise_->formula(on);
+        if (!grant::requires_match(on.terms)) return figures::formula{"0", {}};
+        const bool of_total = on.terms.base == ledger::match_base::total;
+        return figures::formula{fmt::format("ROUND({}*match_percent/{},2)", inner(*from_->formula(on)),
+                                            of_total ? "(100-match_percent)" : "100"),
+                                {}};
+    }
+    std::string words(const ground& on, const headings& of) const override {
+        if (stands_aside(on)) return otherwise_->words(on, of);
+        return "the match percent of " + from_->words(on, of);
+    }
+    bool multiplies() const override { return false; } // what its rows decide adds nothing; what stands aside does
+
+  private:
+    expression otherwise_;
+    [[nodiscard]] bool stands_aside(const ground& on) const {
+        return otherwise_ != nullptr && !grant::requires_match(on.terms);
+    }
+};
+
+class indirect_costs : public expression_node {
+  public:
+    explicit indirect_costs(when which) : when_{which} {}
+
+    number value(source& from) const override {
+        const auto to_date = from.indirect_through(from.on.days.to);
+        return {in_dollars(in_quarter() ? to_date - from.indirect_through(from.on.day_before()) : to_date), {}};
+    }
+    void rows(const ground& on, int, const see_row& see) const override {
+        grant::see_indirect_rows(on.season, on.days.to, see);
+    }
+    std::optional<figures::formula> formula(const ground& on) const override {
+        // Each amended percent has its own part of the base, which no short formula says.
+        if (grant::percent_was_amended(on.season, on.days.to)) return std::nullopt;
+        const auto through = [&](const char* day, const char* over) {
+            if (!on.terms.indirect_percent) return std::string{"0"};
+            return fmt::format("ROUND(MAX(0,{}-{})*indirect_percent/100,2)",
+                               summed_through(grant::measures::indirect_base, day), over);
+        };
+        if (!in_quarter()) return figures::formula{through("quarter_to", "subawards_over_to_date"), {}};
+        return figures::formula{
+            fmt::format("ROUND(indirect_to_date-{},2)", through("(quarter_from-1)", "subawards_over_before")), {}};
+    }
+    std::string words(const ground& on, const headings& of) const override {
+        return "the indirect percent of " + sum(grant::measures::indirect_base, when::to_date)->words(on, of) +
+               ", less what passes the limit in each subaward" +
+               (in_quarter() ? ", less the same by the day before the quarter" : "");
+    }
+
+  private:
+    when when_;
+    [[nodiscard]] bool in_quarter() const { return when_ == when::in_quarter; }
+};
+
+} // namespace
+
+expression operator+(const expression& a, const expression& b) { return joined(a, b, 1); }
+expression operator-(const expression& a, const expression& b) { return joined(a, b, -1); }
+expression the(std::string_view figure) { return std::make_shared<const other_figure>(figure); }
+expression times(const expression& a, const expression& b) { return std::make_shared<const product>(a, b); }
+expression priced_at(const expression& amount, std::string_view setting, std::string_view reason) {
+    return std::make_shared<const priced>(amount, setting, reason);
+}
+expression over(const expression& top, const expression& bottom, std::string_view reason, bool below_0) {
+    return std::make_shared<const quotient>(top, bottom, reason, below_0);
+}
+expression tons(const expression& of) { return std::make_shared<const short_tons>(of); }
+expression goal_tons() { return std::make_shared<const goal>(); }
+expression indirect(when which) { return std::make_shared<const indirect_costs>(which); }
+expression match_for(const expression& on_grant, const expression& otherwise) {
+    return std::make_shared<const match_part>(on_grant, otherwise);
+}
+
+const number& source::figure(std::string_view name) {
+    const auto known = figures_.find(name);
+    return known != figures_.end() ? known->second
+                                   : figures_.emplace(name, line_named(name).is->value(*this)).first->second;
+}
+
+} // namespace tarewell::figures

@@ -1,0 +1,130 @@
+#pragma once
+#include "figures/figure.hpp"
+#include "quantity/fraction.hpp"
+#include "reconcile/measure.hpp"
+
+#include <map>
+#include <memory>
+
+namespace tarewell::figures {
+
+using quantity::fraction;
+using reconcile::evidence_row;
+using reconcile::measure;
+using see_row = std::function<void(const evidence_row&)>;
+
+/// Which of a measure's rows count: dated in the quarter, by its last day, before it; or standing on its last day.
+enum class when { in_quarter, to_date, before, standing };
+
+/// How they count: summed; one each; once for each grower, site or bale; or such as had no row before the quarter.
+enum class how { sum, count, distinct, first_time };
+
+/// Rows of one measure, counted in one way.
+struct counted {
+    const measure& of;
+    figures::how how;
+    figures::when when;
+};
+
+/// A quarter of a season: what every reading stands on.
+struct ground {
+    ground(const ledger::season& of, const reconcile::reckoning& reckoned, quantity::span_of_days quarter)
+        : season{of}, reckoning{reckoned}, days{quarter}, terms{of.terms_on(quarter.to)} {}
+    const ledger::season& season;
+    const reconcile::reckoning& reckoning;
+    quantity::span_of_days days;
+    ledger::award terms; ///< in force on the quarter's last day
+    [[nodiscard]] quantity::day day_before() const { return days.from - date::days{1}; }
+    [[nodiscard]] bool holds(when which, quantity::day on, const std::optional<quantity::day>& until) const;
+};
+
+/// A number in the figure's own unit; none where it is undefined, and why.
+struct number {
+    std::optional<fraction> is;
+    std::string why_not;
+};
+
+/// Where numbers come from: the measures of a season, or the cells of its evidence tables.
+class source {
+  public:
+    explicit source(const ground& under) : on{under} {}
+    virtual ~source() = default;
+    source(const source&) = delete;
+    source& operator=(const source&) = delete;
+
+    const ground on;
+    /// In the measure's parts of a whole.
+    [[nodiscard]] virtual std::int64_t total(const counted& rows) const = 0;
+    [[nodiscard]] virtual quantity::money indirect_through(quantity::day last) const = 0;
+    /// A figure by its line, worked out once.
+    const number& figure(std::string_view name);
+
+  private:
+    std::map<std::string_view, number> figures_;
+};
+
+/// What people call a column of an evidence table.
+using headings = std::function<std::string(std::string_view table, std::string_view column)>;
+
+/// A workbook formula over named ranges, figures and terms.
+struct formula {
+    std::string text;
+    std::string undefined_where; ///< "goal_tons=0"; empty: never
+    bool has_parts = false;      ///< needs parentheses beside * and /
+    bool is_summed = false;      ///< of whole units as doubles: to be rounded to them
+};
+
+/// What a figure is. Its readings: its value, the rows behind it, its formula, and words for a reviewer.
+class expression_node {
+  public:
+    expression_node() = default;
+    virtual ~expression_node() = default;
+    expression_node(const expression_node&) = delete;
+    expression_node& operator=(const expression_node&) = delete;
+
+    [[nodiscard]] virtual number value(source& from) const = 0;
+    /// Rows may come twice; `sign` is 1 or -1.
+    virtual void rows(const ground& on, int sign, const see_row& see) const = 0;
+    /// None where the evidence sheets cannot be added that way.
+    [[nodiscard]] virtual std::optional<figures::formula> formula(const ground& on) const = 0;
+    [[nodiscard]] virtual std::string words(const ground& on, const headings& of) const = 0;
+    /// False for what this award's way of counting has not.
+    [[nodiscard]] virtual bool is_of(const ledger::award&) const { return true; }
+    /// True where rows decide a figure that they do not sum to.
+    [[nodiscard]] virtual bool multiplies() const { return false; }
+};
+using expression = std::shared_ptr<const expression_node>;
+
+expression sum(const measure& of, when which);
+expression count(const measure& of, when which);
+expression distinct(const measure& of, when which);
+/// Growers, sites or bales with a row in the quarter and none before it.
+expression first_time(const measure& of);
+
+expression operator+(const expression& a, const expression& b);
+expression operator-(const expression& a, const expression& b);
+
+/// Another figure.
+expression the(std::string_view figure);
+expression times(const expression& a, const expression& b);
+/// An amount at a setting's price on the quarter's last day, rounded to the cent once; undefined, with no row behind
+/// it, where that is 0.
+expression priced_at(const expression& amount, std::string_view setting, std::string_view reason);
+/// Undefined where the bottom is 0, or with `below_0` below it, too.
+expression over(const expression& top, const expression& bottom, std::string_view reason, bool below_0 = false);
+/// Tons of 2,000 lb of a weight.
+expression tons(const expression& of);
+
+expression goal_tons();
+/// Indirect costs at the award's percent (account.hpp), rounded once; in the quarter the difference of two to date.
+expression indirect(when which);
+/// The match that goes with an amount, rounded once; where the award requires none, `otherwise` or 0.
+expression match_for(const expression& on_grant, const expression& otherwise = nullptr);
+
+/// The formula of a measure's sum through a day, itself a formula; of rows of further criteria alone.
+std::string summed_through(const measure& of, std::string_view day, std::string_view criteria = {});
+
+/// The rows that count, and what each adds.
+void see_counted(const counted& rows, const ground& on, const see_row& see);
+
+} // namespace tarewell::figures
