@@ -92,11 +92,18 @@ class Reckoning:
         """Weight of acceptances in a span."""
         return sum(weight for date, weight in self.acceptances if date in span)
 
+    def _rejected_since_acceptance(self, span):
+        """What processors rejected after they had accepted the shipment; an accepted weight is after all before."""
+        accepted = {row["shipment"]: row["date"] for row in self.season["acceptances"]}
+        return sum(row.weight for bale in self.bales.values() for row in bale.residue
+                   if row.date in span and row.stage == "processor"
+                   and bale.shipment in accepted and row.date > accepted[bale.shipment])
+
     def diverted(self, span):
         """Weight diverted in a span, by the award's counted_when."""
         counted_when = self.award["counted_when"] or "weighed"
         if counted_when == "accepted":
-            return self._accepted(span) - self._residue(span, ("processor",))
+            return self._accepted(span) - self._rejected_since_acceptance(span)
         if counted_when == "shipped":
             residue = sum(row.weight for bale in self.bales.values() if bale.shipped
                           for row in bale.residue if max(row.date, bale.shipped) in span)
@@ -130,26 +137,27 @@ class Reckoning:
     def indirect(self, span):
         """Indirect claimed through the span's last day, in cents.
 
-        An amended percent holds for costs from its date on; the base of each period is what it added to the base of
-        all to date, and the sum is rounded once.
+        An amended percent holds for costs from its date on: each period's percent is of what the period added to the
+        base, a credit reversing at its own period's; the sum is rounded once and never below 0.
         """
         claimed = sum((self._indirect_base(last) - self._indirect_base(day_before(first)))
                       * (percent or 0) / 100
                       for first, last, percent in self.terms.periods("indirect_percent", span.last))
-        return half_up(claimed)
+        return half_up(max(claimed, 0))
 
     def _indirect_base(self, last):
-        """Direct costs less equipment and less what passes the limit in each subaward, never below 0."""
+        """Direct costs less what is out of the base and less what passes the limit in each subaward."""
         subawards, base = {}, 0
         for row in self._direct_rows(Span(datetime.date.min, last)):
-            if row["category"] == "equipment":
+            if is_out_of_base(row):
                 continue
             if row["subaward"] is None:
                 base += row["cents"]
             else:
-                subawards[row["subaward"]] = subawards.get(row["subaward"], 0) + row["cents"]
-        limit = cents(self.terms.setting("subaward_limit", last))
-        return max(base + sum(min(amount, limit) for amount in subawards.values()), 0)
+                subawards.setdefault(row["subaward"], []).append(row)
+        return base + sum(min(sum(row["cents"] for row in rows),
+                              cents(self.terms.subaward_limit(row["date"] for row in rows)))
+                          for rows in subawards.values())
 
     def match(self, span):
         """Costs on match plus in-kind in a span, in cents."""
@@ -222,14 +230,14 @@ class Reckoning:
         """The tons counted by a day, and what bales weighed and bundles on hand will add.
 
         A bale counts when it is weighed, shipped, or its shipment accepted, as the award has it; what was rejected
-        out of it, whenever, is taken off. Bundles on hand weigh their estimate times the weight over estimate of all
+        out of it by that day is taken off. Bundles on hand weigh their estimate times the weight over estimate of all
         bales weighed by then; None where no estimate stands behind those.
         """
         weighed = [bale for bale in self.bales.values() if bale.weighed and bale.weighed <= day]
         estimate = sum(bale.estimate for bale in weighed)
         if estimate == 0:
             return None
-        waiting = sum(bale.net - sum(row.weight for row in bale.residue)
+        waiting = sum(bale.net - sum(row.weight for row in bale.residue if row.date <= day)
                       for bale in weighed if not self._is_counted(bale, day))
         on_hand = sum(bundle.estimate for bundle in self.bundles.values() if is_on_hand(bundle, day))
         over = Fraction(sum(bale.net for bale in weighed), estimate)
@@ -244,6 +252,12 @@ class Reckoning:
             return any(row["shipment"] == bale.shipment and row["date"] <= day
                        for row in self.season["acceptances"])
         return True
+
+
+def is_out_of_base(cost):
+    """Whether a direct cost is out of the indirect base: equipment, what says so, and construction unless it says in."""
+    return (cost["category"] == "equipment" or cost["base"] == "out"
+            or cost["category"] == "construction" and cost["base"] != "in")
 
 
 def day_before(day):

@@ -64,7 +64,7 @@ class BundlesMaker:
         rows = [{"bundle": next(bundle_names), "registration": registration,
                  "number": str(number), "of": str(of)} for number in numbers]
         parsed = [{column: read_value(column, cover.get(column, "")) for column in
-                   ("date", "length_ft", "width_ft", "rise_ft", "layers", "mil")} for cover in covers]
+                   ("date", "structure", "length_ft", "width_ft", "rise_ft", "layers", "mil")} for cover in covers]
         terms = Terms({kind: self.parsed(kind) for kind in TERMS})
         left = half_up(sum(cover_weight(cover, self.unit, terms) for cover in parsed) * 1000)
         if not sized:
