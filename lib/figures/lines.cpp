@@ -63,7 +63,7 @@ std::vector<line> make_lines() {
         {"residue_share", unit::ratio,
          over(the("residue_weight"), the("bale_net_weight"), "no bale was weighed in the quarter"),
          "Residue over the net weight of the quarter's bales"},
-        {"diverted_weight", unit::heft, diverted(in_quarter), "Weight diverted in the quarter, residue taken off"},
+        {"diverted_weight", unit::heft, diverted(in_quarter), "Weight diverted in the quarter, net of contamination"},
         {"diverted_tons", unit::tons, tons(the("diverted_weight")), "Tons of 2,000 lb diverted in the quarter"},
         {"diverted_tons_to_date", unit::tons, tons(diverted(to_date)), "Tons diverted through the quarter's last day"},
         {"goal_share", unit::ratio, over(the("diverted_tons_to_date"), goal_tons(), "the award's goal is 0 tons"),
@@ -101,8 +101,7 @@ std::vector<line> make_lines() {
         {"growers_returning", unit::growers, the("growers_served") - the("growers_new"),
          "Growers served in the quarter who were served before it"},
         {"projected_tons", unit::tons,
-         the("diverted_tons_to_date") + tons(sum(waiting_for_shipment, standing)) +
-             tons(sum(waiting_for_acceptance, standing)) +
+         the("diverted_tons_to_date") + tons(sum(waiting_bales, standing) - sum(waiting_residue, standing)) +
              tons(over(times(the("on_hand_estimate"), sum(weighed, to_date)), sum(claimed, to_date),
                        "no estimate stands behind the bales weighed to date")),
          "Tons to date, bales weighed and not yet counted, and what is on hand at all bales' weight over estimate"},

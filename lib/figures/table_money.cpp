@@ -13,6 +13,10 @@ cell maybe_text(const std::string& given) { return given.empty() ? cell{} : cell
 
 const char* name_of(fund of) { return of == fund::grant ? "grant" : "match"; }
 
+const char* name_of(income_method of) {
+    return of == income_method::deduction ? "deduction" : of == income_method::addition ? "addition" : "match";
+}
+
 const char* name_of(payment_kind of) {
     return of == payment_kind::advance ? "advance" : of == payment_kind::reimbursement ? "reimbursement" : "retainage";
 }
@@ -76,8 +80,7 @@ table table_maker::program_income() const {
                {}};
     for (const auto& each : s_.incomes)
         made.rows.push_back({each.id, each.date, std::string{each.earned ? "earned" : "spent"},
-                             std::string{each.deducts ? "deduction" : "addition"}, each.description,
-                             maybe_text(each.cost), each.amount});
+                             std::string{name_of(each.method)}, each.description, maybe_text(each.cost), each.amount});
     return made;
 }
 

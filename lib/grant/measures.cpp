@@ -75,8 +75,7 @@ constexpr measure by_date(rows see, std::string_view table, std::array<only, 3> 
 const measure direct = by_date(costs<is_direct>, "Costs", {on_grant, no_indirect});
 const measure paid{
     see_paid, cents, {.table = "Costs", .on = "paid_on", .adds = "amount", .where = {on_grant, no_indirect}}};
-const measure indirect_base =
-    by_date(costs<is_in_base>, "Costs", {on_grant, no_indirect, only{"category", "equipment", false}});
+const measure indirect_base = by_date(costs<is_in_base>, "Costs", {only{"base", "in"}});
 const measure match_costs =
     by_date(costs<[](const cost& each) { return each.fund == fund::match; }>, "Costs", {only{"fund", "match"}});
 const measure in_kind =
@@ -103,9 +102,11 @@ const measure claimed = by_date(see_claimed, "Requests");
 const measure obligations = by_date(see_obligations, "Obligations", {on_grant});
 const measure income_earned =
     by_date(incomes<[](const income& each) { return each.earned; }>, "Program income", {only{"kind", "earned"}});
-const measure income_deducted = by_date(incomes<[](const income& each) { return !each.earned && each.deducts; }>,
-                                        "Program income", {spent, only{"method", "deduction"}});
-const measure income_added = by_date(incomes<[](const income& each) { return !each.earned && !each.deducts; }>,
-                                     "Program income", {spent, only{"method", "addition"}});
+const measure income_deducted =
+    by_date(incomes<[](const income& each) { return !each.earned && each.method == income_method::deduction; }>,
+            "Program income", {spent, only{"method", "deduction"}});
+const measure income_added =
+    by_date(incomes<[](const income& each) { return !each.earned && each.method == income_method::addition; }>,
+            "Program income", {spent, only{"method", "addition"}});
 
 } // namespace tarewell::grant::measures

@@ -171,3 +171,24 @@ TEST_CASE("the projection is what is diverted and what is on hand at the weight 
     CHECK(text_of(nothing, "projected_tons").empty());
     CHECK(nothing.find("projected_tons")->reason == "no estimate stands behind the bales weighed to date");
 }
+
+TEST_CASE("the projection looks at no record after the last day, and takes each residue off once") {
+    const auto projected = [](const char* counted_when, std::string_view reject, std::string_view accepted) {
+        auto files = changed(added(quiet_season(), "rejects.csv", reject), "award.csv", ",10,\n",
+                             fmt::format(",10,{}\n", counted_when));
+        files["acceptances.csv"] = "shipment,date,weight,unit\n" + std::string{accepted};
+        const auto report = reckoned_season{files}.figures({2026, 2});
+        return std::get<figures::real>(report.find("projected_tons")->value) * 2000;
+    };
+    const auto in_june = "J1,2026-06-10,processor,,L2,12,lb,twine,\n",
+               in_july = "J1,2026-07-10,processor,,L2,12,lb,twine,\n";
+    for (const auto* counted_when : {"weighed", "shipped"}) {
+        CHECK(projected(counted_when, in_june, "") == Approx(248));
+        CHECK(projected(counted_when, in_july, "") == Approx(260));
+    }
+    CHECK(projected("accepted", in_june, "") == Approx(248)); // both bales wait, less what was rejected by then
+    CHECK(projected("accepted", in_july, "") == Approx(260));
+    CHECK(projected("accepted", in_june, "SH1,2026-06-15,246,lb\n") == Approx(246));
+    CHECK(projected("accepted", in_june, "SH1,2026-06-05,255,lb\n") == Approx(243));
+    CHECK(projected("accepted", in_june, "SH1,2026-07-15,246,lb\n") == Approx(248));
+}

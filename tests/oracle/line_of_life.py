@@ -78,7 +78,7 @@ def cover_weight(cover, unit, terms):
     if rise is not None:
         factor = arc_factor(width, rise)
     else:  # flat film (endwalls, sheets) has no more area than its floor
-        factor = 1 if cover["structure"] == "flat" else set_to("curvature_factor")
+        factor = 1 if (cover["structure"] or "").lower() == "flat" else set_to("curvature_factor")
     area = cover["length_ft"] * width * factor * cover["layers"]
     if cover["mil"] is None:
         return convert(area * set_to("area_weight_lb_per_ft2"), "lb", unit)
