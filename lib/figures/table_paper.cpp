@@ -170,30 +170,34 @@ table table_maker::costs() const {
 
 table table_maker::inkind() const {
     table made{"In-kind",
-               "Every in-kind gift in force, at its rate.",
-               {words("inkind", "In-kind"), date_column("date", "Date"), words("kind", "Kind"), words("giver", "Giver"),
-                words("site", "Site"), words("source", "Source"), words("quantity", "Quantity"), words("rate", "Rate"),
-                dollars("value", "Value")},
+               "Every active in-kind contribution, at its rate.",
+               {words("inkind", "In-kind"), date_column("date", "Date"), words("kind", "Kind"),
+                words("giver", "Contributor"), words("site", "Site"), words("source", "Source"),
+                words("quantity", "Quantity"), words("rate", "Rate"), dollars("value", "Value"),
+                words("category", "Object class")},
                {}};
     for (const auto& each : s_.gifts)
         made.rows.push_back({each.id, each.date, each.kind, each.giver,
                              each.site ? cell{s_.at(each.site).id.text()} : cell{}, maybe_text(each.source),
-                             quantity::shortest_text(each.quantity), quantity::shortest_text(each.rate), each.value});
+                             quantity::shortest_text(each.quantity), quantity::shortest_text(each.rate), each.value,
+                             maybe_text(each.category)});
     return made;
 }
 
 table table_maker::budget() const {
     table made{"Budget",
-               "The award's budget by object class, and what was spent and given by the quarter's last day.",
+               "The award's budget by object class, and what was spent and contributed by the quarter's last day.",
                {words("category", "Category"), dollars("grant", "Grant budget"),
                 dollars("grant_spent", "Spent on grant"), dollars("match", "Match budget"),
-                dollars("match_spent", "Costs on match")},
+                dollars("match_spent", "Match contributed")},
                {}};
     for (const auto& line : s_.budget_on(on_.days.to)) {
         money on_grant, on_match;
         for (const auto& cost : s_.costs)
             if (cost.category == line.category && cost.date <= on_.days.to)
                 (cost.fund == fund::grant ? on_grant : on_match) += cost.amount;
+        for (const auto& gift : s_.gifts)
+            if (gift.category == line.category && gift.date <= on_.days.to) on_match += gift.value;
         made.rows.push_back({line.category, line.grant, on_grant, line.match, on_match});
     }
     return made;

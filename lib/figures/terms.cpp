@@ -15,7 +15,6 @@ real real_of(const fraction& value) { return quantity::nearest_double(value.nume
 real real_of(const std::optional<quantity::decimal>& value) {
     return value ? real_of(quantity::fraction_of(*value)) : 0.0;
 }
-real real_of(money value) { return quantity::nearest_double(value.count(), 100); }
 
 } // namespace
 

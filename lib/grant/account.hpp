@@ -5,6 +5,7 @@
 #include <functional>
 #include <map>
 #include <string>
+#include <vector>
 
 namespace tarewell::grant {
 
@@ -44,6 +45,16 @@ money indirect_base_through(const records::season& of, day last);
 /// Without a percent it is 0. The base may be summed elsewhere, without a lower end.
 money indirect_through(const records::season& of, day last);
 money indirect_through(const records::season& of, day last, const std::function<money(day last)>& base_through);
+
+/// A period of one indirect percent: what it added to the base, and what was charged for it. What is charged in all
+/// periods sums to indirect_through (line 11 of SF-425).
+struct indirect_period {
+    quantity::span_of_days days;
+    quantity::decimal percent;
+    money base, charged;
+};
+/// From the award's first day; none without a percent.
+std::vector<indirect_period> indirect_periods(const records::season& of, day last);
 
 /// The rows behind them: the base's costs, the award and its amendments; none without a percent.
 void see_indirect_rows(const records::season& of, day last,

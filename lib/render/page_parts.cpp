@@ -50,10 +50,10 @@ named_texts award_texts(const page_input& in) {
     const auto award = in.season.terms_on(in.report.basis.days.to);
     const char* base = award.base == records::match_base::total   ? "total"
                        : award.base == records::match_base::grant ? "grant"
-                                                                 : "";
+                                                                  : "";
     const char* when = award.counted_when == records::counting::weighed   ? "weighed"
                        : award.counted_when == records::counting::shipped ? "shipped"
-                                                                         : "accepted";
+                                                                          : "accepted";
     const auto percent = [](const auto& of) { return of ? quantity::shortest_text(*of) : std::string{}; };
     return {{"id", award.id},
             {"agency", award.agency},
@@ -131,6 +131,7 @@ void put_money(value& to, const page_input& in) {
         lines.push_back(line_part(each));
     put_list(to, "money", std::move(lines));
     to["money_total"] = line_part(money.total);
+    if (money.unclassed.match_given.count() != 0) to["money_unclassed"] = line_part(money.unclassed);
 }
 
 value flag_groups_part(const page_input& in) {

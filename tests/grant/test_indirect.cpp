@@ -137,6 +137,29 @@ TEST_CASE("the claim is rounded half up to the cent, once, on the whole base") {
     CHECK(indirect_of(two) == "0.01"); // 0.3 and 0.2 cents are not rounded one by one
 }
 
+TEST_CASE("line 11 has a row for each rate: its days, what it added to the base, and what was charged") {
+    // read in the Treasury's help for SF-425, line 11: "the beginning and ending effective dates for the rate(s)", "the
+    // amount of the base against which the rate(s) was applied", "Multiply Rate by Base".
+    const auto season = account_season{}
+                            .percent("10")
+                            .amend("12.5", "2026-07-01")
+                            .spend("travel", 1'000'05)
+                            .spend("equipment", 9'000'00)
+                            .spend("travel", 400'00, "", "2026-08-01");
+    const auto periods = grant::indirect_periods(season.of, quantity::day_of("2026-09-30"));
+    REQUIRE(periods.size() == 2);
+    const auto told = [](const grant::indirect_period& each) {
+        return fmt::format("{} {} {} {} {}", quantity::text_of(each.days.from), quantity::text_of(each.days.to),
+                           quantity::shortest_text(each.percent), quantity::text_of(each.base),
+                           quantity::text_of(each.charged));
+    };
+    CHECK(told(periods[0]) == "2026-01-01 2026-06-30 10 1000.05 100.01");
+    CHECK(told(periods[1]) == "2026-07-01 2026-09-30 12.5 400.00 50.00"); // in all 150.005, half up 150.01
+    CHECK(quantity::text_of(periods[0].charged + periods[1].charged) == indirect_of(season, "2026-09-30"));
+    CHECK(grant::indirect_periods(season.of, quantity::day_of("2026-06-30")).size() == 1);
+    CHECK(grant::indirect_periods(account_season{}.spend("travel", 100'00).of, quantity::day_of(last_day)).empty());
+}
+
 TEST_CASE("without a percent nothing is claimed and no row stands behind it") {
     const auto season = account_season{}.spend("travel", 100'00);
     CHECK(indirect_of(season) == "0.00");

@@ -160,10 +160,11 @@ class Reckoning:
                           for rows in subawards.values())
 
     def match(self, span):
-        """Costs on match plus in-kind in a span, in cents."""
+        """Costs on match, in-kind, and program income spent as match in a span, in cents."""
         costs = sum(row["cents"] for row in self.costs
                     if row["date"] in span and row["fund"] == "match")
-        return costs + sum(cents for date, cents in self.inkind if date in span)
+        in_kind = sum(cents for date, cents in self.inkind if date in span)
+        return costs + in_kind + self.agency.income_as_match(span)
 
     def _match_required(self, on_grant, day):
         """The match that goes with so many cents of the grant, by the terms of a day; None without a percent."""
@@ -180,6 +181,7 @@ class Reckoning:
         claimed = indirect_to_date - self.indirect(span.before)
         given, given_to_date = self.match(span), self.match(span.to_date)
         on_grant = spent_to_date + indirect_to_date
+        net = on_grant - self.agency.income(span.to_date, "spent", "deduction")
         budget = cents(self.terms.budgeted("grant", span.last))
         diverted = tons(self.diverted(span), self.unit)
         diverted_to_date = tons(self.diverted(span.to_date), self.unit)
@@ -188,10 +190,10 @@ class Reckoning:
             "grant_spent_to_date": money_text(spent_to_date),
             "indirect_claimed": money_text(claimed),
             "indirect_to_date": money_text(indirect_to_date),
-            "grant_left": money_text(budget - on_grant),
+            "grant_left": money_text(budget - net),
             "match_given": money_text(given),
             "match_to_date": money_text(given_to_date),
-            "match_required": money_text(self._match_required(on_grant, span.last) or 0),
+            "match_required": money_text(self._match_required(net, span.last) or 0),
             "cost_per_ton": per_ton(spent + claimed + given, diverted),
             "grant_cost_per_ton": per_ton(spent + claimed, diverted),
             "cost_per_ton_to_date": per_ton(on_grant + given_to_date, diverted_to_date),
@@ -206,17 +208,20 @@ class Reckoning:
         required = self._match_required(budget, span.last)
         if required is None:
             required = cents(self.terms.budgeted("match", span.last))
-        a, b = agency.received(to_date), agency.paid_costs(to_date) + indirect
         deducted, added = (agency.income(to_date, "spent", way) for way in ("deduction", "addition"))
+        a, paid = agency.received(to_date), agency.paid_costs(to_date) + indirect - deducted
+        b = min(a, paid)  # what the program's own money paid ahead of the agency's is no disbursement of the agency's
         e, f = self.grant_direct(to_date) + indirect - deducted, agency.bound(to_date)
         earned = agency.income(to_date, "earned")
         lines = {"a": a, "b": b, "c": a - b, "d": budget, "e": e, "f": f, "g": e + f,
                  "h": budget - e - f, "i": required, "j": given, "k": required - given,
-                 "l": earned, "m": deducted, "n": added, "o": earned - deducted - added}
+                 "l": earned, "m": deducted, "n": added,
+                 "o": earned - deducted - added - agency.income_as_match(to_date)}
         return {f"line_10{letter}": money_text(amount) for letter, amount in lines.items()} | {
             "payments_received": money_text(agency.received(span)),
             "claimed_unpaid": money_text(agency.unpaid(to_date)),
             "retained_to_date": money_text(agency.retained(to_date)),
+            "paid_ahead": money_text(max(paid - a, 0)),
         }
 
     def _tipping_avoided(self, span):

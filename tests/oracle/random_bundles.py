@@ -40,7 +40,8 @@ class BundlesMaker:
         """A cover's own columns."""
         maybe = self.invented.maybe
         size = self.make_size() if sized and self.invented.chance(0.85) else {}
-        return {"cover": cover, "structure": maybe(self.random.choice(("high tunnel", "high tunnel", "flat", "Flat"))), "film": maybe("clear"),
+        structure = self.random.choice(("high tunnel", "high tunnel", "flat", "Flat"))
+        return {"cover": cover, "structure": maybe(structure), "film": maybe("clear"),
                 "mil": maybe(self.random.choice(("6", "4.0", "3.15", "5.5"))), **size}
 
     def make_size(self):
