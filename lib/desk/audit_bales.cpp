@@ -1,5 +1,6 @@
 #include "audit/gross_errors.hpp"
 #include "desk/audit.hpp"
+#include "desk/grower_calls.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,28 +11,30 @@ namespace {
 
 struct row_line {
     std::size_t row = 0;
-    double net = 0, claim = 0, t = 0;
-    std::optional<double> expected;
+    double p_wrong = 0; ///< that its ticket is
+    double t = 0;       ///< of what the other rows leave open; 0 where the row is out
 };
 
-/// Those that stand out first, then the next by |t|.
-std::vector<row_line> to_look_at(const audit_view& seen, const audit::gross_error_report& report, int most) {
-    const auto claim = claims_by_row(seen.input);
+/// The likeliest to be wrong first, then the next by |t| in the season as its best world has it.
+std::vector<row_line> to_look_at(const figures::fair_audit& fair, int most) {
+    const auto corrected = fair.report.worlds.empty()
+                               ? fair.season.weighed
+                               : audit::corrected_season(fair.season, fair.report.worlds.front());
+    audit::gross_error_options one_fit;
+    one_fit.most = 0;
+    const auto left = audit::find_gross_errors(corrected, figures::audit_options(), one_fit);
     std::vector<row_line> lines;
-    std::vector<char> taken(seen.input.rows.size(), 0);
-    const auto add = [&](std::size_t row, double t, std::optional<double> expected) {
-        taken[row] = 1;
-        lines.push_back({row, seen.input.season.bales[row].net, claim[row], t, expected});
-    };
-    for (const auto& suspect : report.suspects)
-        add(static_cast<std::size_t>(suspect.bale), suspect.t, suspect.expected);
-    std::vector<std::size_t> order(seen.input.rows.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](auto a, auto b) { return std::abs(report.t[a]) > std::abs(report.t[b]); });
-    for (const auto row : order)
-        if (taken[row] == 0 && report.t[row] != 0.0 && static_cast<int>(lines.size()) < most)
-            add(row, report.t[row], std::nullopt);
+    for (std::size_t row = 0; row < fair.report.p_ticket.size(); ++row)
+        if (const row_line line{row, fair.report.p_ticket[row], left.t[row]}; line.p_wrong > 0 || line.t != 0)
+            lines.push_back(line);
+    std::stable_sort(lines.begin(), lines.end(), [](const auto& a, const auto& b) {
+        constexpr double worth_a_look = .05;
+        const double p = a.p_wrong < worth_a_look ? 0 : a.p_wrong, q = b.p_wrong < worth_a_look ? 0 : b.p_wrong;
+        return p != q ? p > q : std::abs(a.t) > std::abs(b.t);
+    });
+    const auto named = static_cast<std::size_t>(std::count_if(fair.report.named.begin(), fair.report.named.end(),
+                                                              [](const auto& each) { return each.item.ticket; }));
+    lines.resize(std::min(lines.size(), std::max(static_cast<std::size_t>(most), named)));
     return lines;
 }
 
@@ -50,47 +53,69 @@ std::vector<std::string> left_out(const audit_view& seen) {
     return found;
 }
 
+bool is_named(const figures::fair_audit& fair, std::size_t row) {
+    return std::any_of(fair.report.named.begin(), fair.report.named.end(), [&](const auto& each) {
+        return (each.item.ticket && each.item.index == static_cast<int>(row)) ||
+               (each.or_that_ticket && each.that_bale == static_cast<int>(row));
+    });
+}
+
+void tell_lines(answer& made, const audit_view& seen, const figures::fair_audit& fair, int most) {
+    const auto claim = claims_by_row(seen.input);
+    table shown{{"weighing=", "weighed on=", "ticket=", "net=", "claim=", "chance wrong=", "t=", "to check="}};
+    auto list = value::array();
+    for (const auto& line : to_look_at(fair, most)) {
+        const bool named = is_named(fair, line.row);
+        const double net = seen.input.season.bales[line.row].net;
+        const auto& ticket = seen.seen.season.tickets[seen.input.rows[line.row].ticket].id;
+        auto each = seen.row_fields(line.row);
+        each["ticket"] = ticket;
+        each["net"] = weight_text(net);
+        each["estimate"] = weight_text(claim[line.row]);
+        each["p_wrong"] = line.p_wrong;
+        each["t"] = line.t != 0 ? value{line.t} : value{};
+        each["to_check"] = named;
+        list.push_back(std::move(each));
+        shown.add({seen.row_in_words(line.row), seen.input.rows[line.row].on, ticket, fmt::format("{:.1f}", net),
+                   fmt::format("{:.1f}", claim[line.row]), figures::chance_in_words(line.p_wrong),
+                   line.t != 0 ? fmt::format("{:+.2f}", line.t) : "-", named ? "yes" : "no"});
+    }
+    made.data["look_at"] = std::move(list);
+    if (!shown.empty()) made.show(shown);
+}
+
 } // namespace
 
 answer audit_bales(const audit_view& seen, int most) {
-    const auto report = audit::find_gross_errors(seen.input.season, figures::audit_options());
-    const auto lines = to_look_at(seen, report, most);
+    const auto fair = figures::fair_audit_of(seen.input, seen.seen.season);
+    const auto checks = figures::checks_of(fair, seen.input, seen.seen.season);
     const auto others = left_out(seen);
+    const bool tested = fair.report.status != audit::slip_status::too_few;
     const auto sentence =
-        report.sentence + (report.tested
-                               ? " A bale that does not stand out is not thereby right: weights can't show an error of "
-                                 "a tenth, or a missing bundle; count pieces for that."
-                               : "");
-    table shown{{"weighing=", "weighed on=", "net=", "claim=", "expected=", "t=", "stands out="}};
-    auto list = value::array();
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-        const auto& line = lines[i];
-        const bool stands_out = i < report.suspects.size();
-        auto each = seen.row_fields(line.row);
-        each["net"] = weight_text(line.net);
-        each["estimate"] = weight_text(line.claim);
-        each["expected"] = line.expected ? value{weight_text(*line.expected)} : value{};
-        each["t"] = line.t;
-        each["stands_out"] = stands_out;
-        list.push_back(std::move(each));
-        shown.add({seen.row_in_words(line.row), seen.input.rows[line.row].on, fmt::format("{:.1f}", line.net),
-                   fmt::format("{:.1f}", line.claim), line.expected ? fmt::format("{:.1f}", *line.expected) : "-",
-                   fmt::format("{:+.2f}", line.t), stands_out ? "yes" : "no"});
-    }
+        !tested
+            ? (seen.fitted() ? fair.report.sentence : seen.reason())
+            : fmt::format("{} A ticket that is not named is not thereby right: weights can't show an error of a tenth, "
+                          "or a missing bundle; count pieces for that.",
+                          checks.empty() ? "No ticket and no claim stands out from the others."
+                                         : "What is named above comes before any talk with a grower.");
     answer made;
     made.data = seen.head();
-    made.data["tested"] = report.tested;
-    made.data["look_at"] = std::move(list);
+    made.data["tested"] = tested;
+    made.say(
+        "Weighings that fit their bundles least, the worst first, out of {}; {}.\nA chance that the ticket is wrong "
+        "weighs it against a wrong claim of one of its growers; t is how many times the usual\nscatter a weight lies "
+        "from what all other weighings say.\n\n",
+        seen.weighings_in_words(), seen.days_in_words());
+    if (const auto rough = roughness_in_words(fair); !rough.empty()) made.say("{}\n\n", rough);
+    tell_lines(made, seen, fair, most);
+    made.data["checks"] = checks_for_machines(checks);
     made.data["left_out"] = others;
-    if (!report.tested) made.data["reason"] = report.sentence;
+    if (!tested) made.data["reason"] = sentence;
     made.data["sentence"] = sentence;
-    made.say("Weighings that fit their bundles least, the worst first, out of {}; {}.\nt is how many times the usual "
-             "scatter a weight lies from what all other weighings say; beyond 3.5 it stands out.\n\n",
-             seen.weighings_in_words(), seen.days_in_words());
-    if (!lines.empty()) made.show(shown);
+    say_checks(made, checks);
     for (const auto& each : others)
         made.say("{}\n", each);
-    made.say("{}{}\n", lines.empty() ? "" : "\n", sentence);
+    made.say("\n{}\n", sentence);
     return made;
 }
 

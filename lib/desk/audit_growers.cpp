@@ -1,78 +1,76 @@
 #include "desk/audit.hpp"
 #include "desk/grower_calls.hpp"
 
-#include <fmt/ranges.h>
+#include <algorithm>
 
 namespace tarewell::desk {
 namespace {
 
-std::vector<std::string> ids_of(const audit_view& seen, const audit::grower_group& group) {
-    std::vector<std::string> ids;
-    for (const int grower : group.growers)
-        ids.push_back(seen.grower_id(grower));
-    return ids;
+value groups_of(const grower_lines& growers) {
+    auto list = value::array();
+    for (const auto& group : growers.groups)
+        list.push_back({{"growers", group.growers}, {"always_proportional", group.always_proportional}});
+    return list;
 }
 
-value groups_of(const audit_view& seen, const audit::grower_report& report) {
+value classes_of(const figures::fair_audit& fair) {
     auto list = value::array();
-    for (const auto& group : report.groups) {
-        value made{{"growers", ids_of(seen, group)}, {"always_proportional", group.always_proportional}};
-        put_interval(made, group.to_claim, seen.fitted() ? "nothing of this group was weighed" : seen.reason());
-        made["p_outside"] = group.to_bases ? value{group.p_outside} : value{};
-        made["call"] = words_of(group.call);
-        list.push_back(std::move(made));
+    for (std::size_t c = 0; c < fair.classes.size(); ++c) {
+        const double ratio = c < fair.report.class_ratio.size() ? fair.report.class_ratio[c] : 0.0;
+        list.push_back({{"basis", records::name_of(fair.classes[c].basis)},
+                        {"structure", fair.classes[c].structure},
+                        {"ratio", ratio > 0.0 ? value{ratio} : value{}}});
     }
     return list;
 }
 
 std::string closing_sentence(const grower_lines& growers) {
-    std::size_t unweighed = 0;
-    for (const auto& line : growers.lines)
-        unweighed += line.ratio.weighed_bundles == 0 ? 1 : 0;
+    const auto unweighed = static_cast<std::size_t>(std::count_if(
+        growers.lines.begin(), growers.lines.end(), [](const auto& line) { return line.weighed_bundles == 0; }));
     auto text = growers.called == 0
                     ? std::string{"Nobody is called: no ratio is surely outside the tolerance. "}
-                    : fmt::format("{} called; about {} of such calls may be wrong (in a first season somewhat more). ",
-                                  counted(static_cast<std::size_t>(growers.called), "grower or group is",
-                                          "growers or groups are"),
-                                  fmt::format("{:.0f} %", 100.0 * growers.expected_false_share));
-    text += "\"Can't tell yet\" is not \"fits\": it means that the scale has not said enough, because most bales mix "
-            "growers. ";
+                    : fmt::format("{} called; about {:.0f} % of such calls may be wrong. ",
+                                  counted(static_cast<std::size_t>(growers.called), "grower is", "growers are"),
+                                  100.0 * growers.expected_false_share);
+    text += "\"Too little data\" is not \"fits\": the scale can't tell yet, because most bales mix growers. ";
     if (unweighed > 0)
         text += fmt::format("Of {} nothing was weighed yet, so nothing can be said. ",
                             counted(unweighed, "grower", "growers"));
     return text + "A missing bundle doesn't show here; count pieces for that.";
 }
 
-void say_opening(answer& made, const audit_view& seen, double tolerance) {
+void say_opening(answer& made, const audit_view& seen, const grower_lines& growers, double tolerance) {
     made.say("Scale weight over claim by grower, from {}; {}.\nBelow 1, claims ran high. Most bales mix growers, "
-             "so each ratio is worked out from all bales together; its interval holds\nthe truth about 19 times in "
-             "20.\n",
+             "so each ratio is worked out from all bales together, with its 95 % interval.\n",
              seen.weighings_in_words(), seen.days_in_words());
-    if (!seen.fitted()) {
-        made.say("{}\n\n", seen.reason());
+    if (growers.fair.report.status == audit::slip_status::too_few) {
+        made.say("{}\n\n", why_nothing_is_said(seen, growers));
         return;
     }
-    if (seen.model.fit().approximate) made.say("{}\n", seen.model.fit().sentence);
-    made.say("A grower is called against the mean of the bases that their estimates rest on (here: {}), with a\n"
-             "tolerance of {}; only the program is held against 1 (tarewell audit constants). Nobody answers for "
-             "the\nprogram's constant.\n\n",
-             means_in_words(seen), percent_text(tolerance));
+    if (const auto rough = roughness_in_words(growers.fair); !rough.empty()) made.say("{}\n", rough);
+    made.say("A grower is held against others who claimed in the same way for the same kind of structure (weight over "
+             "claim:\n{}), less what is their site's doing; tolerance {}. Only the program is held against 1 (tarewell "
+             "audit constants).\n\n",
+             means_in_words(growers.fair), percent_text(tolerance));
 }
 
-table table_of(const grower_lines& growers) {
-    table made{{"grower", "bundles", "weighed=weighed_bundles", "claim=estimate", "scale share=scale_share", "ratio",
-                "interval=low", "=high", "=reason", "to basis=ratio_to_basis", "=low_to_basis", "=high_to_basis",
-                "P outside=p_outside", "call", "can't be told from=with", "=reason"}};
+table table_of(const grower_lines& growers, const std::string& no_ratio) {
+    table made{{"grower", "bundles", "weighed=weighed_bundles", "=bales", "claim=estimate", "scale share=scale_share",
+                "relative to method=ratio", "95 % interval=low", "=high", "outside tolerance=p_outside", "=p_runs_high",
+                "=p_runs_low", "=p_slip", "call", "note", "=letter", "=with", "=reason"}};
     for (const auto& line : growers.lines) {
-        const auto& ratio = line.ratio;
-        const auto [is, low, high, reason] = interval_cells(ratio.to_claim, line.reason);
-        const auto to_bases = interval_cells(ratio.to_bases, {});
-        made.add({line.id, ratio.bundles, ratio.weighed_bundles, line.claim, line.scale_share, is, low, high, reason,
-                  to_bases[0], to_bases[1], to_bases[2],
-                  ratio.to_bases ? cell{fmt::format("{:.0f} %", 100.0 * ratio.p_outside), ratio.p_outside}
-                                 : cell{"-", nullptr},
-                  words_of(line.call), cell{fmt::format("{}", fmt::join(line.with, " ")), line.with},
-                  cell::only_if(ratio.to_claim && !line.reason.empty(), line.reason)});
+        const auto& fair = line.fair;
+        const auto known = [&](std::string text, double number) {
+            return line.has_ratio ? cell{std::move(text), number} : cell{"-", nullptr};
+        };
+        made.add({line.id, line.bundles, line.weighed_bundles, fair.bales, line.claim, line.scale_share,
+                  known(figures::ratio_in_words(fair.ratio), fair.ratio),
+                  known(fmt::format("{} to {}", figures::ratio_in_words(fair.low), figures::ratio_in_words(fair.high)),
+                        fair.low),
+                  known({}, fair.high), known(figures::chance_in_words(line.p_outside()), line.p_outside()),
+                  known({}, fair.p_runs_high), known({}, fair.p_runs_low), known({}, fair.p_slip),
+                  figures::words_of(line.call), line.note, fair.letter, line.with,
+                  cell::only_if(!line.has_ratio, no_ratio.empty() ? line.note : no_ratio)});
     }
     return made;
 }
@@ -82,22 +80,23 @@ table table_of(const grower_lines& growers) {
 answer audit_growers(const audit_view& seen, double tolerance) {
     const auto growers = lines_of_growers(seen, tolerance);
     const auto sentence = closing_sentence(growers);
+    const auto no_ratio = why_nothing_is_said(seen, growers);
     answer made;
     made.data = seen.head();
     made.data["tolerance"] = tolerance;
     made.data["fit"] = fit_of(seen);
-    say_opening(made, seen, tolerance);
-    made.tell("growers", table_of(growers));
-    made.data["groups"] = groups_of(seen, growers.report);
+    made.data["method"] = growers.fair.report.sentence;
+    made.data["classes"] = classes_of(growers.fair);
+    say_opening(made, seen, growers, tolerance);
+    made.tell("growers", table_of(growers, no_ratio));
+    made.data["groups"] = groups_of(growers);
+    made.data["checks"] = checks_for_machines(growers.checks);
     made.data["expected_false_share"] = growers.called > 0 ? value{growers.expected_false_share} : value{};
     if (growers.called == 0) made.data["expected_false_share_reason"] = "nobody is called";
-    if (!seen.fitted()) made.data["reason"] = seen.reason();
+    if (!no_ratio.empty()) made.data["reason"] = no_ratio;
     made.data["sentence"] = sentence;
-    made.say("\n");
-    for (const auto& group : growers.report.groups)
-        made.say("Together: {}: ratio {}, {}; {}.\n", fmt::join(ids_of(seen, group), ", "), ratio_text(group.to_claim),
-                 interval_text(group.to_claim), words_of(group.call));
-    made.say("{}{}\n", growers.report.groups.empty() ? "" : "\n", sentence);
+    say_checks(made, growers.checks);
+    made.say("\n{}\n", sentence);
     return made;
 }
 

@@ -1,49 +1,65 @@
 #include "desk/audit.hpp"
 #include "desk/grower_calls.hpp"
 
+#include <fmt/ranges.h>
+
 #include <algorithm>
-#include <cmath>
 
 namespace tarewell::desk {
 namespace {
 
-/// Two sentences for the grower, kind and true; never about the program's constant.
-std::string letter_for(const grower_line& line, double tolerance) {
-    const auto thanks = fmt::format("Thank you for bringing in {} of film. ",
-                                    counted(static_cast<std::size_t>(line.ratio.bundles), "bundle", "bundles"));
-    if (!line.ratio.to_bases || !line.reason.empty() || line.call == audit::grower_call::cannot_tell)
-        return thanks + "Your film was mostly weighed together with others', so we can't yet say how your estimates "
-                        "compare with the "
-                        "scale, and nothing needs to be changed.";
-    const auto percent = [&](double ratio) { return fmt::format("{:.0f} %", 100.0 * std::abs(ratio - 1.0)); };
-    const auto& to = *line.ratio.to_bases;
-    if (line.call == audit::grower_call::fits)
-        return thanks + fmt::format("On the scale your bundles came out where estimates made in the same way usually "
-                                    "do, within {}; please go on as you do.",
-                                    percent_text(tolerance));
-    const bool high = line.call == audit::grower_call::runs_high;
-    const auto sentence = fmt::format(
-        "On the scale your bundles came out about {} {} than estimates made in the same way usually do "
-        "(somewhere from {:.2f} to {:.2f} times as heavy), so next time {}.",
-        percent(to.ratio), high ? "lighter" : "heavier", to.low, to.high,
-        high ? "a look at the lengths and widths on the form would help us, and we gladly measure a cover with you"
-             : "a shake and a dry day before rolling may help, and we gladly measure a cover with you");
-    return thanks + sentence;
+const char* words_of(audit::asked_cause cause) {
+    using enum audit::asked_cause;
+    switch (cause) {
+    case second_layer:
+        return "a second layer of film came off that the form doesn't show";
+    case a_dimension:
+        return "a length, width or rise on the form should be another";
+    case thicker_film:
+        return "the film was thicker than usual";
+    case wet_or_dirty:
+        return "it was wet, or soil lay on it";
+    case sizes:
+        return "the sizes on the form are those of the cover";
+    case a_part_not_brought:
+        return "a part of the cover was not brought in";
+    case thinner_film:
+        return "the film was thinner than usual";
+    case layers_counted_twice:
+        return "the layers were counted twice";
+    }
+    return "";
 }
 
-/// The same numbers that the sentences rest on, so that they agree.
-std::string numbers_of(const grower_line& line, const std::string& unit) {
-    const auto& ratio = line.ratio;
-    auto text =
-        fmt::format("Your bundles: {}, of which {} weighed.",
-                    counted(static_cast<std::size_t>(ratio.bundles), "bundle", "bundles"), ratio.weighed_bundles);
-    if (!ratio.to_claim || !ratio.to_bases || !line.reason.empty()) return text;
-    const double claim = ratio.weighed_estimate;
-    return text + fmt::format(" They were estimated at {}; such estimates usually come to {} on the scale, and yours "
-                              "came to about {}.",
-                              rounded_text(claim, unit),
-                              rounded_text(claim * ratio.to_claim->ratio / ratio.to_bases->ratio, unit),
-                              rounded_text(claim * ratio.to_claim->ratio, unit));
+std::string joined_by_or(const std::vector<std::string>& parts) {
+    if (parts.size() == 1) return parts.front();
+    return fmt::format("{}, or whether {}", fmt::join(parts.begin(), std::prev(parts.end()), ", whether "),
+                       parts.back());
+}
+
+/// A question, kind and true; never about the program's constant.
+std::string letter_for(const grower_line& line, const std::string& unit) {
+    std::vector<std::string> asked;
+    for (const auto cause : line.fair.ask)
+        asked.emplace_back(words_of(cause));
+    const auto question = asked.empty()
+                              ? std::string{"Could you look over the form once more with us? We can't tell from the "
+                                            "scale what made the difference."}
+                              : fmt::format("Do you remember whether {}?", joined_by_or(asked));
+    return fmt::format("Thank you for bringing in {} of film. Weighed beside film that was estimated in the same way, "
+                       "yours comes to about {}, so it is {} than we expected. {} We gladly measure a cover with you.",
+                       counted(static_cast<std::size_t>(line.bundles), "bundle", "bundles"),
+                       figures::share_in_words(line.fair, unit),
+                       line.call == audit::fair_call::runs_high ? "lighter" : "heavier", question);
+}
+
+/// Why nothing is to be sent.
+std::string why_no_letter(const grower_line& line) {
+    if (line.call == audit::fair_call::check_first) return line.note;
+    if (!line.called())
+        return fmt::format("{}{}{}", figures::words_of(line.call), line.note.empty() ? "" : "; ", line.note);
+    return line.fair.bales < 2 ? "only one weighed bale holds this grower's film"
+                               : "the call is not sure enough for a letter, or a ticket behind it is in doubt";
 }
 
 const grower_line& line_of(const grower_lines& growers, const audit_view& seen, const std::string& grower) {
@@ -63,22 +79,35 @@ answer audit_letter(const audit_view& seen, const std::string& grower, double to
         throw records::input_error("'unknown' stands for bundles without a label; there is nobody to write to");
     const auto growers = lines_of_growers(seen, tolerance);
     const auto& line = line_of(growers, seen, grower);
-    const auto letter = letter_for(line, tolerance);
-    constexpr const char* note = "For you, not for the letter: the call is against the mean of this grower's bases of "
-                                 "estimate, so the program's own constant is no part of it; it can't say why a claim "
-                                 "differs.";
+    const auto letter = line.fair.letter ? letter_for(line, seen.unit()) : std::string{};
+    const auto reason = line.fair.letter ? std::string{} : why_no_letter(line);
+    const auto share = line.has_ratio ? figures::share_in_words(line.fair, seen.unit()) : std::string{};
     answer made;
     made.data = seen.head();
     made.data["grower"] = grower;
-    made.data["letter"] = letter;
-    made.data["call"] = words_of(line.call);
-    put_interval(made.data, line.ratio.to_bases, line.reason);
-    made.data["p_outside"] = line.ratio.to_bases ? value{line.ratio.p_outside} : value{};
+    made.data["letter"] = letter.empty() ? value{} : value{letter};
+    if (!reason.empty()) made.data["reason"] = reason;
+    made.data["call"] = figures::words_of(line.call);
+    made.data["share"] = share.empty() ? value{} : value{share};
+    for (const auto& [name, number] : {std::pair{"ratio", line.fair.ratio},
+                                       {"low", line.fair.low},
+                                       {"high", line.fair.high},
+                                       {"p_outside", line.p_outside()}})
+        made.data[name] = line.has_ratio ? value{number} : value{};
     made.data["estimate"] = line.claim;
     made.data["scale_share"] = line.scale_share;
     made.data["with"] = line.with;
+    if (letter.empty()) {
+        made.say("No letter for {}: {}.\n", grower, reason);
+        if (!share.empty())
+            made.say("Beside film that was estimated in the same way theirs comes to about {}.\n", share);
+        return made;
+    }
+    constexpr const char* note = "For you, not for the letter: the grower is held against others who claimed in the "
+                                 "same way for the same kind of structure, so the program's own constant is no part of "
+                                 "it, nor is the site. It asks, since the scale can't say why a claim differs.";
     made.data["sentence"] = note;
-    made.say("{}\n\n{}\n\n{}\n", letter, numbers_of(line, seen.unit()), note);
+    made.say("{}\n\n{}\n", letter, note);
     return made;
 }
 

@@ -117,6 +117,18 @@ std::string total_sentence(const audit_view& seen, const whole_weight& whole) {
            "hand are like those weighed. It can't know of bundles that are missing, or that a processor will reject.";
 }
 
+/// What the report files as diverted for the same days.
+quantity::weight filed_weight(const audit_view& seen) {
+    return figures::weight_over("diverted_weight",
+                                seen.days.value_or(quantity::span_of_days{quantity::day::min(), quantity::day::max()}),
+                                seen.seen.season, seen.seen.reckoning);
+}
+
+const char* counting_in_words(const audit_view& seen) {
+    const auto when = seen.seen.award().counted_when;
+    return when == records::counting::weighed ? "weighed" : when == records::counting::shipped ? "shipped" : "accepted";
+}
+
 /// Expected, low and high with what is known besides; nulls where nothing is predicted.
 void put_interval(value& to, const figures::on_hand_weight& on_hand, double besides) {
     const auto put = [&](const char* name, double of) {
@@ -135,7 +147,9 @@ void put_weights(value& to, const audit_view& seen, const whole_weight& whole) {
                      {"weighed_alone", seen.input.on_hand_spot}};
     put_interval(to["on_hand"], whole.on_hand, 0.0);
     put_interval(to["total"], whole.on_hand, whole.weighed);
-    put_interval(to["diverted"], whole.on_hand, whole.weighed - whole.residue);
+    put_interval(to["after_residue"], whole.on_hand, whole.weighed - whole.residue);
+    to["filed"] = {
+        {"figure", "diverted_weight"}, {"value", filed_weight(seen)}, {"counted_when", counting_in_words(seen)}};
     to["approximate"] = seen.model.fit().approximate;
     if (!whole.on_hand.predicted()) to["reason"] = seen.reason();
 }
@@ -148,13 +162,17 @@ void say_weights(answer& made, const audit_view& seen, const whole_weight& whole
                                    : std::string{"can't be predicted"};
     };
     const auto unit = seen.unit();
-    made.say("What everything received weighs, in {}; {}.\n\n", unit, seen.days_in_words());
-    made.say("Weighed   {:.0f} by {}\n", whole.weighed, seen.weighings_in_words());
-    made.say("On hand   {} (claimed {:.0f}, {})\n", with_interval(0.0), whole.on_hand_claim,
+    made.say("What everything received weighs, in {}; {}. This is the audit's estimate, not the figure that is "
+             "filed.\n\n",
+             unit, seen.days_in_words());
+    made.say("Weighed                       {:.0f} by {}\n", whole.weighed, seen.weighings_in_words());
+    made.say("On hand, predicted            {} (claimed {:.0f}, {})\n", with_interval(0.0), whole.on_hand_claim,
              counted(seen.input.on_hand.size(), "bundle", "bundles"));
-    made.say("Together  {}\n", with_interval(whole.weighed));
-    made.say("Diverted  {} (residue of {:.0f} taken off)\n\n", with_interval(whole.weighed - whole.residue),
+    made.say("Weighed and predicted         {}\n", with_interval(whole.weighed));
+    made.say("  the same net of residue     {} (residue {:.0f})\n", with_interval(whole.weighed - whole.residue),
              whole.residue);
+    made.say("Filed for these days          {} (diverted, counted when {})\n\n", quantity::text_of(filed_weight(seen)),
+             counting_in_words(seen));
     made.say("Beside it, simpler estimates of the same:\n");
 }
 

@@ -1,7 +1,6 @@
 #include "desk/audit_view.hpp"
 
 #include "figures/audit_figures.hpp"
-#include "figures/audit_tables.hpp"
 
 #include <fmt/format.h>
 
@@ -157,7 +156,5 @@ std::string weight_text(double value) { return quantity::text_of(figures::as_wei
 std::string rounded_text(double value, const std::string& unit) {
     return fmt::format("{} {}", std::llround(value), unit);
 }
-
-std::string words_of(audit::grower_call call) { return figures::words_of(call); }
 
 } // namespace tarewell::desk

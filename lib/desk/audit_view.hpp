@@ -65,6 +65,5 @@ std::vector<double> claims_by_row(const figures::audit_input& of);
 /// The model's weight as a decimal string, and for a table in whole units with the unit's name.
 std::string weight_text(double value);
 std::string rounded_text(double value, const std::string& unit);
-std::string words_of(audit::grower_call call);
 
 } // namespace tarewell::desk

@@ -79,7 +79,8 @@ class input_maker {
                                       bale_place{i},
                                       what == audit_row::kind::load ? bale.shipment : shipment_place{},
                                       {},
-                                      bale.weighed->on});
+                                      bale.weighed->on,
+                                      bale.weighed->ticket});
                 made_.season.bales.push_back({0.0, division_of(s_.tickets[bale.weighed->ticket])});
                 net_.emplace_back();
             }
@@ -140,7 +141,8 @@ class input_maker {
             auto& row = rows[static_cast<std::size_t>(taken.season.bundles[index].bale)];
             row.bundle = bundle;
             row.bale = r_.at(bundle).in_bale() ? r_.at(bundle).bale : bale_place{};
-            row.on = s_.tickets[*r_.at(bundle).spot_ticket].date;
+            row.ticket = *r_.at(bundle).spot_ticket;
+            row.on = s_.tickets[row.ticket].date;
             const int was = made_.season.bundles[index].bale;
             if (const auto rest = row_now.find(was); rest != row_now.end())
                 rows[static_cast<std::size_t>(rest->second)].spots_taken_off = true;

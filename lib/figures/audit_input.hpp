@@ -17,6 +17,7 @@ struct audit_row {
     records::shipment_place load;  ///< of a load
     records::bundle_place bundle;  ///< of a spot weight
     quantity::day on;             ///< the day of weighing
+    std::size_t ticket = 0;       ///< that weighs it: index into the season's tickets
     bool spots_taken_off = false; ///< spot weights of its bundles were taken off its net
 };
 

@@ -1,7 +1,9 @@
 #include "figures/audit_tables.hpp"
 
-#include "figures/audit_figures.hpp"
+#include "figures/fair_audit.hpp"
 #include "figures/make_columns.hpp"
+
+#include <fmt/ranges.h>
 
 #include <algorithm>
 
@@ -15,18 +17,23 @@ table_column ratio_column(std::string name, std::string heading) {
 }
 
 table growers_without_rows() {
-    return {
-        "Audit growers",
-        "What the scale says of each grower's claims, from all that was weighed by the quarter's last day: weight over "
-        "claim with its 95 % interval, the same against growers who estimated in the same way, how likely that is off "
-        "by "
-        "more than 10 %, and the call.",
-        {words("grower", "Grower"), counts("bundles", "Bundles"), counts("weighed", "Bundles weighed"),
-         heft("estimate", "Claim"), ratio_column("ratio", "Weight over claim"), ratio_column("low", "Low"),
-         ratio_column("high", "High"), ratio_column("to_basis", "To basis"),
-         ratio_column("to_basis_low", "To basis, low"), ratio_column("to_basis_high", "To basis, high"),
-         ratio_column("p_outside", "P outside"), words("call", "Call")},
-        {}};
+    return {"Audit growers",
+            "What the scale says of each grower's claims, from all that was weighed by the quarter's last day: weight "
+            "over claim with its 95 % interval, relative to others who claimed in the same way for the same kind of "
+            "structure, how likely that is off by more than 10 %, and the call.",
+            {words("grower", "Grower"), counts("bundles", "Bundles"), counts("weighed", "Bundles weighed"),
+             heft("estimate", "Claim"), ratio_column("ratio", "Relative to method"), ratio_column("low", "Low"),
+             ratio_column("high", "High"), ratio_column("p_outside", "Chance outside tolerance"),
+             ratio_column("p_slip", "Chance of a slip in the claim"), words("call", "Call")},
+            {}};
+}
+
+table checks_without_rows() {
+    return {"Audit checks",
+            "What to check before any talk with a grower: a ticket or a claim that the other weighings don't fit.",
+            {words("tickets", "Tickets"), words("registrations", "Registrations"),
+             ratio_column("probability", "Chance of a slip"), words("sentence", "What it is")},
+            {}};
 }
 
 table bales_without_rows() {
@@ -43,19 +50,41 @@ class audit_table_maker {
   public:
     audit_table_maker(const records::season& season, const reconcile::reckoning& reckoned, const basis& on)
         : s_{season}, r_{reckoned}, input_{audit_input_of(season, reckoned,
-                                                          quantity::span_of_days{quantity::day::min(), on.days.to})} {}
+                                                          quantity::span_of_days{quantity::day::min(), on.days.to})},
+          fair_{fair_audit_of(input_, season)} {}
 
     table growers() const {
         auto made = growers_without_rows();
-        const audit::pooled_model model{input_.season, audit_options()};
         std::vector<weight> claims(input_.growers.size());
-        for (std::size_t b = 0; b < input_.bundles.size(); ++b)
-            claims[at(input_.season.bundles[b].grower)] += r_.at(input_.bundles[b]).claim.estimate;
-        for (const auto& each : model.growers().growers)
-            made.rows.push_back(row_of(each, claims[at(each.grower)]));
+        std::vector<std::int64_t> bundles(claims.size()), weighed(claims.size());
+        for (std::size_t b = 0; b < input_.bundles.size(); ++b) {
+            const auto grower = at(input_.season.bundles[b].grower);
+            claims[grower] += r_.at(input_.bundles[b]).claim.estimate;
+            ++bundles[grower];
+            weighed[grower] += input_.season.bundles[b].bale >= 0 ? 1 : 0;
+        }
+        for (std::size_t g = 0; g < claims.size(); ++g) {
+            const auto& of = fair_.report.growers[g];
+            std::vector<cell> row{s_.at(input_.growers[g]).id.text(), bundles[g], weighed[g], claims[g]};
+            if (has_ratio(fair_, static_cast<int>(g)))
+                row.insert(row.end(), {of.ratio, of.low, of.high, of.p_runs_high + of.p_runs_low, of.p_slip});
+            else
+                row.resize(row.size() + 5);
+            row.emplace_back(words_of(of.call));
+            made.rows.push_back(std::move(row));
+        }
         std::sort(made.rows.begin(), made.rows.end(), [](const auto& a, const auto& b) {
             return std::get<std::string>(a[0]) < std::get<std::string>(b[0]);
         });
+        return made;
+    }
+
+    table checks() const {
+        auto made = checks_without_rows();
+        for (const auto& check : checks_of(fair_, input_, s_))
+            made.rows.push_back({fmt::format("{}", fmt::join(check.tickets, " ")),
+                                 fmt::format("{}", fmt::join(check.registrations, " ")), check.probability,
+                                 check.sentence});
         return made;
     }
 
@@ -78,20 +107,7 @@ class audit_table_maker {
     const records::season& s_;
     const reconcile::reckoning& r_;
     audit_input input_;
-
-    std::vector<cell> row_of(const audit::grower_ratio& of, weight claim) const {
-        const auto& id = s_.at(input_.growers[at(of.grower)]).id.text();
-        std::vector<cell> row{id, std::int64_t{of.bundles}, std::int64_t{of.weighed_bundles}, claim};
-        for (const auto* each : {&of.to_claim, &of.to_bases})
-            if (*each)
-                row.insert(row.end(), {(*each)->ratio, (*each)->low, (*each)->high});
-            else
-                row.resize(row.size() + 3);
-        row.push_back(of.to_bases ? cell{of.p_outside} : cell{});
-        // Bundles without a label are nobody's claim.
-        row.emplace_back(words_of(id == records::unknown_grower ? audit::grower_call::cannot_tell : of.call));
-        return row;
-    }
+    fair_audit fair_;
 
     [[nodiscard]] std::pair<std::string, std::string> subject_of(const audit_row& of) const {
         const std::string rest = of.spots_taken_off ? "less its spot weights" : "whole";
@@ -109,26 +125,13 @@ class audit_table_maker {
 
 } // namespace
 
-std::string words_of(audit::grower_call call) {
-    switch (call) {
-    case audit::grower_call::runs_high:
-        return "runs high";
-    case audit::grower_call::runs_low:
-        return "runs low";
-    case audit::grower_call::fits:
-        return "fits";
-    case audit::grower_call::never_weighed:
-    case audit::grower_call::cannot_tell:
-        break;
-    }
-    return "can't tell yet";
-}
-
 std::vector<table> audit_tables(const records::season& season, const reconcile::reckoning& reckoned, const basis& on) {
     const audit_table_maker maker{season, reckoned, on};
-    return {maker.growers(), maker.bales()};
+    return {maker.growers(), maker.bales(), maker.checks()};
 }
 
-std::vector<table> audit_tables_without_rows() { return {growers_without_rows(), bales_without_rows()}; }
+std::vector<table> audit_tables_without_rows() {
+    return {growers_without_rows(), bales_without_rows(), checks_without_rows()};
+}
 
 } // namespace tarewell::figures

@@ -18,10 +18,11 @@ constexpr std::size_t most_rows = 80; // intervals that a page still shows well
 
 shown as_shown(double value, int places) { return {value, fmt::format("{:.{}f}", value, places)}; }
 
-/// The grower, and the call where there is one: short enough for the axis.
+/// The grower, and the call where there is one: short enough for the axis, and the same in picture and table.
 std::string label_of(const grower_line& line) {
-    return line.call == audit::grower_call::cannot_tell ? line.id
-                                                        : fmt::format("{} {}", line.id, desk::words_of(line.call));
+    return line.call == audit::fair_call::too_little_data || line.call == audit::fair_call::never_weighed
+               ? line.id
+               : fmt::format("{} {}", line.id, figures::words_of(line.call));
 }
 
 /// "B004", or "B004 rest" where spot weights were taken off.
@@ -32,20 +33,44 @@ std::string label_of(const audit_view& seen, const figures::audit_row& row) {
     return row.spots_taken_off ? id + " rest" : id;
 }
 
-/// Against the basis's mean, so that the band of tolerance around 1 is the one that calls rest on.
+/// Each against others of the same class, so that the band of tolerance around 1 is the one that calls rest on.
 chart ratios_chart(const grower_lines& growers, double tolerance) {
     std::vector<interval_row> rows;
     for (const auto& line : growers.lines)
-        if (const auto& to = line.ratio.to_bases; to && rows.size() < most_rows)
-            rows.push_back({label_of(line), as_shown(to->ratio, 2), as_shown(to->low, 2), as_shown(to->high, 2)});
+        if (line.has_ratio && rows.size() < most_rows)
+            rows.push_back({label_of(line), as_shown(line.fair.ratio, 2), as_shown(line.fair.low, 2),
+                            as_shown(line.fair.high, 2)});
     return interval_plot(
-        {"chart-ratios", "Weight over claim by grower, with intervals",
+        {"chart-ratios", "Weight over claim by grower, with 95 % intervals",
          fmt::format(
-             "Each grower against the mean of their bases of estimate; the band is the tolerance of {}. Calls rest on "
-             "the probability of lying outside it; growers without a word beside them can't be called yet.",
+             "Each grower against others who claimed in the same way for the same kind of structure, without what is "
+             "their site's doing; the band is the tolerance of {}. Calls rest on the chance of lying outside it; of "
+             "growers without a word beside them there is too little data. Growers that can't be told apart are called "
+             "together or not at all.",
              desk::percent_text(tolerance)),
-         "Grower", "weight over claim, to basis"},
+         "Grower", "weight over claim, relative to method"},
         "Ratio", rows, tolerance_band{as_shown(1 - tolerance, 2), as_shown(1 + tolerance, 2), "Tolerance"});
+}
+
+/// What stands before any talk with a grower.
+std::string checks_part(const grower_lines& growers) {
+    if (growers.checks.empty()) return "<p>No ticket and no claim stands out from the others.</p>\n";
+    std::string text = "<ul>\n";
+    for (const auto& check : growers.checks)
+        text += fmt::format("<li>{}</li>\n", escaped(check.sentence));
+    return text + "</ul>\n";
+}
+
+/// Calls, and what is waited for where there is none.
+std::string calls_part(const grower_lines& growers) {
+    std::string text = "<details>\n<summary>What can be said of each grower</summary>\n<section class=\"scroll\" "
+                       "tabindex=\"0\" aria-label=\"Table: calls\">\n<table>\n<caption>Calls, and what is waited "
+                       "for</caption>\n<thead><tr><th scope=\"col\">Grower</th><th scope=\"col\">Call</th><th "
+                       "scope=\"col\">Note</th></tr></thead>\n<tbody>\n";
+    for (const auto& line : growers.lines)
+        text += fmt::format("<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td></tr>\n", escaped(line.id),
+                            figures::words_of(line.call), escaped(line.note));
+    return text + "</tbody>\n</table>\n</section>\n</details>\n";
 }
 
 chart weighings_chart(const audit_view& seen) {
@@ -120,28 +145,33 @@ std::string style() {
 
 std::string audit_page(const audit_view& seen, double tolerance) {
     const auto growers = desk::lines_of_growers(seen, tolerance);
-    std::string body = figure_of(ratios_chart(growers, tolerance)) + figure_of(weighings_chart(seen));
+    std::string body =
+        figure_of(ratios_chart(growers, tolerance)) + calls_part(growers) + figure_of(weighings_chart(seen));
     for (const auto& each : control_charts(seen))
         body += figure_of(each);
-    const auto lead =
-        seen.fitted()
-            ? fmt::format("Weights of {} tell how claims and scale agree; means of weight over claim by basis: {}.",
-                          seen.weighings_in_words(), desk::means_in_words(seen))
-            : seen.reason();
+    const auto reason = desk::why_nothing_is_said(seen, growers);
+    const auto lead = reason.empty()
+                          ? fmt::format("Weights of {} tell how claims and scale agree; weight over claim by kind of "
+                                        "claim: {}. {}",
+                                        seen.weighings_in_words(), desk::means_in_words(growers.fair),
+                                        desk::roughness_in_words(growers.fair))
+                          : reason;
     return fmt::format(
         "<!DOCTYPE html>\n<html lang=\"en-US\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
         "content=\"width=device-width, initial-scale=1\">\n<title>{0}: the audit of "
         "claims</title>{1}</head>\n<body>\n<a class=\"skip\" "
         "href=\"#main\">Skip to the pictures</a>\n<header>\n<p class=\"over\">{0}</p>\n<h1>What the scale says of the "
         "claims</h1>\n<p>{2}; as of "
-        "entry {3}.</p>\n</header>\n<main id=\"main\">\n<section aria-labelledby=\"audit\">\n<h2 id=\"audit\">In "
+        "entry {3}.</p>\n</header>\n<main id=\"main\">\n<section "
+        "aria-labelledby=\"checks\">\n<h2 id=\"checks\">To check first</h2>\n{6}</section>\n<section "
+        "aria-labelledby=\"audit\">\n<h2 id=\"audit\">In "
         "pictures</h2>\n<p "
-        "class=\"lead\">{4}</p>\n<p>Most bales mix growers, so a ratio comes with an interval. A grower whose interval "
-        "is wide has not been "
-        "heard yet; the picture can't say more of them than the scale "
+        "class=\"lead\">{4}</p>\n<p>Most bales mix growers, so a ratio comes with an interval. Where it is wide there "
+        "is "
+        "too little data, and the picture can't say more than the scale "
         "does.</p>\n{5}</section>\n</main>\n</body>\n</html>\n",
         escaped(seen.seen.award().program), style(), escaped(seen.days_in_words()), seen.seen.as_of, escaped(lead),
-        body);
+        body, checks_part(growers));
 }
 
 } // namespace tarewell::render

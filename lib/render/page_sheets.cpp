@@ -1,5 +1,9 @@
+#include "figures/cover_stories.hpp"
+#include "figures/fair_audit.hpp"
 #include "figures/stories.hpp"
 #include "render/page_parts.hpp"
+
+#include <algorithm>
 
 namespace tarewell::render::parts {
 namespace {
@@ -24,6 +28,30 @@ value bundle_part(const figures::bundle_story& of) {
             {"bale", text_or_none(of.bale)},
             {"weighed_on", text_or_none(of.weighed_on)},
             {"share", of.share ? value(words_in(*of.share)) : value{}}};
+}
+
+value cover_part(const figures::cover_story& of) {
+    return {{"registration", of.registration},
+            {"cover", of.cover},
+            {"structure", text_or_none(of.structure)},
+            {"size", text_or_none(of.size)},
+            {"shape", text_or_none(of.shape)},
+            {"film", text_or_none(of.film)},
+            {"claimed", of.claimed}};
+}
+
+/// The audit's share of the grower by all that was weighed through the last day, in the words of a letter; null where
+/// nothing can be said.
+value share_by_the_scale(const page_input& in) {
+    const auto input = figures::audit_input_of(in.season, in.reckoning,
+                                               quantity::span_of_days{quantity::day::min(), in.report.basis.days.to});
+    const auto place = std::find(input.growers.begin(), input.growers.end(), in.grower);
+    if (place == input.growers.end()) return {};
+    const auto grower = static_cast<int>(place - input.growers.begin());
+    const auto fair = figures::fair_audit_of(input, in.season);
+    if (!figures::has_ratio(fair, grower)) return {};
+    return figures::share_in_words(fair.report.growers[static_cast<std::size_t>(grower)],
+                                   std::string{quantity::name_of(in.season.the_award->unit)});
 }
 
 value percent(const std::optional<figures::real>& ratio) { return ratio ? value(percent_text(*ratio)) : value{}; }
@@ -68,6 +96,11 @@ value grower_sheet_part(const page_input& in) {
     for (const auto& each : story.bundles)
         bundles.push_back(bundle_part(each));
     put_list(sheet, "bundles", std::move(bundles));
+    value covers = value::array();
+    for (const auto& each : figures::cover_stories_of(in.grower, in.season, in.reckoning, in.report.basis.days.to))
+        covers.push_back(cover_part(each));
+    put_list(sheet, "covers", std::move(covers));
+    sheet["scale_share"] = share_by_the_scale(in);
     return sheet;
 }
 

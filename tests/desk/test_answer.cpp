@@ -46,7 +46,7 @@ TEST_CASE("one table tells people and machines: headings, names, and what is for
     table of{{"bale", "weighs=net", "note=", "=sure", "=reason"}};
     of.add({"B1", cell{"12.5", "12.500"}, "odd\nline", true, cell::only_if(false, "never")});
     of.add({"B22", quantity::weight{110'000}, "", false, cell::only_if(true, "wet")});
-    CHECK(of.text() == "bale  weighs   note\nB1       12.5  odd line\nB22   110.000\n");
+    CHECK(of.text() == "bale   weighs  note\nB1       12.5  odd line\nB22   110.000\n");
     CHECK(of.rows().json(false) == R"([{"bale":"B1","net":"12.500","sure":true},)"
                                    R"({"bale":"B22","net":"110.000","sure":false,"reason":"wet"}])");
 }
