@@ -17,6 +17,8 @@ constexpr setting_info settings[] = {
     {"density_g_per_cm3", st::positive, "0.92", "density of LDPE film, g/cm3"},
     {"subaward_limit", st::amount, "50000",
      "what passes this amount in each subaward is outside the indirect base (2 CFR 200.1)"},
+    {"indirect_rate_type", st::list, "",
+     "type of the indirect rate, for line 11 of SF-425: provisional, predetermined, final, fixed or de minimis"},
     {"estimate_tolerance_percent", st::positive, "25",
      "a bale or bundle further than this from its estimate is flagged"},
     {"bale_volume_ft3", st::nonnegative, "35",
