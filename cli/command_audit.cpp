@@ -1,7 +1,10 @@
 #include "context.hpp"
 #include "desk/audit.hpp"
+#include "desk/keeping.hpp"
 #include "ledger/whole_file.hpp"
 #include "render/audit_page.hpp"
+
+#include <fmt/format.h>
 
 #include <ostream>
 
@@ -130,6 +133,31 @@ void add_sample(const command& audit, context& with) {
         });
 }
 
+struct confirm_options {
+    std::string what, why;
+    std::vector<std::string> ids;
+};
+
+void add_confirm(const command& audit, context& with) {
+    auto sub = audit.add("confirm", "say that the office has seen a ticket, or a registration's form, to be right");
+    auto& how = audit.keep<confirm_options>();
+    sub.value("WHAT", how.what, "ticket or registration").one_of({"ticket", "registration"}).required();
+    sub.value("ID", how.ids, "its id, or several").required().words(1, 100);
+    sub.value("--why", how.why, "how that was seen, in a sentence").required();
+    sub.does([&how, &with] {
+        auto file = with.open();
+        for (const auto& id : how.ids) {
+            const auto change = desk::confirm(file, how.what, id, how.why, with.writing());
+            with.out << (change.entries.empty()
+                             ? fmt::format("{}: {}", id, change.note)
+                             : fmt::format("{} {} is confirmed by entry {}: no slip is looked for in "
+                                           "it any more",
+                                           how.what, id, change.entries.front()))
+                     << '\n';
+        }
+    });
+}
+
 void add_page(const command& audit, context& with) {
     add_asking(
         audit, with, "page", "pictures of the audit: intervals, claims against the scale, control charts",
@@ -167,6 +195,7 @@ void add_audit(const command& program, context& with) {
     add_next(sub, with);
     add_sample(sub, with);
     add_page(sub, with);
+    add_confirm(sub, with);
 }
 
 } // namespace tarewell::cli
