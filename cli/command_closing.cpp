@@ -1,5 +1,6 @@
 #include "closing.hpp"
 #include "desk/quarter.hpp"
+#include "figures/filed_closing.hpp"
 
 #include <fmt/format.h>
 
@@ -12,6 +13,7 @@ struct close_options {
     std::string quarter;
     figures::closing_signatures signatures;
     std::vector<std::string> accepted;
+    std::string early;
 };
 
 void run_close(const close_options& how, context& with) {
@@ -19,18 +21,34 @@ void run_close(const close_options& how, context& with) {
     for (const auto& each : how.accepted) {
         const auto equals = each.find('=');
         const auto code = each.substr(0, equals);
-        if (equals == std::string::npos || !reconcile::stops_closing(code))
+        if (equals == std::string::npos || !reconcile::blocks_closing(code))
             throw records::input_error(
-                fmt::format("--accept {}: write a flag that stops closing and the reason, such as "
+                fmt::format("--accept {}: write a flag that blocks closing and the reason, such as "
                             "--accept net-as-printed='the yard confirms it'; see: tarewell flags --codes",
                             each));
         accepted[code] = each.substr(equals + 1);
     }
     auto file = with.open();
     const auto quarter = desk::quarter_named(how.quarter);
-    const auto entry = figures::close_quarter(file, quarter, how.signatures, accepted, with.writing());
+    const auto entry = figures::close_quarter(file, quarter, how.signatures, accepted, with.writing(), how.early);
     with.out << fmt::format("closed {} by entry {}; its report stands as of entry {}\nhead {}\n", how.quarter, entry,
                             entry - 1, ledger::hex(file.head_at(entry - 1).hash));
+    for (const auto& each : figures::remarks_of(*figures::filed_at(file, quarter, entry - 1)))
+        with.err << fmt::format("stands on the certification: {}: {}\n", each.what, each.text);
+}
+
+struct withdraw_options {
+    std::string quarter, why;
+};
+
+void run_withdraw(const withdraw_options& how, context& with) {
+    auto file = with.open();
+    const auto quarter = desk::quarter_named(how.quarter);
+    const auto filed_as_of = figures::as_of_quarter(file, quarter);
+    const auto entry = figures::withdraw_quarter(file, quarter, how.why, with.writing());
+    with.out << fmt::format("withdrew the closing of {0} by entry {1}; the quarter is open again\n"
+                            "what was filed prints as of its entry: tarewell quarter workbook {0} FILE --as-of {2}\n",
+                            how.quarter, entry, filed_as_of);
 }
 
 struct restate_options {
@@ -48,11 +66,17 @@ void add_closing(const command& quarter, context& with) {
     auto close = quarter.add("close", "close a quarter: from then on its report can be printed again, byte for byte");
     auto& how = quarter.keep<close_options>();
     close.value("QUARTER", how.quarter, "such as 2026-Q3").required();
-    close.value("--prepared-by", how.signatures.prepared_by, "who prepared the report").required();
-    close.value("--reviewed-by", how.signatures.reviewed_by, "who reviewed it").required();
-    close.value("--certified-by", how.signatures.certified_by, "who certifies it").required();
-    close.value("--accept", how.accepted, "FLAG='why': close over a flag that stops closing").one_at_a_time().many();
+    close.value("--prepared-by", how.signatures.prepared_by, "the person who prepared the report").required();
+    close.value("--reviewed-by", how.signatures.reviewed_by, "the person who reviewed it; another one").required();
+    close.value("--certified-by", how.signatures.certified_by, "the person who certifies it").required();
+    close.value("--accept", how.accepted, "FLAG='why': close over a flag that blocks closing").one_at_a_time().many();
+    close.value("--early", how.early, "close before the quarter is over: why");
     close.does([&how, &with] { run_close(how, with); });
+    auto withdraw = quarter.add("withdraw", "take a closing back; what was filed can still be printed");
+    auto& back = quarter.keep<withdraw_options>();
+    withdraw.value("QUARTER", back.quarter, "such as 2026-Q3").required();
+    withdraw.value("--why", back.why, "why, in a sentence").required();
+    withdraw.does([&back, &with] { run_withdraw(back, with); });
     auto restate = quarter.add("restate", "what changed since a quarter was closed (exit 1 when anything did)");
     auto& again = quarter.keep<restate_options>();
     restate.value("QUARTER", again.quarter, "such as 2026-Q3").required();

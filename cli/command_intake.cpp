@@ -1,4 +1,5 @@
 #include "context.hpp"
+#include "desk/echo.hpp"
 #include "intake/intake.hpp"
 #include "records/kinds.hpp"
 
@@ -50,6 +51,9 @@ void run_intake(const intake_options& options, context& with) {
     const auto clear = [&] {
         if (with.talk_on_terminal) with.err << "\r\x1b[K" << std::flush;
     };
+    std::vector<reconcile::flag> flags;
+    const auto first_new = file.head().seq + 1;
+    how.seen = [&](const records::season& season) { flags = figures::flags_of(season, reconcile::reckon(season)); };
     std::vector<intake::file_summary> summaries;
     try {
         if (options.what == "season") {
@@ -64,6 +68,7 @@ void run_intake(const intake_options& options, context& with) {
     }
     clear();
     tell_all(summaries, options.dry_run, with.out);
+    with.err << desk::raised_by_intake(flags, first_new, summaries);
 }
 
 } // namespace

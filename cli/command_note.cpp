@@ -24,6 +24,7 @@ void run_note(note_options how, context& with) {
     const auto change = desk::keep_note(file, how.quarter, how.part, how.text, how.why, with.writing());
     with.out << (change.entries.empty() ? change.note : fmt::format("kept by entry {}", change.entries.front()))
              << '\n';
+    tell_filed(file, change.entries, with);
 }
 
 } // namespace

@@ -1,5 +1,7 @@
 #include "context.hpp"
+#include "desk/echo.hpp"
 #include "intake/intake.hpp"
+#include "ledger/load_season.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -15,6 +17,7 @@ struct options {
     std::map<std::string, std::string> given;
     std::vector<std::string> key;
     std::string reason, once;
+    bool yes = false;
 };
 
 /// One flag for each column; `required` only where a record is new.
@@ -35,6 +38,35 @@ void tell(const intake::change_summary& change, const char* verb, std::ostream& 
     if (!change.note.empty()) out << change.note << '\n';
 }
 
+/// Writes it, says what it was understood as and what it raises; where a person sits at a terminal, what blocks a
+/// closing is asked about first.
+void write_and_tell(const options& how, records::kind which, const char* verb, context& with, ledger::ledger_file& file,
+                    const std::function<intake::change_summary(const intake::agreement&)>& write) {
+    desk::echo told;
+    bool asks = with.ask && !how.yes;
+    const auto agree = [&](const std::vector<records::entry_no>& entries) {
+        told = desk::echo_of(file, which, entries);
+        return !(asks && told.blocks());
+    };
+    auto change = write(agree);
+    with.err << told.text();
+    if (change.held_back) {
+        for (const auto& line : told.understood)
+            with.err << line << '\n';
+        if (!with.ask("This blocks a closing. Record it all the same?")) {
+            with.err << "nothing was changed\n";
+            with.exit = findings;
+            return;
+        }
+        asks = false;
+        change = write(agree);
+    }
+    tell(change, verb, with.out);
+    if (!change.entries.empty())
+        for (const auto& line : told.understood)
+            with.out << line << '\n';
+}
+
 /// "REGISTRATION [COVER]"
 std::string key_words(const kind_info& kind) {
     std::string words;
@@ -51,13 +83,19 @@ std::string key_names(const kind_info& kind) {
 
 } // namespace
 
+void tell_filed(const ledger::ledger_file& file, const std::vector<records::entry_no>& entries, context& with) {
+    if (entries.empty()) return;
+    for (const auto& line : desk::filed_without(file, ledger::load_season(file, file.head().seq), entries))
+        with.err << line << '\n';
+}
+
 std::string what_it_takes(const records::column& column) {
     using enum records::column_type;
     switch (column.type) {
     case id:
-        return !column.names                          ? "id"
+        return !column.names                           ? "id"
                : *column.names == records::kind::cover ? "id of a registration"
-                                                      : fmt::format("id of a {}", records::info(*column.names).name);
+                                                       : fmt::format("id of a {}", records::info(*column.names).name);
     case date:
         return "date, 2026-05-14";
     case time:
@@ -86,9 +124,13 @@ void add_record(const command& program, context& with) {
         auto& how = program.keep<options>();
         add_columns(sub, kind, how, true);
         sub.value("--once", how.once, "a key of your own: the same key again changes nothing");
+        sub.flag("--yes", how.yes, "don't ask, though it blocks a closing");
         sub.does([&how, &kind, &with] {
             auto file = with.open();
-            tell(intake::record(file, kind.which, how.given, with.writing(), how.once), "recorded", with.out);
+            write_and_tell(how, kind.which, "recorded", with, file, [&](const intake::agreement& agree) {
+                return intake::record(file, kind.which, how.given, with.writing(), how.once, {},
+                                      intake::sight::neighbours, agree);
+            });
         });
     }
 }
@@ -103,10 +145,13 @@ void add_correct(const command& program, context& with) {
         add_columns(sub, kind, how, false);
         sub.value("--why", how.reason, "why, in a sentence").required();
         sub.value("--once", how.once, "a key of your own: the same key again changes nothing");
+        sub.flag("--yes", how.yes, "don't ask, though it blocks a closing");
         sub.does([&how, &kind, &with] {
             auto file = with.open();
-            tell(intake::correct(file, kind.which, how.key, how.given, how.reason, with.writing(), how.once),
-                 "corrected", with.out);
+            write_and_tell(how, kind.which, "corrected", with, file, [&](const intake::agreement& agree) {
+                return intake::correct(file, kind.which, how.key, how.given, how.reason, with.writing(), how.once,
+                                       intake::sight::neighbours, agree);
+            });
         });
     }
 }
@@ -122,8 +167,9 @@ void add_void(const command& program, context& with) {
         sub.value("--once", how.once, "a key of your own: the same key again changes nothing");
         sub.does([&how, &kind, &with] {
             auto file = with.open();
-            tell(intake::void_record(file, kind.which, how.key, how.reason, with.writing(), how.once), "voided",
-                 with.out);
+            const auto change = intake::void_record(file, kind.which, how.key, how.reason, with.writing(), how.once);
+            tell(change, "voided", with.out);
+            tell_filed(file, change.entries, with);
         });
     }
 }

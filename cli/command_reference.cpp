@@ -67,9 +67,9 @@ void write_tables(std::ostream& out) {
     out << "## Figures of a quarter\n\n" << heading_row({"figure", "what it is"});
     for (const auto& each : figures::all_figure_names())
         out << row({std::string{each.name}, std::string{each.meaning}});
-    out << "\n## Flags\n\nFlagged rows count in every figure.\n\n" << heading_row({"flag", "stops closing", "means"});
+    out << "\n## Flags\n\nFlagged rows count in every figure.\n\n" << heading_row({"flag", "level", "means"});
     for (const auto& each : reconcile::flag_codes())
-        out << row({std::string{each.code}, each.stops_closing ? "yes" : "", std::string{each.meaning}});
+        out << row({std::string{each.code}, std::string{name_of(each.level)}, std::string{each.meaning}});
     out << "\n## Settings\n\n" << heading_row({"setting", "default", "meaning"});
     for (const auto& each : records::all_settings())
         out << row({std::string{each.name}, std::string{each.default_value}, std::string{each.meaning}});

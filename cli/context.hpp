@@ -27,6 +27,9 @@ struct context {
     std::function<std::string(const std::string& name)> environment;
     ledger::surroundings around;
 
+    /// Asks a person and waits for yes or no; empty where nobody sits at a terminal.
+    std::function<bool(const std::string& question)> ask = {};
+
     std::string ledger_path = {}; ///< --ledger
     std::string who = {};         ///< --who
     bool json = false;            ///< --json of the command that runs
@@ -81,6 +84,9 @@ void add_growers(const command& program, context& with);
 void add_document(const command& program, context& with);
 void add_audit(const command& program, context& with);
 void add_reference(const command& program, context& with);
+
+/// Says on err which closed quarters' filed reports do not have these entries.
+void tell_filed(const ledger::ledger_file& file, const std::vector<records::entry_no>& entries, context& with);
 
 /// "date, 2026-05-14": what a column takes, in the help and the reference.
 std::string what_it_takes(const records::column& column);

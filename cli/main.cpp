@@ -28,11 +28,19 @@ std::string random_hex() {
     return text;
 }
 
+bool ask(const std::string& question) {
+    std::cerr << question << " [y/N] " << std::flush;
+    std::string said;
+    std::getline(std::cin, said);
+    return said == "y" || said == "Y" || said == "yes";
+}
+
 } // namespace
 
 int main(int count, char** values) {
     std::ios::sync_with_stdio(false);
     tarewell::cli::context with{std::cout, std::cerr, isatty(STDERR_FILENO) == 1, environment, {now, random_hex, {}}};
+    if (isatty(STDIN_FILENO) == 1 && with.talk_on_terminal) with.ask = ask;
     const std::vector<std::string> arguments{values + 1, values + count};
     const int code = tarewell::cli::run(arguments, with);
     std::cout.flush();

@@ -7,7 +7,9 @@ set(public_headers
   lib/figures/audit_figures.hpp
   lib/figures/audit_input.hpp
   lib/figures/closing.hpp
+  lib/figures/filed_closing.hpp
   lib/figures/figure.hpp
+  lib/figures/flags.hpp
   lib/figures/table.hpp
   lib/grant/reporting_calendar.hpp
   lib/intake/intake.hpp

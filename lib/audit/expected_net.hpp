@@ -35,4 +35,10 @@ struct expected_net {
 expected_net judge_net(const pooled_season& earlier, const std::vector<pooled_bundle>& bale, double net,
                        const net_limits& limits = {});
 
+// Each ticket of a season beside all its others, by leaving it out (`expected`, `low` and `high` are told where the
+// verdict is not `fits`). Nets that block tell nothing of the others. Of many tickets those of a site and a time are
+// held against each other, at most `most_neighbours` at once. Throws std::invalid_argument when an index is out of
+// range.
+std::vector<expected_net> judge_each_net(const pooled_season& season, const net_limits& limits = {});
+
 } // namespace tarewell::audit

@@ -285,27 +285,37 @@ column_values slip_fit::value(const std::vector<matrix>& columns, const std::vec
     return values;
 }
 
-std::vector<double> slip_fit::without_each_row() const {
+matrix slip_fit::row_forms() const {
     std::vector<matrix> each;
     for (const auto& of : blocks_) {
         each.push_back(matrix::Identity(of.rows, of.rows));
     }
     std::vector<std::size_t> all(points_.size());
     std::iota(all.begin(), all.end(), std::size_t{0});
-    const auto own = value(each, all);
+    matrix forms = value(each, all).form;
+    for (Eigen::Index row = 0; row < forms.cols(); ++row) {
+        if (!(forms.col(row).minCoeff() > determined)) {
+            forms.col(row).setZero();
+        }
+    }
+    return forms;
+}
+
+std::vector<double> slip_fit::without_each_row() const {
+    const matrix own = row_forms();
     const double nu = freedom() - 1;
     const double constant = log_evidence_ - log_sum_exp(log_weight_) + std::lgamma(0.5 * nu) -
                             std::lgamma(0.5 * freedom()) + 0.5 * std::log(M_PI);
     std::vector<double> result;
     std::vector<double> log_weight(points_.size());
     for (Eigen::Index row = 0; row < y_.size(); ++row) {
-        if (!(own.form.col(row).minCoeff() > determined)) {
+        if (own(0, row) == 0.0) {
             result.push_back(-infinity);
             continue;
         }
         for (std::size_t j = 0; j < points_.size(); ++j) {
             const auto point = static_cast<Eigen::Index>(j);
-            const double p = own.form(point, row);
+            const double p = own(point, row);
             const double residual = points_[j].residual - points_[j].py(row) * points_[j].py(row) / p;
             log_weight[j] = slip_grid().log_prior[j] - 0.5 * (points_[j].log_determinant + std::log(p)) -
                             0.5 * nu * std::log(std::max(residual, 1e-300));

@@ -67,6 +67,9 @@ class slip_fit {
                                          const std::vector<int>& column_of, std::vector<int>& which) const;
     column_values value(const std::vector<Eigen::MatrixXd>& columns, const std::vector<std::size_t>& at_points) const;
 
+    // P_kk of each row: points x rows. 0 where the others do not determine it.
+    Eigen::MatrixXd row_forms() const;
+
     // Log evidence with each row left out, exactly; -infinity where the others do not determine it.
     std::vector<double> without_each_row() const;
 

@@ -1,6 +1,6 @@
 #include "desk/quarter.hpp"
 
-#include "reconcile/flags.hpp"
+#include "figures/flags.hpp"
 
 #include <algorithm>
 #include <map>
@@ -67,10 +67,8 @@ value value_of(const figures::value& of) {
 value figures_for_machines(const figures::report& of) {
     auto list = value::array();
     for (const auto& figure : of.figures) {
-        value each{{"name", figure.name},
-                   {"value", value_of(figure.value)},
-                   {"unit", figure.unit},
-                   {"evidence", figure.rows}};
+        value each{
+            {"name", figure.name}, {"value", value_of(figure.value)}, {"unit", figure.unit}, {"evidence", figure.rows}};
         if (!figure.reason.empty()) each["reason"] = figure.reason;
         list.push_back(std::move(each));
     }
@@ -125,12 +123,12 @@ answer restatements_of(const looked_at& at, const std::string& named, std::optio
 answer flag_codes() {
     answer made;
     for (const auto& each : reconcile::flag_codes())
-        made.say("{:<24}{}{}\n", each.code, each.meaning, each.stops_closing ? " (stops closing)" : "");
+        made.say("{:<26}{:<16}{}\n", each.code, name_of(each.level), each.meaning);
     return made;
 }
 
 answer flags_of(const season_view& seen, const std::string& quarter, const std::string& code) {
-    auto flags = reconcile::flags_of(seen.season, seen.reckoning);
+    auto flags = figures::flags_of(seen.season, seen.reckoning);
     if (!quarter.empty())
         flags = reconcile::flags_in(std::move(flags), seen.award().calendar().days_of(quarter_named(quarter)));
     if (!code.empty()) std::erase_if(flags, [&](const auto& flag) { return flag.code != code; });
@@ -146,9 +144,11 @@ answer flags_of(const season_view& seen, const std::string& quarter, const std::
                         {"subject", flag.subject},
                         {"date", flag.on},
                         {"sentence", flag.sentence},
-                        {"stops_closing", reconcile::stops_closing(flag.code)},
+                        {"level", name_of(reconcile::level_of(flag.code))},
+                        {"stops_closing", reconcile::blocks_closing(flag.code)},
                         {"rows", std::move(rows)}});
-        if (flag.code != before) made.say("{}{}\n", before.empty() ? "" : "\n", flag.code);
+        if (flag.code != before)
+            made.say("{}{} ({})\n", before.empty() ? "" : "\n", flag.code, name_of(reconcile::level_of(flag.code)));
         before = flag.code;
         made.say("  {}  {}\n", text_of(flag.on), flag.sentence);
     }

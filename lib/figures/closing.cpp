@@ -1,4 +1,7 @@
 #include "figures/closing.hpp"
+
+#include "figures/filed_closing.hpp"
+#include "figures/flags.hpp"
 #include "ledger/load_season.hpp"
 
 #include <fmt/format.h>
@@ -104,12 +107,8 @@ std::set<entry_no> all_since(const ledger::ledger_file& file, entry_no as_of, en
 quarter_view view_quarter(const ledger::ledger_file& file, quantity::quarter quarter, entry_no as_of) {
     auto season = ledger::load_season(file, as_of);
     auto reckoned = reconcile::reckon(season);
-    // The closing itself comes after the sequence that it closes at.
-    bool closed = false;
-    file.for_each(kind::closing, file.head().seq, [&](const ledger::stored_row& stored) {
-        closed = closed || (stored.values["quarter"] == quantity::text_of(quarter) &&
-                            stored.values["as_of"] == std::to_string(as_of));
-    });
+    // The closing itself comes after the sequence that it closes at; one withdrawn since was filed all the same.
+    const bool closed = filed_at(file, quarter, as_of).has_value();
     auto report = figures_of(season, reckoned, quarter, as_of, closed);
     return {std::move(season), std::move(reckoned), std::move(report)};
 }
@@ -123,21 +122,11 @@ entry_no as_of_quarter(const ledger::ledger_file& file, quantity::quarter quarte
     return as_of;
 }
 
-std::optional<closing_signatures> signatures_of(const ledger::ledger_file& file, quantity::quarter quarter, entry_no as_of) {
-    std::optional<closing_signatures> found;
-    file.for_each(kind::closing, file.head().seq, [&](const ledger::stored_row& stored) {
-        if (stored.values["quarter"] == quantity::text_of(quarter) && stored.values["as_of"] == std::to_string(as_of))
-            found = {std::string{stored.values["prepared_by"]}, std::string{stored.values["reviewed_by"]},
-                     std::string{stored.values["certified_by"]}};
-    });
-    return found;
-}
-
 std::vector<reconcile::flag> flags_that_stop(const quarter_view& view,
                                              const std::map<std::string, std::string>& accepted) {
-    auto flags = reconcile::flags_in(reconcile::flags_of(view.season, view.reckoning), view.report.basis.days);
+    auto flags = reconcile::flags_in(flags_of(view.season, view.reckoning), view.report.basis.days);
     std::erase_if(flags, [&](const reconcile::flag& each) {
-        return !reconcile::stops_closing(each.code) || accepted.contains(std::string{each.code});
+        return !reconcile::blocks_closing(each.code) || accepted.contains(std::string{each.code});
     });
     return flags;
 }
@@ -149,8 +138,25 @@ std::string filed_text(const report& of) {
     return text;
 }
 
+namespace {
+
+/// A quarter whose last day is not over has not all its paper; the day is the clock's at the entry.
+void refuse_early(const basis& on, const std::string& early, const ledger::surroundings& around) {
+    const auto today = quantity::read_day(around.now().substr(0, 10));
+    const bool over = !today || *today > on.days.to;
+    const auto name = quantity::text_of(on.quarter);
+    if (!over && early.empty())
+        refuse(fmt::format("{} ends on {} and today is {}", name, quantity::text_of(on.days.to),
+                           quantity::text_of(*today)),
+               "close it when it is over, or now with --early 'why'");
+    if (over && !early.empty()) refuse("--early is given and " + name + " is over", "leave it out");
+}
+
+} // namespace
+
 entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter, const closing_signatures& signatures,
-                       const std::map<std::string, std::string>& accepted, const ledger::surroundings& around) {
+                       const std::map<std::string, std::string>& accepted, const ledger::surroundings& around,
+                       const std::string& early) {
     for (const auto& [flag, who] :
          {std::pair{"--prepared-by", signatures.prepared_by}, std::pair{"--reviewed-by", signatures.reviewed_by},
           std::pair{"--certified-by", signatures.certified_by}})
@@ -161,6 +167,7 @@ entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter, con
     const auto name = quantity::text_of(quarter);
     if (view.season.closing_of(quarter) != nullptr)
         refuse(name + " is closed already", "what changed since shows up in: tarewell quarter restate " + name);
+    refuse_early(view.report.basis, early, around);
     std::vector<std::string> stopping;
     for (const auto& each : flags_that_stop(view, accepted)) {
         const auto sentence = each.sentence.substr(0, each.sentence.find_last_not_of('.') + 1);
@@ -176,10 +183,12 @@ entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter, con
     const auto seq = std::to_string(head.seq);
     const auto hash = ledger::hex(head.hash);
     const auto filed = filed_text(view.report);
+    const auto withdrawn = last_withdrawn(file, quarter, head.seq);
     row values;
     values.which = kind::closing;
     const std::string_view cells[] = {
-        name, seq, hash, signatures.prepared_by, signatures.reviewed_by, signatures.certified_by, reasons, filed};
+        name,  seq,   hash,     signatures.prepared_by, signatures.reviewed_by, signatures.certified_by, reasons,
+        filed, early, withdrawn};
     std::copy(std::begin(cells), std::end(cells), values.cells.begin());
     writing.begin({"close quarter"});
     const auto entry = writing.append(values);

@@ -27,20 +27,17 @@ struct closing_signatures {
     std::string prepared_by, reviewed_by, certified_by;
 };
 
-/// Who closed the quarter at this sequence; none when nobody did.
-std::optional<closing_signatures> signatures_of(const ledger::ledger_file& file, quantity::quarter quarter,
-                                                records::entry_no as_of);
-
-/// Flags of the quarter that stop its closing, less those accepted: flag code -> the reason given.
+/// Flags of the quarter that block its closing, less those accepted: flag code -> the reason given.
 std::vector<reconcile::flag> flags_that_stop(const quarter_view& view,
                                              const std::map<std::string, std::string>& accepted);
 
 /// Closes a quarter: writes the as-of sequence, the head's hash, every figure and who prepared, reviewed and certified.
-/// Returns the closing's entry. Throws records::refused when the quarter is closed already, a signature is missing, or a
-/// flag stops it.
+/// `early` says why before the quarter is over by the clock of `around`. Returns the closing's entry. Throws
+/// records::refused when the quarter is closed already or not over, a signature is missing, or a flag blocks it.
 records::entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter,
-                               const closing_signatures& signatures, const std::map<std::string, std::string>& accepted,
-                               const ledger::surroundings& around);
+                                const closing_signatures& signatures,
+                                const std::map<std::string, std::string>& accepted, const ledger::surroundings& around,
+                                const std::string& early = {});
 
 /// One figure that is no longer what was filed.
 struct restatement {
@@ -53,8 +50,8 @@ struct restatement {
     [[nodiscard]] value difference() const;
 };
 
-/// A closed quarter's figures as filed against as of `as_of`; empty when nothing moved. Throws records::input_error when
-/// the quarter is not closed.
+/// A closed quarter's figures as filed against as of `as_of`; empty when nothing moved. Throws records::input_error
+/// when the quarter is not closed.
 std::vector<restatement> restate(const ledger::ledger_file& file, quantity::quarter quarter, records::entry_no as_of);
 
 /// The restatements of every quarter before that of the basis, closed by its as-of: what the quarter's report carries

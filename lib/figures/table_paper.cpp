@@ -1,8 +1,8 @@
 #include "figures/make_columns.hpp"
 #include "figures/table_maker.hpp"
 
+#include "figures/flags.hpp"
 #include "reconcile/days.hpp"
-#include "reconcile/flags.hpp"
 
 #include <algorithm>
 
@@ -191,15 +191,15 @@ table table_maker::budget() const {
 table table_maker::flags() const {
     table made{"Flags",
                "What a reviewer would ask about in the quarter. Flagged rows count in every figure.",
-               {words("flag", "Flag"), words("stops", "Closing"), date_column("date", "Date"),
-                words("subject", "About"), words("sentence", "What was found"), words("rows", "Ledger rows")},
+               {words("flag", "Flag"), words("stops", "Level"), date_column("date", "Date"), words("subject", "About"),
+                words("sentence", "What was found"), words("rows", "Ledger rows")},
                {}};
-    for (const auto& each : reconcile::flags_in(reconcile::flags_of(s_, r_), on_.days)) {
+    for (const auto& each : reconcile::flags_in(flags_of(s_, r_), on_.days)) {
         std::string rows;
         for (const auto& row : each.rows)
             rows += (rows.empty() ? "" : ", ") + std::string{info(row.which).name} + " " + std::to_string(row.entry);
-        const char* stops = reconcile::stops_closing(each.code) ? "stops closing" : "a question";
-        made.rows.push_back({std::string{each.code}, std::string{stops}, each.on, each.subject, each.sentence, rows});
+        made.rows.push_back({std::string{each.code}, std::string{name_of(reconcile::level_of(each.code))}, each.on,
+                             each.subject, each.sentence, rows});
     }
     return made;
 }

@@ -227,10 +227,20 @@ bool is_new(const ledger_file& file, row& values, std::vector<finding>& findings
     return findings.empty();
 }
 
+/// Commits what was written unless it is held back.
+void commit(writer& writing, change_summary& summary, const agreement& agree) {
+    if (agree && !agree(summary.entries)) {
+        summary.entries.clear();
+        summary.held_back = true;
+        return;
+    }
+    writing.commit();
+}
+
 } // namespace
 
 change_summary record(ledger_file& to, kind which, const named_values& values, const surroundings& around,
-                      const std::string& once, const std::string& reason, sight of) {
+                      const std::string& once, const std::string& reason, sight of, const agreement& agree) {
     change_summary summary;
     writer writing{to, around};
     if (done_before(to, once, summary)) return summary;
@@ -243,12 +253,13 @@ change_summary record(ledger_file& to, kind which, const named_values& values, c
     if (!fresh) return summary;
     writing.begin({"record " + std::string{info(which).name}, reason, once});
     summary.entries = {writing.append(made.values())};
-    writing.commit();
+    commit(writing, summary, agree);
     return summary;
 }
 
 change_summary correct(ledger_file& to, kind which, const std::vector<std::string>& key, const named_values& changes,
-                       const std::string& reason, const surroundings& around, const std::string& once, sight of) {
+                       const std::string& reason, const surroundings& around, const std::string& once, sight of,
+                       const agreement& agree) {
     const auto& kind = info(which);
     check_key(kind, key);
     need_reason(reason);
@@ -296,7 +307,7 @@ change_summary correct(ledger_file& to, kind which, const std::vector<std::strin
         work_out(values, terms);
         summary.entries.push_back(writing.append(values, deed::correct, each->replaces));
     }
-    writing.commit();
+    commit(writing, summary, agree);
     return summary;
 }
 

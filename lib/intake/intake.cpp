@@ -36,6 +36,7 @@ file_summary take_file(ledger_file& to, kind which, const std::string& path, con
     std::vector<finding> findings;
     auto summary = taking.take(which, path, findings, options);
     if (!findings.empty()) throw refused(path, std::move(findings));
+    if (options.seen) options.seen(taking.season());
     if (!options.dry_run) taking.commit();
     return summary;
 }
@@ -59,6 +60,7 @@ std::vector<file_summary> take_season(ledger_file& to, const std::string& folder
     if (summaries.empty())
         throw input_error(folder + " holds none of a season's files, such as award.csv or bundles.csv");
     if (!lines.empty()) throw refused(std::move(lines));
+    if (options.seen) options.seen(taking.season());
     if (!options.dry_run) taking.commit();
     return summaries;
 }

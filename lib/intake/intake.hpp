@@ -6,6 +6,10 @@
 #include <string>
 #include <vector>
 
+namespace tarewell::records {
+struct season;
+}
+
 namespace tarewell::intake {
 
 /// What became of one file's rows.
@@ -17,12 +21,15 @@ struct file_summary {
     std::size_t known = 0;          ///< rows that the ledger holds with equal values
     std::vector<std::string> notes; ///< known rows that were corrected, voided or erased since
     records::entry_no first = 0, last = 0;
+    std::vector<std::uint32_t> lines; ///< of the file, of the entries from `first` to `last`
 };
 
 struct intake_options {
     bool dry_run = false; ///< check everything, write nothing
     /// Told the file and the bytes done of its whole, now and then.
     std::function<void(const std::string& file, std::size_t done, std::size_t whole)> progress = {};
+    /// Told the season with what was taken in, before it is committed; with `dry_run` too.
+    std::function<void(const records::season& with_it)> seen = {};
 };
 
 /// Takes in one CSV file whole or not at all. Throws records::refused with every bad row, io_error
@@ -44,20 +51,24 @@ enum class sight { neighbours, whole_season };
 struct change_summary {
     std::vector<records::entry_no> entries; ///< empty: nothing changed
     std::string note;
+    bool held_back = false; ///< nothing was written, since `agree` said no
 };
+
+/// Told the entries before they are committed, while the file shows them to this process alone; false holds them back.
+using agreement = std::function<bool(const std::vector<records::entry_no>& entries)>;
 
 /// Records one row. The same row again changes nothing. Throws records::refused.
 /// `reason` may be empty.
 change_summary record(ledger::ledger_file& to, records::kind which, const named_values& values,
                       const ledger::surroundings& around, const std::string& once = {}, const std::string& reason = {},
-                      sight of = sight::neighbours);
+                      sight of = sight::neighbours, const agreement& agree = {});
 
 /// Replaces values of a record by a new revision. `key` is the key's one or two parts; with one part
 /// of a key of two, every row of the record is meant, and only shared columns may change. A voided
 /// record comes back in force. Throws records::refused when a rule would no longer hold.
 change_summary correct(ledger::ledger_file& to, records::kind which, const std::vector<std::string>& key,
                        const named_values& changes, const std::string& reason, const ledger::surroundings& around,
-                       const std::string& once = {}, sight of = sight::neighbours);
+                       const std::string& once = {}, sight of = sight::neighbours, const agreement& agree = {});
 
 /// Takes a record out of force; its entries stay. Throws records::refused when other records name it.
 change_summary void_record(ledger::ledger_file& to, records::kind which, const std::vector<std::string>& key,

@@ -61,6 +61,7 @@ session::session(ledger_file& file, const surroundings& around, bool writes)
                                                                [this](const stored_row& stored) { see(stored); })},
       rules_{season_}, next_entry_{head_ + 1} {
     see_voids();
+    if (const auto today = quantity::read_day(around.now().substr(0, 10))) season_.learn_day(next_entry_, *today);
 }
 
 session::~session() = default;
@@ -149,6 +150,7 @@ void session::take_row(file_reading& reading, const std::vector<std::string_view
     const auto entry = append(values, std::move(key), line);
     if (reading.summary.first == 0) reading.summary.first = entry;
     reading.summary.last = entry;
+    reading.summary.lines.push_back(static_cast<std::uint32_t>(line));
     ++reading.summary.taken;
 }
 

@@ -33,6 +33,8 @@ SELECT seq, act, at, who, command, reason, source, kind, deed, replaces, effecti
        lower(hex(hash))
     FROM journal JOIN act USING (act) WHERE seq BETWEEN ?1 AND ?2 ORDER BY seq
 )sql";
+constexpr const char* act_days_sql = "SELECT act, substr(at, 1, 10) FROM act ORDER BY act";
+constexpr const char* act_of_sql = "SELECT act FROM journal WHERE seq = ?1";
 constexpr const char* done_before_sql = R"sql(
 SELECT min(seq), max(seq) FROM journal JOIN act USING (act) WHERE once = ?1
 )sql";
@@ -182,6 +184,35 @@ std::vector<std::pair<entry_no, entry_no>> ledger_file::replacements(entry_no se
         while (statement.executeStep())
             pairs.emplace_back(statement.getColumn(0).getInt64(), statement.getColumn(1).getInt64());
         return pairs;
+    });
+}
+
+std::vector<std::pair<entry_no, std::string>> ledger_file::days_of_entry(entry_no seq) const {
+    return guarded(path(), [&] {
+        // Acts are numbered in the order of their entries, so an act's first one is found without reading the journal.
+        kept_statement act_of{*inside_, act_of_sql};
+        const auto first_of_act = [&](std::int64_t act, entry_no from) {
+            for (entry_no to = seq + 1; from < to;) {
+                const auto middle = from + (to - from) / 2;
+                act_of->reset();
+                act_of->bind(1, middle);
+                if (act_of->executeStep() && act_of->getColumn(0).getInt64() < act)
+                    from = middle + 1;
+                else
+                    to = middle;
+            }
+            return from;
+        };
+        std::vector<std::pair<entry_no, std::string>> days;
+        SQLite::Statement acts{inside_->database, act_days_sql};
+        while (acts.executeStep()) {
+            const auto on = text_in(acts.getColumn(1));
+            if (!days.empty() && days.back().second == on) continue;
+            const auto first = first_of_act(acts.getColumn(0).getInt64(), days.empty() ? 1 : days.back().first);
+            if (first > seq) break;
+            days.emplace_back(first, on);
+        }
+        return days;
     });
 }
 

@@ -91,6 +91,8 @@ class ledger_file {
     [[nodiscard]] std::optional<replacement> replaced_by(entry_no entry) const;
     /// The first entry of a line of corrections: it gives the record its place in the order of entry.
     [[nodiscard]] entry_no first_of(entry_no entry) const;
+    /// The days on which entries were made by `seq`: the first entry of each, as "2026-05-14", in order of entry.
+    [[nodiscard]] std::vector<std::pair<entry_no, std::string>> days_of_entry(entry_no seq) const;
     /// Every (entry, entry that replaces it) made by `seq`, in order of the replacing entry.
     [[nodiscard]] std::vector<std::pair<entry_no, entry_no>> replacements(entry_no seq) const;
     /// Voids in force as of `seq`: the voiding entry, the kind's name, the entry that it voids.

@@ -14,6 +14,8 @@ season load_season(const ledger_file& from, entry_no seq, const std::function<vo
         root[by] = known == root.end() ? replaced : known->second;
     }
     season loaded;
+    for (const auto& [first, text] : from.days_of_entry(seq))
+        if (const auto on = quantity::read_day(text)) loaded.learn_day(first, *on);
     for (const auto& kind : all_kinds())
         from.for_each(kind.which, seq, [&](const stored_row& stored) {
             if (see) see(stored);

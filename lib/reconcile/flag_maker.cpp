@@ -27,7 +27,10 @@ std::string flag_maker::named(bundle_place place) const {
 void flag_maker::look_at_bundles() {
     for (const auto& registration : s_.registrations)
         look_at_registration(registration);
+    look_at_claims();
     look_at_receipts();
+    look_at_arrivals();
+    look_at_pressed();
     look_at_hauls();
     look_at_films();
 }
@@ -55,10 +58,29 @@ void flag_maker::look_at_registration(const registration& from) {
                                             : " are"));
 }
 
+double flag_maker::number(std::string_view setting, day on) const {
+    const auto value = quantity::decimal_of(s_.setting_on(setting, on));
+    return quantity::nearest_double(value.mantissa, quantity::power_of_ten(value.scale));
+}
+
+/// A claim that no bundle weighs: layers counted twice, a dimension in inches, a unit mistaken.
+void flag_maker::look_at_claims() {
+    for (std::size_t i = 0; i < s_.bundles.size(); ++i) {
+        const auto on = s_.at(s_.bundles[i].registration).date;
+        const auto claim = r_.bundles[i].claim.estimate;
+        const auto most = quantity::weight_from(quantity::decimal_of(s_.setting_on("bundle_maximum_lb", on)),
+                                                quantity::weight_unit::lb, s_.the_award->unit);
+        if (claim <= most) continue;
+        const bool twice = claim.count() > 2 * most.count();
+        raise(twice ? "claim-over-twice-maximum" : "claim-over-maximum", s_.bundles[i].id.text(), on,
+              {{kind::bundle, s_.bundles[i].entry}},
+              fmt::format("{} claims {}; the maximum weight of a bundle is {}.", named(bundle_place{i}), shown(claim),
+                          shown(most)));
+    }
+}
+
 void flag_maker::look_at_receipts() {
-    std::vector<bool> received(s_.bundles.size());
     for (const auto& receipt : s_.receipts) {
-        received[receipt.bundle.index()] = true;
         const auto& registration = s_.at(s_.at(receipt.bundle).registration);
         const std::vector<row_ref> row{{kind::receipt, receipt.entry}};
         if (receipt.site != registration.site)
@@ -71,11 +93,26 @@ void flag_maker::look_at_receipts() {
                               "registration {}.",
                               named(receipt.bundle), registration.id.text()));
     }
-    for (std::size_t i = 0; i < s_.bundles.size(); ++i)
-        if (!received[i] && !r_.bundles[i].bale)
-            raise("never-received", s_.bundles[i].id.text(), s_.at(s_.bundles[i].registration).date,
-                  {{kind::bundle, s_.bundles[i].entry}},
-                  fmt::format("{} was registered and has no receipt.", named(bundle_place{i})));
+}
+
+/// Bundles that were not handed in though their days for it are over by the latest paper.
+void flag_maker::look_at_arrivals() {
+    std::vector<bool> received(s_.bundles.size());
+    for (const auto& receipt : s_.receipts)
+        received[receipt.bundle.index()] = true;
+    const auto latest = latest_paper();
+    for (std::size_t i = 0; i < s_.bundles.size(); ++i) {
+        if (received[i] || r_.bundles[i].bale) continue;
+        const auto registered = s_.at(s_.bundles[i].registration).date;
+        const auto days = std::stoll(s_.setting_on("handing_in_days", registered));
+        if (latest > registered + date::days{days})
+            raise("never-received", s_.bundles[i].id.text(), registered, {{kind::bundle, s_.bundles[i].entry}},
+                  fmt::format("{} was registered on {} and has no receipt after {} days.", named(bundle_place{i}),
+                              quantity::text_of(registered), days));
+    }
+}
+
+void flag_maker::look_at_pressed() {
     for (const auto& pressed : s_.bale_rows) {
         const auto& accepting = r_.at(pressed.bundle).accepting_receipt;
         const auto& bale = s_.at(pressed.bale);
@@ -103,11 +140,16 @@ void flag_maker::look_at_hauls() {
             (bale && s_.at(bale).site == loaded.to) || (!rejections.empty() && rejections.back().on >= loaded.date) ||
             std::any_of(at_place.begin(), at_place.end(),
                         [&](const receipt* each) { return each->site == loaded.to && each->date >= loaded.date; });
-        if (!unloaded)
-            raise("not-unloaded", s_.at(loaded.bundle).id.text(), loaded.date, {{kind::haul, loaded.entry}},
-                  fmt::format("{} was loaded at site {} on haul {} and has no receipt or bale at {}.",
-                              named(loaded.bundle), s_.at(loaded.from).id.text(), loaded.haul,
-                              s_.at(loaded.to).id.text()));
+        if (unloaded) continue;
+        const auto& accepting = r_.at(loaded.bundle).accepting_receipt;
+        const auto received =
+            accepting ? fmt::format(", received at {} on {},", s_.at(s_.receipts[*accepting].site).id.text(),
+                                    quantity::text_of(s_.receipts[*accepting].date))
+                      : std::string{};
+        raise("not-unloaded", s_.at(loaded.bundle).id.text(), loaded.date, {{kind::haul, loaded.entry}},
+              fmt::format("{}{} was loaded at site {} on haul {} of {} and has no receipt or bale at {} since.",
+                          named(loaded.bundle), received, s_.at(loaded.from).id.text(), loaded.haul,
+                          quantity::text_of(loaded.date), s_.at(loaded.to).id.text()));
     }
 }
 
@@ -176,20 +218,40 @@ void flag_maker::look_at_bale(std::size_t index) {
               fmt::format("Bale {} was made on {} and weighed on {}.", id, quantity::text_of(bale.date),
                           quantity::text_of(ticket.date)));
     look_at_estimate(id, "Bale " + id, known.weighed->net, known.estimate, ticket.date, rows);
-    const auto number = [&](const char* name) {
-        return quantity::nearest_double(
-            quantity::decimal_of(s_.setting_on(name, ticket.date)).mantissa,
-            quantity::power_of_ten(quantity::decimal_of(s_.setting_on(name, ticket.date)).scale));
-    };
-    const double volume = number("bale_volume_ft3");
+    look_at_part_of_claim(index);
+    look_at_density(index);
+}
+
+void flag_maker::look_at_part_of_claim(std::size_t index) {
+    const auto& known = r_.bales[index];
+    const auto& ticket = s_.tickets[known.weighed->ticket];
+    const auto least = number("net_least_of_claim", ticket.date), most = number("net_most_of_claim", ticket.date);
+    const auto claim = known.estimate.count();
+    const auto part = claim > 0 ? quantity::nearest_double(known.weighed->net.count(), claim) : most + 1;
+    if (part >= least && part <= most) return;
+    const auto& id = s_.bales[index].id.text();
+    raise("net-far-from-claim", id, ticket.date, {{kind::ticket, ticket.entry}},
+          fmt::format("Bale {} weighs {}{}: look at ticket {}, and at the bundles in the bale.", id,
+                      shown(known.weighed->net),
+                      claim > 0 ? fmt::format(", {:.2f} of its claim of {}, and not {:g} to {:g} of it", part,
+                                              shown(known.estimate), least, most)
+                                : std::string{" and claims nothing"},
+                      ticket.id));
+}
+
+void flag_maker::look_at_density(std::size_t index) {
+    const auto& id = s_.bales[index].id.text();
+    const auto& weighed = *r_.bales[index].weighed;
+    const auto& ticket = s_.tickets[weighed.ticket];
+    const double volume = number("bale_volume_ft3", ticket.date);
     if (volume <= 0) return;
     constexpr double lb_per_ft3_of_water = 62.428; // 1 g/cm3; from memory
-    const double pounds = quantity::short_tons(known.weighed->net, s_.the_award->unit) * 2000;
-    const double density = pounds / volume;
-    if (density > number("density_g_per_cm3") * lb_per_ft3_of_water || density < number("bale_density_low_lb_per_ft3"))
-        raise("density-impossible", id, ticket.date, rows,
-              fmt::format("Bale {} weighs {}: {:.1f} lb/ft3 in a box of {:g} ft3.", id, shown(known.weighed->net),
-                          density, volume));
+    const double density = quantity::short_tons(weighed.net, s_.the_award->unit) * 2000 / volume;
+    const bool solid = density > number("density_g_per_cm3", ticket.date) * lb_per_ft3_of_water;
+    if (!solid && density >= number("bale_density_low_lb_per_ft3", ticket.date)) return;
+    raise(solid ? "density-impossible" : "density-low", id, ticket.date, {{kind::ticket, ticket.entry}},
+          fmt::format("Bale {} weighs {}: {:.1f} lb/ft3 in a box of {:g} ft3.{}", id, shown(weighed.net), density,
+                      volume, solid ? " Look at the ticket, or set bale_volume_ft3 to your baler's box." : ""));
 }
 
 } // namespace tarewell::reconcile

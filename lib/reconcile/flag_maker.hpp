@@ -18,19 +18,28 @@ class flag_maker {
     void look_at_tickets();
     void look_at_rejects();
     void look_at_money();
+    void look_at_acceptances();
     void look_at_dates();
+    void look_at_growers();
     [[nodiscard]] std::vector<flag> flags() && { return std::move(flags_); }
 
   private:
     void raise(std::string_view code, std::string subject, day on, std::vector<row_ref> rows, std::string sentence);
     void look_at_registration(const records::registration& registration);
+    void look_at_claims();
     void look_at_receipts();
+    void look_at_arrivals();
+    void look_at_pressed();
     void look_at_hauls();
     void look_at_films();
     void look_at_bale(std::size_t index);
     void look_at_estimate(std::string subject, const std::string& thing, weight net, weight estimate, day on,
                           std::vector<row_ref> rows);
+    void look_at_part_of_claim(std::size_t bale);
+    void look_at_density(std::size_t bale);
     void look_at_ticket(const records::ticket& ticket);
+    void look_at_capacity(const records::ticket& ticket);
+    void look_at_same_paper();
     void look_at_check(const records::ticket& ticket);
     void look_at_load(const records::ticket& ticket);
     void look_at_costs();
@@ -43,7 +52,13 @@ class flag_maker {
     void look_at_income();
     void look_at_retainage();
     void look_at_order_of_money();
+    void look_at_costs_twice();
+    void look_at_paper_dates();
+    void look_at_money_dates();
     void look_at_day(records::kind which, records::entry_no entry, const std::string& id, day on);
+    void look_at_entry_day(records::kind which, records::entry_no entry, const std::string& id, day on);
+    [[nodiscard]] day latest_paper() const;
+    [[nodiscard]] double number(std::string_view setting, day on) const;
     [[nodiscard]] std::string shown(weight value) const;
     [[nodiscard]] std::string named(records::bundle_place place) const;
 

@@ -41,6 +41,7 @@ void flag_maker::look_at_money() {
     look_at_budget_lines();
     look_at_sources();
     look_at_twins();
+    look_at_costs_twice();
     look_at_hours();
     look_at_rates();
     look_at_requests();
@@ -65,7 +66,7 @@ void flag_maker::look_at_costs() {
                   fmt::format("Cost {} of ${} is indirect and not direct, and the award has no indirect percent: it "
                               "is in no figure. Give the award its percent, or the cost a direct category.",
                               cost.id, quantity::text_of(cost.amount)));
-        if (!cost.has_document && !attached_.contains("cost " + cost.id))
+        if (cost.document.empty() && !attached_.contains("cost " + cost.id))
             raise("no-document", cost.id, cost.date, row,
                   fmt::format("Cost {} of {} names no document and has none attached.", cost.id, dollars(cost.amount)));
     }
@@ -147,6 +148,20 @@ void flag_maker::look_at_twins() {
             raise("match-twice", each.id, each.date, {{kind::cost, each.entry}, {kind::cost, first->second->entry}},
                   fmt::format("Cost {} on match says what cost {} on {} says: {} for {}.", each.id, first->second->id,
                               name_of(first->second->fund), dollars(each.amount), each.description));
+    }
+}
+
+/// The same invoice recorded twice: one payee, document and amount.
+void flag_maker::look_at_costs_twice() {
+    std::map<std::tuple<std::string, std::string, std::int64_t>, const cost*> known;
+    for (const auto& each : s_.costs) {
+        if (each.payee.empty() || each.document.empty()) continue;
+        const auto [first, fresh] =
+            known.emplace(std::tuple{lower(each.payee), lower(each.document), each.amount.count()}, &each);
+        if (!fresh)
+            raise("cost-twice", each.id, each.date, {{kind::cost, each.entry}, {kind::cost, first->second->entry}},
+                  fmt::format("Cost {} says what cost {} says: {} to {} by document {}.", each.id, first->second->id,
+                              dollars(each.amount), each.payee, each.document));
     }
 }
 

@@ -13,6 +13,7 @@ using namespace records; // NOLINT
 void flag_maker::look_at_tickets() {
     for (const auto& ticket : s_.tickets)
         look_at_ticket(ticket);
+    look_at_same_paper();
     for (const auto index : r_.check_tickets)
         look_at_check(s_.tickets[index]);
     for (const auto index : r_.empty_loads) {
@@ -46,11 +47,10 @@ void flag_maker::look_at_ticket(const ticket& weighed) {
         flag_it("other-unit", fmt::format("it is in {} and scale {} weighs in {}", unit, scale.id.text(),
                                           quantity::name_of(scale.unit)));
     if (!on_division(scale, weighed))
-        flag_it("off-division", fmt::format("net {} {} is no whole number of scale {}'s division, {}", net, unit,
-                                            scale.id.text(), quantity::shortest_text(scale.division)));
-    if (over_capacity(scale, weighed))
-        flag_it("over-capacity", fmt::format("it is above scale {}'s capacity, {} {}", scale.id.text(),
-                                             quantity::shortest_text(scale.capacity), quantity::name_of(scale.unit)));
+        flag_it("off-division",
+                fmt::format("net {} {} is not a multiple of scale {}'s division, {} {}", net, unit, scale.id.text(),
+                            quantity::shortest_text(scale.division), quantity::name_of(scale.unit)));
+    look_at_capacity(weighed);
     if ((scale.certified_on && weighed.date < *scale.certified_on) ||
         (scale.certified_until && weighed.date > *scale.certified_until))
         flag_it("certificate",
@@ -61,6 +61,17 @@ void flag_maker::look_at_ticket(const ticket& weighed) {
     if (accuracy && net_in_divisions(scale, weighed) < minimum_load_divisions(*accuracy))
         flag_it("below-minimum", fmt::format("net {} {} is below {} divisions, the least load of class {}", net, unit,
                                              minimum_load_divisions(*accuracy), scale.class_name));
+}
+
+void flag_maker::look_at_capacity(const ticket& weighed) {
+    const auto& scale = s_.at(weighed.scale);
+    const auto found = held_to_capacity(scale, weighed);
+    if (found == capacity::within) return;
+    raise(found == capacity::beyond_tolerance ? "beyond-capacity" : "over-capacity", weighed.id, weighed.date,
+          {{kind::ticket, weighed.entry}},
+          fmt::format("Ticket {} of {}: {} is above scale {}'s capacity, {} {}.", weighed.id,
+                      quantity::text_of(weighed.date), weighed.gross ? "its gross" : "its net", scale.id.text(),
+                      quantity::shortest_text(scale.capacity), quantity::name_of(scale.unit)));
 }
 
 /// A second ticket on a bale or load against the one that decides.
@@ -107,6 +118,11 @@ void flag_maker::look_at_rejects() {
     for (const auto& each : r_.residues) {
         const auto& reject = s_.rejects[each.reject];
         counted[each.reject] = each.counted;
+        if (!reject.bundle && !reject.rejected_weight)
+            raise("whole-bale-rejected", reject.id, reject.date, {{kind::reject, reject.entry}},
+                  fmt::format("Reject {} gives no weight, so the whole bale {} is taken off: {}. Correct it with the "
+                              "weight if only a part was rejected.",
+                              reject.id, s_.at(each.bale).id.text(), shown(each.counted)));
         if (each.counted < each.asked)
             raise("residue-capped", reject.id, reject.date, {{kind::reject, reject.entry}},
                   fmt::format("Reject {} takes {} out of bale {}, which had {} left.", reject.id, shown(each.asked),
@@ -146,45 +162,31 @@ void flag_maker::look_at_rejects() {
     }
 }
 
-void flag_maker::look_at_day(kind which, entry_no entry, const std::string& id, day on) {
-    const auto terms = s_.terms_on(on);
-    if (terms.begins <= on && on <= terms.ends) return;
-    raise("outside-award", id, on, {{which, entry}},
-          fmt::format("The {} {} is dated {}, outside the award ({} to {}).", info(which).name, id,
-                      quantity::text_of(on), quantity::text_of(terms.begins), quantity::text_of(terms.ends)));
-}
-
-void flag_maker::look_at_dates() {
-    for (const auto& each : s_.registrations)
-        if (!each.covers.empty())
-            look_at_day(kind::cover, s_.covers[each.covers.front()].entry, each.id.text(), each.date);
-    for (const auto& each : s_.receipts)
-        look_at_day(kind::receipt, each.entry, each.id, each.date);
-    for (const auto& each : s_.rejects)
-        look_at_day(kind::reject, each.entry, each.id, each.date);
-    for (const auto& each : s_.tickets)
-        look_at_day(kind::ticket, each.entry, each.id, each.date);
-    for (const auto& each : s_.costs)
-        look_at_day(kind::cost, each.entry, each.id, each.date);
-    for (const auto& each : s_.gifts)
-        look_at_day(kind::inkind, each.entry, each.id, each.date);
-    for (const auto& each : s_.obligations)
-        look_at_day(kind::obligation, each.entry, each.id, each.date);
-    for (const auto& each : s_.incomes)
-        look_at_day(kind::income, each.entry, each.id, each.date);
-    for (const auto& each : s_.acceptances)
-        look_at_day(kind::acceptance, each.entry, s_.at(each.shipment).id.text(), each.date);
-    std::set<std::size_t> seen;
-    for (const auto& each : s_.bale_rows)
-        if (seen.insert(each.bale.index()).second)
-            look_at_day(kind::bale, each.entry, s_.at(each.bale).id.text(), s_.at(each.bale).date);
-    seen.clear();
-    for (const auto& each : s_.shipment_rows)
-        if (seen.insert(each.shipment.index()).second)
-            look_at_day(kind::shipment, each.entry, s_.at(each.shipment).id.text(), s_.at(each.shipment).date);
-    std::set<std::string> hauls;
-    for (const auto& each : s_.hauls)
-        if (hauls.insert(each.haul).second) look_at_day(kind::haul, each.entry, each.haul, each.date);
+/// What the processor's scale says of a load beside what the bales' tickets say.
+void flag_maker::look_at_acceptances() {
+    for (const auto& made : s_.acceptances) {
+        weight shipped;
+        bool weighed = true;
+        for (const auto bale : s_.at(made.shipment).bales) {
+            weighed = weighed && r_.at(bale).weighed;
+            if (weighed) shipped += r_.at(bale).weighed->net;
+        }
+        if (!weighed) continue;
+        for (const auto& each : r_.residues)
+            if (r_.at(each.bale).shipment == made.shipment && each.on <= made.date) shipped -= each.counted;
+        const auto percent = quantity::decimal_of(s_.setting_on("acceptance_tolerance_percent", made.date));
+        const bool above = made.accepted_weight > shipped;
+        const quantity::wide apart =
+            above ? (made.accepted_weight - shipped).count() : (shipped - made.accepted_weight).count();
+        if (apart * 100 * quantity::power_of_ten(percent.scale) <= quantity::wide{shipped.count()} * percent.mantissa)
+            continue;
+        const auto& id = s_.at(made.shipment).id.text();
+        raise(above ? "accepted-above-shipped" : "accepted-below-shipped", id, made.date,
+              {{kind::acceptance, made.entry}},
+              fmt::format("The processor accepted {} of shipment {}; by its bales' tickets {} were shipped, net of "
+                          "what was rejected; the tolerance is {} %.",
+                          shown(made.accepted_weight), id, shown(shipped), quantity::shortest_text(percent)));
+    }
 }
 
 } // namespace tarewell::reconcile

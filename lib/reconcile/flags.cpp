@@ -2,83 +2,125 @@
 
 #include "reconcile/flag_maker.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <stdexcept>
 #include <tuple>
+#include <unordered_map>
 
 namespace tarewell::reconcile {
 namespace {
 
+using enum flag_level;
+
 constexpr flag_code codes[] = {
-    {"never-received", "a registered bundle has no receipt", false},
-    {"number-missing", "a registration has fewer bundles than its labels say", false},
-    {"no-label", "a bundle was found without a label", false},
-    {"other-site", "a bundle arrived at another site than registered", false},
-    {"not-unloaded", "a bundle was loaded and has no receipt or bale where it was taken", false},
-    {"film-off-list", "the film is not on the program's list", false},
-    {"baled-not-received", "a bundle is in a bale and was never accepted", true},
-    {"baled-before-received", "a bundle is in a bale made before it was accepted", false},
-    {"not-weighed", "a bale has no weight", false},
-    {"weighed-before-made", "a bale was weighed before it was made", false},
-    {"shipped-before-made", "a bale was shipped before it was made", false},
-    {"estimate-off", "the scale differs from the estimate by more than the tolerance", false},
-    {"density-impossible", "a bale is heavier than solid film of its size, or too light", false},
-    {"net-as-printed", "a ticket prints a net that is not gross less tare", true},
-    {"off-division", "a net is not a whole number of the scale's divisions", false},
-    {"over-capacity", "a weight is above the scale's capacity", false},
-    {"other-unit", "a ticket's unit is not its scale's", false},
-    {"certificate", "the scale was out of certification on the day", false},
-    {"below-minimum", "a net is below the scale's sensible minimum load", false},
-    {"check-weight-off", "a check weight differs by more than the scales' tolerances", false},
-    {"load-off", "a load's ticket differs from its bales' by more than the scales' tolerances", false},
-    {"load-empty", "a load's ticket leaves nothing for its unweighed bales", true},
-    {"rejected", "material was rejected, with its cause and what became of it", false},
-    {"reject-without-weight", "a reject rejects nothing and weighs nothing", true},
-    {"late-rejection", "a receipt rejects a bundle whose bale was weighed before", true},
-    {"residue-capped", "more was rejected out of a bale than it weighed", true},
-    {"outside-award", "a date is outside the award's", false},
-    {"no-budget-line", "a cost's category has no line in the budget", false},
-    {"over-budget", "costs of a category pass its budget line", false},
-    {"no-document", "a cost has no document", false},
-    {"hours-not-signed", "volunteer hours have no signed sheet", false},
-    {"hours-in-day", "one person's hours on a day are more than a day has", true},
-    {"match-twice", "a gift or cost is counted as match and counted once more", true},
-    {"match-source", "match comes from the grant's own source, or is federal", false},
-    {"rate-above-table", "an in-kind rate is above the table of rates", false},
-    {"request-overpaid", "more was paid of a request than it claimed", false},
-    {"retainage-overpaid", "more retainage was let go than retained", false},
-    {"money-out-of-order", "a request is dated before its cost, or a liquidation before its obligation", false},
-    {"income-overspent", "more program income was spent than earned", false},
-    {"indirect-not-counted", "an indirect cost is in no figure, since the award has no percent", true},
+    {"never-received", "a registered bundle has no receipt though its days to be handed in are over", question},
+    {"number-missing", "a registration has fewer bundles than its labels say", question},
+    {"no-label", "a bundle was found without a label", note},
+    {"other-site", "a bundle arrived at another site than registered", note},
+    {"not-unloaded", "a bundle was loaded and seen no more where it was taken", question},
+    {"film-off-list", "the film is not on the program's list", question},
+    {"claim-over-maximum", "a bundle claims more than a bundle's maximum weight", question},
+    {"claim-over-twice-maximum", "a bundle claims more than twice a bundle's maximum weight", blocks},
+    {"baled-not-received", "a bundle is in a bale and was never accepted", blocks},
+    {"baled-before-received", "a bundle is in a bale made before it was accepted", question},
+    {"not-weighed", "a bale has no weight", question},
+    {"weighed-before-made", "a bale was weighed before it was made", question},
+    {"shipped-before-made", "a bale was shipped before it was made", question},
+    {"estimate-off", "the scale differs from the estimate by more than the tolerance", question},
+    {"net-far-from-claim", "a bale's net is so far from its estimate that the ticket is in doubt", blocks},
+    {"net-in-doubt", "a bale's net is not what the other tickets let expect", question},
+    {"net-unexpected", "a bale's net is far from what the other tickets let expect", blocks},
+    {"density-impossible", "a bale is heavier than solid film of its size", blocks},
+    {"density-low", "a bale is lighter than the program's least density", question},
+    {"net-as-printed", "a ticket prints a net that is not gross less tare", blocks},
+    {"ticket-twice", "one printed ticket of a scale is recorded twice", blocks},
+    {"off-division", "a net is not a multiple of its scale's division", question},
+    {"over-capacity", "a weight is above the scale's capacity, within its tolerance", question},
+    {"beyond-capacity", "a weight is above the scale's capacity by more than its tolerance", blocks},
+    {"other-unit", "a ticket's unit is not its scale's", question},
+    {"certificate", "the scale was out of certification on the day", question},
+    {"below-minimum", "a net is below the scale's sensible minimum load", question},
+    {"check-weight-off", "a check weight differs by more than the scales' tolerances", question},
+    {"load-off", "a load's ticket differs from its bales' by more than the scales' tolerances", question},
+    {"load-empty", "a load's ticket leaves nothing for its unweighed bales", blocks},
+    {"rejected", "material was rejected, with its cause and what became of it", note},
+    {"reject-without-weight", "a reject rejects nothing and weighs nothing", blocks},
+    {"late-rejection", "a receipt rejects a bundle whose bale was weighed before", blocks},
+    {"residue-capped", "more was rejected out of a bale than it weighed", blocks},
+    {"whole-bale-rejected", "a reject without a weight takes a whole bale off", question},
+    {"accepted-below-shipped", "a processor accepted less than was shipped, beyond the tolerance", question},
+    {"accepted-above-shipped", "a processor accepted more than was shipped, beyond the tolerance", blocks},
+    {"outside-award", "a date is outside the award's", question},
+    {"dated-after-entry", "a date is after the day on which it was recorded", blocks},
+    {"grower-twice", "two growers have one name, e-mail address or telephone number", question},
+    {"no-budget-line", "a cost's category has no line in the budget", question},
+    {"over-budget", "costs of a category pass its budget line", question},
+    {"no-document", "a cost has no document", question},
+    {"cost-twice", "one document of a payee is recorded twice with the same amount", blocks},
+    {"hours-not-signed", "volunteer hours have no signed sheet", question},
+    {"hours-in-day", "one person's hours on a day are more than a day has", blocks},
+    {"match-twice", "a gift or cost is counted as match and counted once more", blocks},
+    {"match-source", "match comes from the grant's own source, or is federal", question},
+    {"rate-above-table", "an in-kind rate is above the table of rates", question},
+    {"request-overpaid", "more was paid of a request than it claimed", question},
+    {"retainage-overpaid", "more retainage was let go than retained", question},
+    {"money-out-of-order", "a request is dated before its cost, or a liquidation before its obligation", question},
+    {"income-overspent", "more program income was spent than earned", question},
+    {"indirect-not-counted", "an indirect cost is in no figure, since the award has no percent", blocks},
 };
+
+const flag_code* find(std::string_view code) {
+    static const auto places = [] {
+        std::unordered_map<std::string_view, const flag_code*> made;
+        for (const auto& each : codes)
+            made.emplace(each.code, &each);
+        return made;
+    }();
+    const auto found = places.find(code);
+    return found == places.end() ? nullptr : found->second;
+}
 
 } // namespace
 
 std::span<const flag_code> flag_codes() { return codes; }
 
-bool stops_closing(std::string_view code) {
-    return std::any_of(std::begin(codes), std::end(codes),
-                       [&](const flag_code& each) { return each.code == code && each.stops_closing; });
+std::string_view name_of(flag_level level) {
+    return level == note ? "note" : level == question ? "question" : "blocks closing";
 }
 
-std::vector<flag> flags_of(const records::season& season, const reckoning& reckoned) {
+flag_level level_of(std::string_view code) {
+    const auto* found = find(code);
+    if (found == nullptr) throw std::logic_error(fmt::format("no flag is called '{}'", code));
+    return found->level;
+}
+
+bool blocks_closing(std::string_view code) {
+    const auto* found = find(code);
+    return found != nullptr && found->level == blocks;
+}
+
+std::vector<flag> flags_of_paper(const records::season& season, const reckoning& reckoned) {
     if (!season.the_award) return {};
     flag_maker maker{season, reckoned};
     maker.look_at_bundles();
     maker.look_at_bales();
     maker.look_at_tickets();
     maker.look_at_rejects();
+    maker.look_at_acceptances();
     maker.look_at_money();
     maker.look_at_dates();
+    maker.look_at_growers();
     auto flags = std::move(maker).flags();
-    const auto rank = [](std::string_view code) {
-        return std::find_if(std::begin(codes), std::end(codes),
-                            [&](const flag_code& each) { return each.code == code; }) -
-               std::begin(codes);
-    };
-    std::stable_sort(flags.begin(), flags.end(), [&](const flag& a, const flag& b) {
-        return std::tuple{rank(a.code), a.on, a.subject} < std::tuple{rank(b.code), b.on, b.subject};
-    });
+    put_in_order(flags);
     return flags;
+}
+
+void put_in_order(std::vector<flag>& flags) {
+    std::stable_sort(flags.begin(), flags.end(), [](const flag& a, const flag& b) {
+        return std::tuple{find(a.code), a.on, a.subject} < std::tuple{find(b.code), b.on, b.subject};
+    });
 }
 
 std::vector<flag> flags_in(std::vector<flag> flags, quantity::span_of_days days) {

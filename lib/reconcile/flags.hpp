@@ -23,16 +23,30 @@ struct flag {
     std::vector<row_ref> rows;
 };
 
+enum class flag_level {
+    note,     ///< what a reader should know
+    question, ///< what a reviewer would ask
+    blocks    ///< a quarter is closed over it only with a reason
+};
+/// "note", "question", "blocks closing"
+std::string_view name_of(flag_level level);
+
 struct flag_code {
     std::string_view code;
     std::string_view meaning;
-    bool stops_closing; ///< a quarter is closed over it only with a reason
+    flag_level level;
 };
 std::span<const flag_code> flag_codes();
-bool stops_closing(std::string_view code);
+/// Throws std::logic_error for a code that is none.
+flag_level level_of(std::string_view code);
+/// False for a code that is none, too.
+bool blocks_closing(std::string_view code);
 
-/// Every flag of the season, in order of code, day and subject.
-std::vector<flag> flags_of(const records::season& season, const reckoning& reckoned);
+/// Every flag of the season but those that other tickets tell of a net (figures/expected_nets.hpp), in order.
+std::vector<flag> flags_of_paper(const records::season& season, const reckoning& reckoned);
+
+/// Puts flags in the order of code, day and subject.
+void put_in_order(std::vector<flag>& flags);
 
 /// Those that belong to the days given.
 std::vector<flag> flags_in(std::vector<flag> flags, quantity::span_of_days days);

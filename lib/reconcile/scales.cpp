@@ -63,9 +63,15 @@ bool on_division(const scale& on, const ticket& weighed) {
     return in_billionths(weighed.net, on.unit, on.unit) % in_billionths(on.division, on.unit, on.unit) == 0;
 }
 
-bool over_capacity(const scale& on, const ticket& weighed) {
-    const auto& load = weighed.gross ? *weighed.gross : weighed.net;
-    return in_billionths(load, weighed.unit, on.unit) > in_billionths(on.capacity, on.unit, on.unit);
+capacity held_to_capacity(const scale& on, const ticket& weighed) {
+    const auto load = in_billionths(weighed.gross ? *weighed.gross : weighed.net, weighed.unit, on.unit);
+    const auto most = in_billionths(on.capacity, on.unit, on.unit);
+    if (load <= most) return capacity::within;
+    const auto known = read_accuracy_class(on.class_name);
+    if (!known) return capacity::beyond_tolerance;
+    const auto division = in_billionths(on.division, on.unit, on.unit);
+    const auto tolerance = division * tolerance_divisions(*known, static_cast<std::int64_t>(most / division));
+    return load <= most + tolerance ? capacity::within_tolerance : capacity::beyond_tolerance;
 }
 
 weight tolerance_of(const season& of, const ticket& weighed) {

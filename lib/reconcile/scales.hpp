@@ -29,7 +29,9 @@ std::int64_t net_in_divisions(const records::scale& scale, const records::ticket
 /// True when the net is a whole number of the scale's divisions (same unit only).
 bool on_division(const records::scale& scale, const records::ticket& ticket);
 
-/// True when the gross (without one, the net) is above the scale's capacity.
-bool over_capacity(const records::scale& scale, const records::ticket& ticket);
+/// The gross (without one, the net) beside the scale's capacity, and the tolerance of that load; a class that isn't
+/// known has none.
+enum class capacity { within, within_tolerance, beyond_tolerance };
+capacity held_to_capacity(const records::scale& scale, const records::ticket& ticket);
 
 } // namespace tarewell::reconcile

@@ -15,6 +15,8 @@ constexpr field<closing> fields[] = {
     a::text<&closing::certified_by>("certified_by").required(),
     a::text<&closing::accepted>("accepted"),
     a::text<&closing::figures>("figures").required(),
+    a::text<&closing::early>("early").later(),
+    a::text<&closing::withdrawn>("withdrawn").later(),
 };
 
 } // namespace

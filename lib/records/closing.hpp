@@ -10,6 +10,8 @@ struct closing : recorded {
     quantity::quarter quarter;
     entry_no as_of = 0;
     std::string head_hash, prepared_by, reviewed_by, certified_by, accepted, figures;
+    std::string early;     ///< why it was closed before its last day was over
+    std::string withdrawn; ///< the closing of the quarter that was taken back before, and why
 };
 
 void admit(closing&& made, season& to);

@@ -18,13 +18,13 @@ constexpr field<cost> fields[] = {
     a::date<&cost::date>("date").required(),
     a::one_of<&cost::category, category_words>("category").required(),
     a::text<&cost::description>("description").required(),
-    a::unkept("payee", column_type::text),
+    a::text<&cost::payee>("payee"),
     a::unkept("amount", column_type::credit).required(),
     a::one_of<&cost::fund, fund_words>("fund").required(),
     a::text<&cost::source>("source"),
     a::id<&cost::subaward>("subaward"),
     a::date<&cost::paid_on>("paid_on"),
-    a::text<&cost::has_document>("document"),
+    a::text<&cost::document>("document"),
     field<cost>{{"base", column_type::word, false, in_or_out}, &read_base}.later(),
 };
 constexpr whole_field<cost> numbers[] = {a::cents<&cost::amount>("amount_cents", "amount")};

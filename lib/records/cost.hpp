@@ -7,14 +7,13 @@ struct season;
 class complaints;
 
 struct cost : recorded {
-    std::string id, category, description, source, subaward;
+    std::string id, category, description, payee, source, subaward, document;
     day date;
     money amount;
     records::fund fund = fund::grant;
     std::optional<day> paid_on;
     std::optional<bool> in_base;           ///< of the indirect costs, where the row says
     std::optional<std::size_t> claimed_in; ///< its row in the season's requests
-    bool has_document = false;
 };
 
 void check(const cost& made, const season& before, complaints& say);

@@ -9,10 +9,10 @@ namespace {
 
 using a = fields_of<grower>;
 constexpr field<grower> fields[] = {
-    a::id<&grower::id>("grower").required(),          a::text<&grower::name>("name").required().personal(),
-    a::text<&grower::farm>("farm").personal(),        a::text<&grower::town>("town"),
-    a::id<&grower::region>("region").required(),      a::unkept("email", column_type::text).personal(),
-    a::unkept("phone", column_type::text).personal(),
+    a::id<&grower::id>("grower").required(),     a::text<&grower::name>("name").required().personal(),
+    a::text<&grower::farm>("farm").personal(),   a::text<&grower::town>("town"),
+    a::id<&grower::region>("region").required(), a::text<&grower::email>("email").personal(),
+    a::text<&grower::phone>("phone").personal(),
 };
 
 } // namespace

@@ -11,7 +11,7 @@ inline constexpr std::string_view unknown_grower = "unknown";
 
 struct grower : recorded {
     grower_id id;
-    std::string name, farm, town, region;
+    std::string name, farm, town, region, email, phone;
     bool erased = false; ///< contact details were erased on request
 };
 

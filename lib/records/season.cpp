@@ -141,6 +141,16 @@ estimate::constants season::constants_on(std::optional<day> on) const {
             quantity::decimal_of(setting_on("density_g_per_cm3", on))};
 }
 
+void season::learn_day(entry_no first, day on) {
+    if (days_of_entry.empty() || days_of_entry.back().on != on) days_of_entry.push_back({first, on});
+}
+
+std::optional<day> season::entered_on(entry_no entry) const {
+    const auto after = std::upper_bound(days_of_entry.begin(), days_of_entry.end(), entry,
+                                        [](entry_no a, const entered& b) { return a < b.first; });
+    return after == days_of_entry.begin() ? std::nullopt : std::optional{std::prev(after)->on};
+}
+
 void season::add(const row& values, entry_no entry, entry_no order) {
     const auto& kind = info(values.which);
     kind.add(*this, values, {entry, order}, [&](std::size_t column) {

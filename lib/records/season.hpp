@@ -71,7 +71,17 @@ struct season {
     std::vector<confirmation> confirmations;
     std::vector<closing> closings;
     std::vector<document> documents;
+    /// The days (UTC) on which entries were made: those from `first` on, until the next.
+    struct entered {
+        entry_no first = 0;
+        day on;
+    };
+    std::vector<entered> days_of_entry;
 
+    /// Entries from this one on were made on this day; told in order of entry.
+    void learn_day(entry_no first, day on);
+    /// The day on which an entry was made; none where it isn't known.
+    [[nodiscard]] std::optional<day> entered_on(entry_no entry) const;
     /// The award's terms in force on a day: as awarded, with the amendments dated by then.
     [[nodiscard]] award terms_on(day on) const;
     /// The budget in force on a day.

@@ -56,7 +56,7 @@ constexpr field<ticket> fields[] = {
     a::unkept("weigher", column_type::text),
     a::one_of<&ticket::manual, entry_words>("entry").required(),
     {{"as_printed", column_type::word, false, yes_words}, &read_as_printed},
-    a::text<&ticket::has_document>("document"),
+    a::text<&ticket::document>("document"),
 };
 constexpr whole_field<ticket> numbers[] = {a::weight<&ticket::net_weight>("net_thousandths", "net", "unit")};
 

@@ -9,7 +9,7 @@ class complaints;
 enum class subject { bundle, bale, load };
 
 struct ticket : recorded {
-    std::string id;
+    std::string id, document;
     day date;
     scale_place scale;
     records::subject weighs = subject::bale;
@@ -20,7 +20,7 @@ struct ticket : recorded {
     decimal net;
     weight_unit unit = weight_unit::lb;
     weight net_weight;
-    bool as_printed = false, manual = false, has_document = false;
+    bool as_printed = false, manual = false;
 };
 
 void check(const ticket& made, const season& before, complaints& say);

@@ -36,6 +36,18 @@ std::string journal_csv(const ledger::ledger_file& file, records::entry_no as_of
     return text;
 }
 
+/// Who closed the quarter, and what stands beside the signatures.
+std::string closing_told(const desk::quarter_seen& shown) {
+    const auto filed = figures::filed_at(shown.seen.file, shown.report.basis.quarter, shown.seen.as_of);
+    if (!filed) return "The quarter is open: nobody has certified these figures.\n";
+    auto text =
+        fmt::format("Closed by entry {}: prepared by {}, reviewed by {}, certified by {}.\n", filed->entry,
+                    filed->signatures.prepared_by, filed->signatures.reviewed_by, filed->signatures.certified_by);
+    for (const auto& each : figures::remarks_of(*filed))
+        text += fmt::format("{}: {}\n", each.what, each.text);
+    return text;
+}
+
 std::string readme(const desk::quarter_seen& shown, const std::string& quarter) {
     const auto head = shown.as_of_head();
     return fmt::format(R"(Evidence of {0}, award {1}
@@ -56,10 +68,11 @@ This folder can be checked without the program that made it.
 4. documents/ holds the source documents by their SHA-256, those attached since included; documents.csv says whose
    they are.
 
+{4}
 Growers are named by id. Their contact details are not in the journal; only a salted digest of them is.
-The weights are as recorded. This folder is not legal or accounting advice; the award's terms win.
+The weights are as recorded. This folder is not legal or accounting advice; the award's terms govern.
 )",
-                       quarter, shown.seen.award().id, shown.seen.as_of, ledger::hex(head.hash));
+                       quarter, shown.seen.award().id, shown.seen.as_of, ledger::hex(head.hash), closing_told(shown));
 }
 
 /// Every document attached by now, also after the closing, and a list of them.
@@ -73,7 +86,7 @@ void copy_documents(const desk::looked_at& at, const fs::path& into) {
         fs::copy_file(kept / hash, into / "documents" / hash, fs::copy_options::skip_existing, failure);
         if (failure)
             throw records::io_error(fmt::format("the document {} of {} could not be copied: {}", stored.values["name"],
-                                               stored.values["record"], failure.message()));
+                                                stored.values["record"], failure.message()));
         if (ledger::sha256_of_file((into / "documents" / hash).string()) != hash)
             throw records::io_error(
                 fmt::format("the document {} of {} was changed since it was attached; put the file back, or "

@@ -29,7 +29,7 @@ struct kind_name {
 constexpr kind_name sheet_kind_names[] = {
     {"figures", "figures in groups, each a live formula where the workbook holds what it needs"},
     {"table", "an evidence table, its columns chosen, ordered and relabelled"},
-    {"flags", "what a reviewer would ask about, with what stops closing marked"},
+    {"flags", "what a reviewer would ask about, with what blocks closing marked"},
     {"tie_out", "every figure, its second sum and the difference"},
     {"terms", "the award's terms and amendments; formulas refer to them"},
     {"subawards", "what passes the limit in each subaward; formulas refer to it"},

@@ -142,7 +142,7 @@ class filler {
                 of.in_quarter.empty() ? fmt::format("{}_{}", form_word(source->name), column.name) : std::string{};
             const bool marks = form_word(source->name) == "flags" && column.name == "stops";
             sheet.columns.push_back({c, label.empty() ? column.heading : label, of.total && column.summed, name,
-                                     marks ? "stops closing" : ""});
+                                     marks ? "blocks closing" : ""});
         };
         for (std::size_t c = 0; of.columns.empty() && c < source->columns.size(); ++c)
             add_column(c, {});

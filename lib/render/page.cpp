@@ -23,6 +23,7 @@ class page_maker {
         put("award", [&] { return json_of(award_texts(in_)); });
         put("mark", [&] { return json_of(mark_texts(in_)); });
         put("signed", [&] { return json_of(signed_texts(in_)); });
+        put_rows("closing_remarks", [&] { return closing_remarks_part(in_); });
         put("chart", [&] { return chart_part(in_); });
         put_rows("months", [&] { return months_part(in_); });
         put_rows("causes", [&] { return causes_part(in_); });

@@ -1,6 +1,6 @@
 #pragma once
-#include "figures/closing.hpp"
 #include "figures/figure.hpp"
+#include "figures/filed_closing.hpp"
 #include "figures/table.hpp"
 #include "records/season.hpp"
 
@@ -25,11 +25,11 @@ struct page_input {
     report_marks marks;
     /// What changed in quarters closed before: a report carries it so that its to-date figures tie.
     std::vector<figures::restatement> adjusted = {};
-    bool with_names = false;          ///< growers' names beside their ids
+    bool with_names = false;           ///< growers' names beside their ids
     records::site_place site = {};     ///< the site that the form is about, if it is about one
     records::grower_place grower = {}; ///< the grower, likewise
-    /// Who closed the quarter, once it is closed.
-    std::optional<figures::closing_signatures> signed_by = {};
+    /// The closing that the report was filed with, once the quarter is closed.
+    std::optional<figures::filed_closing> filed = {};
 };
 
 } // namespace tarewell::render

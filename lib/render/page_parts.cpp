@@ -1,8 +1,8 @@
 #include "render/page_parts.hpp"
 
 #include "figures/breakdowns.hpp"
+#include "figures/flags.hpp"
 #include "figures/second_sums.hpp"
-#include "reconcile/flags.hpp"
 #include "render/method_notes.hpp"
 
 #include <fmt/format.h>
@@ -50,10 +50,10 @@ named_texts award_texts(const page_input& in) {
     const auto award = in.season.terms_on(in.report.basis.days.to);
     const char* base = award.base == records::match_base::total   ? "total"
                        : award.base == records::match_base::grant ? "grant"
-                                                                 : "";
+                                                                  : "";
     const char* when = award.counted_when == records::counting::weighed   ? "weighed"
                        : award.counted_when == records::counting::shipped ? "shipped"
-                                                                         : "accepted";
+                                                                          : "accepted";
     const auto percent = [](const auto& of) { return of ? quantity::shortest_text(*of) : std::string{}; };
     return {{"id", award.id},
             {"agency", award.agency},
@@ -75,8 +75,15 @@ named_texts mark_texts(const page_input& in) {
 }
 
 named_texts signed_texts(const page_input& in) {
-    const auto by = in.signed_by.value_or(figures::closing_signatures{});
-    return {{"prepared_by", by.prepared_by}, {"reviewed_by", by.reviewed_by}, {"certified_by", by.certified_by}};
+    const auto filed = in.filed.value_or(figures::filed_closing{});
+    std::string remarks;
+    if (in.filed)
+        for (const auto& each : figures::remarks_of(filed))
+            remarks += fmt::format("{}{}: {}", remarks.empty() ? "" : "; ", each.what, each.text);
+    return {{"prepared_by", filed.signatures.prepared_by},
+            {"reviewed_by", filed.signatures.reviewed_by},
+            {"certified_by", filed.signatures.certified_by},
+            {"remarks", remarks}};
 }
 
 named_texts figure_texts(const figures::figure& of) {
@@ -133,8 +140,16 @@ void put_money(value& to, const page_input& in) {
     to["money_total"] = line_part(money.total);
 }
 
+value closing_remarks_part(const page_input& in) {
+    value remarks = value::array();
+    if (in.filed)
+        for (const auto& each : figures::remarks_of(*in.filed))
+            remarks.push_back({{"what", each.what}, {"text", each.text}});
+    return remarks;
+}
+
 value flag_groups_part(const page_input& in) {
-    const auto flags = reconcile::flags_in(reconcile::flags_of(in.season, in.reckoning), in.report.basis.days);
+    const auto flags = reconcile::flags_in(figures::flags_of(in.season, in.reckoning), in.report.basis.days);
     value groups = value::array();
     for (const auto& code : reconcile::flag_codes()) {
         value found = value::array();
@@ -149,7 +164,8 @@ value flag_groups_part(const page_input& in) {
         if (found.empty()) continue;
         value group{{"code", std::string{code.code}},
                     {"meaning", std::string{code.meaning}},
-                    {"stops", code.stops_closing},
+                    {"stops", code.level == reconcile::flag_level::blocks},
+                    {"level", std::string{name_of(code.level)}},
                     {"count", count_text(static_cast<std::int64_t>(found.list()->size()))}};
         put_list(group, "found", std::move(found));
         groups.push_back(std::move(group));

@@ -49,6 +49,7 @@ value moves_part(const page_input& input);
 value request_totals_part(const page_input& input);
 value narrative_part(const page_input& input);
 value calendar_part(const page_input& input);
+value closing_remarks_part(const page_input& input);
 value flag_groups_part(const page_input& input);
 value method_part(const page_input& input);
 value rows_of(const figures::table& of, const page_input& input);

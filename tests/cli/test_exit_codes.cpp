@@ -147,5 +147,5 @@ TEST_CASE("a season without flags exits with 0, and the kinds of flag are listed
     CHECK_THAT(failed(at, {"flags", "--code", "no-such-flag"}, cli::bad_input).err,
                Contains("no flag is called 'no-such-flag'; see: tarewell flags --codes"));
     CHECK_THAT(at.must({"flags", "--codes"}),
-               StartsWith("never-received") && Contains("net-as-printed") && Contains("(stops closing)"));
+               StartsWith("never-received") && Contains("net-as-printed") && Contains("blocks closing"));
 }

@@ -11,7 +11,7 @@ using records::kind;
 
 namespace {
 
-/// A ticket that prints another net than gross less tare: its flag stops closing.
+/// A ticket that prints another net than gross less tare: its flag blocks closing.
 void print_another_net(closed_basin& basin) {
     basin.correct(kind::ticket, {"T1"}, {{"net", "111"}, {"as_printed", "yes"}});
 }
@@ -27,7 +27,7 @@ std::vector<std::string> with(std::vector<std::string> arguments, std::initializ
 
 } // namespace
 
-TEST_CASE("a flag that stops closing stops it, names itself and how it is accepted, and nothing is written") {
+TEST_CASE("a flag that blocks closing stops it, names itself and how it is accepted, and nothing is written") {
     closed_basin basin;
     print_another_net(basin);
     const auto before = basin.head();

@@ -62,7 +62,7 @@ TEST_CASE("a corrected ticket restates what stands on its weight, and is named f
     check_all_moved_by(moved, by);
     const auto& entry = find(moved, "bale_net_weight")->moved_by.at(0);
     CHECK(entry.who == "Ruth Ames");
-    CHECK(entry.at == "2026-05-14T09:30:00Z");
+    CHECK(entry.at == "2027-05-14T09:30:00Z");
     CHECK(entry.reason == "misread label");
     CHECK(entry.command == "correct ticket");
 }
@@ -182,7 +182,7 @@ TEST_CASE("restatement at the desk gives filed, now, difference and who moved it
     CHECK(told.code == cli::findings);
     CHECK_THAT(told.out, Contains("grant_spent") && Contains("100.50") && Contains("113.00") && Contains("12.50"));
     CHECK_THAT(told.out,
-               Contains(fmt::format("entry {}, 2026-05-14T09:30:00Z, Ruth Ames: record cost 2026-06-30", by[0])));
+               Contains(fmt::format("entry {}, 2027-05-14T09:30:00Z, Ruth Ames: record cost 2026-06-30", by[0])));
     const auto json = nlohmann::json::parse(at.tell({"quarter", "restate", "2026-Q2", "--json"}).out);
     CHECK(json["filed_as_of"] == filed);
     CHECK(json["as_of"] == basin.head());

@@ -1,5 +1,5 @@
 #include "quiet_season.hpp"
-#include "reconcile/flags.hpp"
+#include "figures/flags.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -56,7 +56,7 @@ TEST_CASE("an indirect cost of an award without a percent is in no figure, and f
     CHECK(text_of(report, "indirect_claimed") == "0.00");
     CHECK(text_of(report, "grant_left") == "5900.00");
     CHECK(text_of(report, "match_required") == "25.00");
-    auto flags = reconcile::flags_of(season.season(), season.reckoned());
+    auto flags = figures::flags_of(season.season(), season.reckoned());
     std::erase_if(flags, [](const auto& each) { return each.code != "indirect-not-counted"; });
     REQUIRE(flags.size() == 1);
     CHECK(flags[0].subject == "C2");

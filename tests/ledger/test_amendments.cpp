@@ -1,6 +1,6 @@
 #include "closed_basin.hpp"
 #include "ledger/load_season.hpp"
-#include "reconcile/flags.hpp"
+#include "figures/flags.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -34,7 +34,7 @@ struct amended_basin : closed_basin {
     std::vector<std::string> outside() {
         const auto season = load_season(ledger(), head());
         std::vector<std::string> found;
-        for (const auto& flag : reconcile::flags_of(season, reconcile::reckon(season)))
+        for (const auto& flag : figures::flags_of(season, reconcile::reckon(season)))
             if (flag.code == "outside-award") found.push_back(flag.subject);
         return found;
     }

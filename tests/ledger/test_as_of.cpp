@@ -90,7 +90,7 @@ TEST_CASE("a head can be asked for at any entry, and past the end is refused") {
     small.record(site_row("S2", "Nursery lot"));
     CHECK(small.file().head_at(first).hash == hash);
     CHECK(small.file().head_at(0).seq == 0);
-    CHECK(small.file().head_at(first).at == "2026-05-14T09:30:00Z");
+    CHECK(small.file().head_at(first).at == "2027-05-14T09:30:00Z");
     CHECK_THROWS_AS(small.file().head_at(3), records::input_error);
     CHECK_THROWS_AS(small.file().head_at(-1), records::input_error);
 }
@@ -104,7 +104,7 @@ TEST_CASE("the journal tells who did what, when, why and to what") {
     REQUIRE(entries.size() == 2);
     const auto& corrected = entries[1];
     CHECK(corrected.who == "Ruth Ames");
-    CHECK(corrected.at == "2026-05-14T09:30:00Z");
+    CHECK(corrected.at == "2027-05-14T09:30:00Z");
     CHECK(corrected.command == "correct");
     CHECK(corrected.reason == "misread label");
     CHECK(corrected.deed == "correct");

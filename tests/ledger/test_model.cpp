@@ -271,7 +271,7 @@ class stream {
         const quantity::quarter quarter{2026, static_cast<int>(2 + draw(3))};
         std::map<std::string, std::string> accepted;
         for (const auto& code : reconcile::flag_codes())
-            if (code.stops_closing) accepted.emplace(code.code, "looked into");
+            if (code.level == reconcile::flag_level::blocks) accepted.emplace(code.code, "looked into");
         const auto before = head();
         bool done = true;
         try {

@@ -1,6 +1,6 @@
 #pragma once
+#include "figures/flags.hpp"
 #include "quiet_season.hpp"
-#include "reconcile/flags.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -32,7 +32,7 @@ inline season_files quiet_and(const std::string& file, std::string_view rows) {
 }
 
 inline std::vector<reconcile::flag> flags_with_code(const reckoned_season& season, std::string_view code) {
-    auto flags = reconcile::flags_of(season.season(), season.reckoned());
+    auto flags = figures::flags_of(season.season(), season.reckoned());
     std::erase_if(flags, [&](const auto& each) { return each.code != code; });
     return flags;
 }

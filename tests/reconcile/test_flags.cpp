@@ -4,7 +4,7 @@
 
 using namespace tarewell;
 using namespace tarewell::tests;
-using reconcile::flags_of;
+using figures::flags_of;
 
 namespace {
 
@@ -44,16 +44,18 @@ TEST_CASE("every kind of flag has a season that raises it, and a meaning that no
     CHECK(meanings.size() == codes.size());
 }
 
-TEST_CASE("only flags that put a figure in doubt stop a quarter's closing") {
+TEST_CASE("only flags that put a figure in doubt block a quarter's closing") {
     std::set<std::string_view> stopping;
     for (const auto& each : reconcile::flag_codes())
-        if (each.stops_closing) stopping.insert(each.code);
-    CHECK(stopping == std::set<std::string_view>{"baled-not-received", "net-as-printed", "load-empty",
-                                                 "reject-without-weight", "late-rejection", "residue-capped",
-                                                 "indirect-not-counted", "hours-in-day", "match-twice"});
-    CHECK(reconcile::stops_closing("net-as-printed"));
-    CHECK_FALSE(reconcile::stops_closing("rejected"));
-    CHECK_FALSE(reconcile::stops_closing("no-such-flag"));
+        if (each.level == reconcile::flag_level::blocks) stopping.insert(each.code);
+    CHECK(stopping == std::set<std::string_view>{
+                          "claim-over-twice-maximum", "baled-not-received", "density-impossible", "net-far-from-claim",
+                          "net-unexpected", "net-as-printed", "ticket-twice", "beyond-capacity", "load-empty",
+                          "reject-without-weight", "late-rejection", "residue-capped", "accepted-above-shipped",
+                          "dated-after-entry", "cost-twice", "indirect-not-counted", "hours-in-day", "match-twice"});
+    CHECK(reconcile::blocks_closing("net-as-printed"));
+    CHECK_FALSE(reconcile::blocks_closing("rejected"));
+    CHECK_FALSE(reconcile::blocks_closing("no-such-flag"));
 }
 
 TEST_CASE("flags stand in the order of their codes, then by day, then by subject") {

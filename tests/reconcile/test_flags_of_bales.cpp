@@ -15,6 +15,22 @@ season_files spot_weight(std::string_view net) {
     return quiet_and("tickets.csv", fmt::format("T3,2026-05-14,P1,bundle,B5,,,{},lb,manual,\n", net));
 }
 
+/// Eight bales of one bundle each beside the two, that weigh about what they claim (86.4 lb); the last weighs `net`.
+season_files ten_bales(std::string_view net) {
+    auto files = quiet_season();
+    const std::string_view nets[] = {"84", "86", "88", "85", "87", "83", "86", net};
+    int k = 0;
+    for (const auto each : nets) {
+        ++k;
+        files = added(files, "covers.csv", fmt::format("RK{},2026-05-05,G1,S2,1,48,30,1,\n", k));
+        files = added(files, "bundles.csv", fmt::format("BK{0},RK{0},1,1,,\n", k));
+        files = added(files, "receipts.csv", fmt::format("RCK{0},2026-05-15,S2,BK{0},accepted,,\n", k));
+        files = added(files, "bales.csv", fmt::format("K{0},2026-05-20,S2,BK{0}\n", k));
+        files = added(files, "tickets.csv", fmt::format("TK{0},2026-05-20,P1,bale,K{0},,,{1},lb,printed,\n", k, each));
+    }
+    return files;
+}
+
 season_files without_ticket() {
     return quiet_but("tickets.csv", "T2,2026-05-22,P1,bale,L2,150,40,110,lb,printed,\n", "");
 }
@@ -60,6 +76,28 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_bales() {
          with_setting(quiet_season(), "estimate_tolerance_percent", "9.1"), "L2", "2026-05-22", "ticket T2",
          "Bale L2 weighs 110 lb and is 9 % heavier than its estimate (100.8 lb).", // computed: 9.2 / 100.8 = 9.127 %
          with_setting(quiet_season(), "estimate_tolerance_percent", "9.13")},
+        // computed: 1.6 x 100.8 = 161.28, 0.4 x 100.8 = 40.32
+        {"a bale that weighs more than 1.6 of its claim", "net-far-from-claim", weighed_at("162"), "L2", "2026-05-22",
+         "ticket T2",
+         "Bale L2 weighs 162 lb, 1.61 of its claim of 100.8 lb, and not 0.4 to 1.6 of it: look at ticket T2, and at "
+         "the "
+         "bundles in the bale.",
+         weighed_at("161")},
+        {"a bale that weighs less than 0.4 of its claim", "net-far-from-claim", weighed_at("40"), "L2", "2026-05-22",
+         "ticket T2",
+         "Bale L2 weighs 40 lb, 0.40 of its claim of 100.8 lb, and not 0.4 to 1.6 of it: look at ticket T2, and at the "
+         "bundles in the bale.",
+         weighed_at("41")},
+        {"a bale beyond a limit of the program's own", "net-far-from-claim",
+         with_setting(quiet_season(), "net_most_of_claim", "1.09"), "L2", "2026-05-22", "ticket T2",
+         "Bale L2 weighs 110 lb, 1.09 of its claim of 100.8 lb, and not 0.4 to 1.09 of it: look at ticket T2, and at "
+         "the "
+         "bundles in the bale.",
+         with_setting(quiet_season(), "net_most_of_claim", "1.1")},
+        {"a net among those of nine other bales", "net-in-doubt", ten_bales("113"), "K8", "2026-05-20", "ticket TK8",
+         "", ten_bales("99")},
+        {"a net far from those of nine other bales", "net-unexpected", ten_bales("140"), "K8", "2026-05-20",
+         "ticket TK8", "", ten_bales("113")},
         {"a bundle's spot weight far from its estimate of 43.2 lb", "estimate-off", spot_weight("60"), "B5",
          "2026-05-14", "ticket T3", "Bundle B5 (2 of 2) weighs 60 lb and is 39 % heavier than its estimate (43.2 lb).",
          spot_weight("54")}, // computed: 43.2 x 1.25 = 54
@@ -71,12 +109,17 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_bales() {
         // water 62.428 lb/ft3 from memory); a bale's box 30 x 42 x 48 in is 35 ft3 (read in docslib.org 3794651): at
         // most 2,010.2 lb.
         {"a bale heavier than solid film of its size", "density-impossible", weighed_at("2011"), "L2", "2026-05-22",
-         "ticket T2", "Bale L2 weighs 2011 lb: 57.5 lb/ft3 in a box of 35 ft3.", weighed_at("2010")},
+         "ticket T2",
+         "Bale L2 weighs 2011 lb: 57.5 lb/ft3 in a box of 35 ft3. Look at the ticket, or set "
+         "bale_volume_ft3 to your baler's box.",
+         weighed_at("2010")},
         {"no density is held against a box of size 0", "density-impossible", weighed_at("2011"), "L2", "2026-05-22",
-         "ticket T2", "Bale L2 weighs 2011 lb: 57.5 lb/ft3 in a box of 35 ft3.",
+         "ticket T2",
+         "Bale L2 weighs 2011 lb: 57.5 lb/ft3 in a box of 35 ft3. Look at the ticket, or set "
+         "bale_volume_ft3 to your baler's box.",
          with_setting(weighed_at("2011"), "bale_volume_ft3", "0")},
         // read in ISRI P-2022 general terms: bale density at least 10 lb/ft3, which a program may set as its low bound.
-        {"a bale lighter than the program's least density", "density-impossible",
+        {"a bale lighter than the program's least density", "density-low",
          with_setting(with_setting(quiet_season(), "bale_density_low_lb_per_ft3", "10"), "bale_volume_ft3", "11.5"),
          "L2", "2026-05-22", "ticket T2", "Bale L2 weighs 110 lb: 9.6 lb/ft3 in a box of 11.5 ft3.",
          with_setting(with_setting(quiet_season(), "bale_density_low_lb_per_ft3", "10"), "bale_volume_ft3", "11")},

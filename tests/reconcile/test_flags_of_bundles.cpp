@@ -9,6 +9,11 @@ season_files with_films(std::string_view film, std::string_view from) {
     return added(std::move(files), "settings.csv", fmt::format("accepted_films,{},clear;white\n", from));
 }
 
+season_files own_claims(std::string_view of_b4, std::string_view of_b5) {
+    return quiet_but("bundles.csv", "B4,R2,1,2,,\nB5,R2,2,2,,\n",
+                     fmt::format("B4,R2,1,2,{},lb\nB5,R2,2,2,{},lb\n", of_b4, of_b5));
+}
+
 const char* const one_bundle = "B6,R3,1,1,,\n";
 
 } // namespace
@@ -19,7 +24,19 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_bundles() {
     const auto* held = "RC6,2026-05-15,S1,B6,held,,\n";
     return {
         {"a registered bundle without a receipt; held would be one", "never-received", with_one, "B6", "2026-05-05",
-         "bundle B6", "Bundle B6 (1 of 1) was registered and has no receipt.", added(with_one, "receipts.csv", held)},
+         "bundle B6", "Bundle B6 (1 of 1) was registered on 2026-05-05 and has no receipt after 21 days.",
+         added(with_one, "receipts.csv", held)},
+        // The latest paper is the acceptance of 2026-06-01, 27 days after the registration.
+        {"a bundle that has 26 days to come; with 27 it is in time", "never-received",
+         added(with_one, "settings.csv", "handing_in_days,,26\n"), "B6", "2026-05-05", "bundle B6",
+         "Bundle B6 (1 of 1) was registered on 2026-05-05 and has no receipt after 26 days.",
+         added(with_one, "settings.csv", "handing_in_days,,27\n")},
+        {"a bundle that claims more than the maximum of 60 lb", "claim-over-maximum", own_claims("26.4", "60.001"),
+         "B5", "2026-05-02", "bundle B5",
+         "Bundle B5 (2 of 2) claims 60.001 lb; the maximum weight of a bundle is 60 lb.", own_claims("26.4", "60")},
+        {"a bundle that claims more than twice the maximum", "claim-over-twice-maximum", own_claims("20", "120.001"),
+         "B5", "2026-05-02", "bundle B5",
+         "Bundle B5 (2 of 2) claims 120.001 lb; the maximum weight of a bundle is 60 lb.", own_claims("20", "120")},
         {"a registration that lists two bundles of three", "number-missing",
          with_registration(quiet_season(), "B6,R3,1,3,,\nB7,R3,3,3,,\n"), "R3", "2026-05-05", "bundle B6, bundle B7",
          "Registration R3 says 3 bundles and lists 2: number 2 is missing.",
@@ -39,12 +56,14 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_bundles() {
                  "covers.csv", "G2,S1", "G2,S2")},
         {"a bundle loaded and seen nowhere; a receipt of the day at that site is enough", "not-unloaded",
          quiet_and("hauls.csv", "H2,2026-05-17,S1,S3,B5\n"), "B5", "2026-05-17", "haul H2 B5",
-         "Bundle B5 (2 of 2) was loaded at site S1 on haul H2 and has no receipt or bale at S3.",
+         "Bundle B5 (2 of 2), received at S1 on 2026-05-14, was loaded at site S1 on haul H2 of 2026-05-17 and has no "
+         "receipt or bale at S3 since.",
          added(quiet_and("hauls.csv", "H2,2026-05-17,S1,S3,B5\n"), "receipts.csv", "RC6,2026-05-17,S3,B5,held,,\n")},
         {"a bundle loaded after its receipt there", "not-unloaded",
          added(quiet_and("hauls.csv", "H2,2026-05-17,S1,S3,B5\n"), "receipts.csv", "RC6,2026-05-16,S3,B5,held,,\n"),
          "B5", "2026-05-17", "haul H2 B5",
-         "Bundle B5 (2 of 2) was loaded at site S1 on haul H2 and has no receipt or bale at S3.",
+         "Bundle B5 (2 of 2), received at S1 on 2026-05-14, was loaded at site S1 on haul H2 of 2026-05-17 and has no "
+         "receipt or bale at S3 since.",
          added(quiet_and("hauls.csv", "H2,2026-05-17,S1,S3,B5\n"), "rejects.csv",
                "J1,2026-05-17,site,B5,,,,twine,landfilled\n")},
         {"film that is not on the list; a list for later registrations leaves it be", "film-off-list",

@@ -6,6 +6,21 @@ namespace {
 
 season_files rejected(std::string_view rows) { return quiet_and("rejects.csv", rows); }
 
+season_files accepted(std::string_view weight) { return quiet_but("acceptances.csv", "255", std::string{weight}); }
+season_files with_phones(std::string_view second) {
+    auto files = quiet_season();
+    files["growers.csv"] = fmt::format("grower,name,region,phone\nG1,Ruth Ames,KB,555-0100\nG2,Ib Orn,KB,{}\n", second);
+    return files;
+}
+season_files with_invoices(std::string_view second) {
+    auto files = quiet_season();
+    files["costs.csv"] = fmt::format("cost,date,category,description,payee,amount,fund,document\n"
+                                     "C1,2026-05-03,personnel,twine,Fen Twine,40,grant,inv 7\n"
+                                     "C2,2026-05-09,personnel,twine for May,Fen Twine,{},grant,inv 7\n",
+                                     second);
+    return files;
+}
+
 season_files with_b6_received() {
     return added(with_registration(quiet_season(), "B6,R3,1,1,,\n"), "receipts.csv", "RC6,2026-05-15,S1,B6,held,,\n");
 }
@@ -72,6 +87,42 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_paper() {
          rejected("J1,2026-05-30,processor,,L2,80,lb,twine,\nJ2,2026-05-31,processor,,L2,40,lb,soil,\n"), "J2",
          "2026-05-31", "reject J2", "Reject J2 takes 40 lb out of bale L2, which had 30 lb left.",
          rejected("J1,2026-05-30,processor,,L2,80,lb,twine,\nJ2,2026-05-31,processor,,L2,30,lb,soil,\n")},
+        {"a whole bale rejected because no weight was given", "whole-bale-rejected",
+         rejected("J1,2026-05-30,processor,,L2,,,twine,landfilled\n"), "J1", "2026-05-30", "reject J1",
+         "Reject J1 gives no weight, so the whole bale L2 is taken off: 110 lb. Correct it with the weight if only a "
+         "part "
+         "was rejected.",
+         rejected("J1,2026-05-30,processor,,L2,110,lb,twine,landfilled\n")},
+        // computed: shipped 150 + 110 = 260 lb, 5 % of it 13 lb
+        {"a processor that accepted more than 5 % less than was shipped", "accepted-below-shipped", accepted("246.9"),
+         "SH1", "2026-06-01", "acceptance SH1",
+         "The processor accepted 246.9 lb of shipment SH1; by its bales' tickets 260 lb were shipped, net of what was "
+         "rejected; the tolerance is 5 %.",
+         accepted("247")},
+        {"a processor that accepted more than 5 % more than was shipped", "accepted-above-shipped", accepted("273.1"),
+         "SH1", "2026-06-01", "acceptance SH1",
+         "The processor accepted 273.1 lb of shipment SH1; by its bales' tickets 260 lb were shipped, net of what was "
+         "rejected; the tolerance is 5 %.",
+         accepted("273")},
+        {"what the processor rejected is not missing from what it accepted", "accepted-below-shipped",
+         added(accepted("227"), "rejects.csv", "J1,2026-06-01,processor,,L2,20,lb,twine,\n"), "SH1", "2026-06-01",
+         "acceptance SH1",
+         "The processor accepted 227 lb of shipment SH1; by its bales' tickets 240 lb were shipped, net of what was "
+         "rejected; the tolerance is 5 %.",
+         added(accepted("228"), "rejects.csv", "J1,2026-06-01,processor,,L2,20,lb,twine,\n")},
+        {"a cost dated the day after it was recorded; the day itself is in time", "dated-after-entry",
+         quiet_but("costs.csv", "C1,2026-05-03", "C1,2027-05-15"), "C1", "2027-05-15", "cost C1",
+         "The cost C1 is dated 2027-05-15 and was recorded on 2027-05-14, before it happened.",
+         quiet_but("costs.csv", "C1,2026-05-03", "C1,2027-05-14")},
+        {"two growers with one name, however it is written", "grower-twice",
+         quiet_but("growers.csv", "Ib Orn", "ruth  AMES"), "G2", "2026-05-02", "grower G2, grower G1",
+         "Growers G1 and G2 have one name; are they one grower?", quiet_but("growers.csv", "Ib Orn", "Ruth Amesen")},
+        {"two growers with one telephone number", "grower-twice", with_phones("555 0100"), "G2", "2026-05-02",
+         "grower G2, grower G1", "Growers G1 and G2 have one telephone number; are they one grower?",
+         with_phones("555-0101")},
+        {"one invoice recorded twice; another amount is another payment of it", "cost-twice", with_invoices("40.00"),
+         "C2", "2026-05-09", "cost C2, cost C1",
+         "Cost C2 says what cost C1 says: $40.00 to Fen Twine by document inv 7.", with_invoices("40.01")},
         {"a cost whose category has no line in the budget", "no-budget-line",
          quiet_but("costs.csv", "personnel", "supplies"), "C1", "2026-05-03", "cost C1",
          "Cost C1 is supplies, for which the budget has no line.", no_budget()},

@@ -13,6 +13,15 @@ season_files certified(std::string_view from_until, std::string_view second_day)
     return changed(quiet_but("scales.csv", "2026-01-01,2026-12-31", from_until), "tickets.csv", "T2,2026-05-22",
                    fmt::format("T2,{}", second_day));
 }
+/// Both tickets say that they are number 17; the second is of the scale given.
+season_files numbered(std::string_view second_scale) {
+    auto files = quiet_and("scales.csv", "P2,III,5000,1,lb,2026-01-01,2026-12-31\n");
+    files["tickets.csv"] = fmt::format("ticket,date,scale,weighs,subject,net,unit,entry,document\n"
+                                       "T1,2026-05-22,P1,bale,L1,150,lb,printed,00017\n"
+                                       "T2,2026-05-22,{},bale,L2,110,lb,printed,00017\n",
+                                       second_scale);
+    return files;
+}
 season_files check_weight(std::string_view net) {
     return quiet_and("tickets.csv", fmt::format("T3,2026-05-23,P1,bale,L2,,,{},lb,printed,\n", net));
 }
@@ -49,18 +58,27 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_tickets() {
          ticket_of_l2("L2,150.5,,110,lb,printed,yes\n")},
         {"a net between two divisions of its scale", "off-division", ticket_of_l2("L2,,,110.5,lb,printed,\n"), "T2",
          "2026-05-22", "ticket T2",
-         "Ticket T2 of 2026-05-22: net 110.5 lb is no whole number of scale P1's division, 1.",
+         "Ticket T2 of 2026-05-22: net 110.5 lb is not a multiple of scale P1's division, 1 lb.",
          ticket_of_l2("L2,,,110.0,lb,printed,\n")},
         {"a gross above the scale's capacity; the capacity itself is in", "over-capacity",
          ticket_of_l2("L2,5001,4891,110,lb,printed,\n"), "T2", "2026-05-22", "ticket T2",
-         "Ticket T2 of 2026-05-22: it is above scale P1's capacity, 5000 lb.",
+         "Ticket T2 of 2026-05-22: its gross is above scale P1's capacity, 5000 lb.",
          ticket_of_l2("L2,5000,4890,110,lb,printed,\n")},
         {"a net above the capacity, where no gross is told", "over-capacity", ticket_of_l2("L2,,,5001,lb,printed,\n"),
-         "T2", "2026-05-22", "ticket T2", "Ticket T2 of 2026-05-22: it is above scale P1's capacity, 5000 lb.",
+         "T2", "2026-05-22", "ticket T2", "Ticket T2 of 2026-05-22: its net is above scale P1's capacity, 5000 lb.",
          ticket_of_l2("L2,,,5000,lb,printed,\n")},
         {"kilograms above a capacity in pounds (1 kg is 2.2046 lb)", "over-capacity", // computed: 5000 lb = 2267.96 kg
          ticket_of_l2("L2,,,2268,kg,printed,\n"), "T2", "2026-05-22", "ticket T2",
-         "Ticket T2 of 2026-05-22: it is above scale P1's capacity, 5000 lb.", ticket_of_l2("L2,,,2267,kg,printed,\n")},
+         "Ticket T2 of 2026-05-22: its net is above scale P1's capacity, 5000 lb.",
+         ticket_of_l2("L2,,,2267,kg,printed,\n")},
+        // Class III at 5,000 divisions: 5 d (read in a secondary source: a copy of NIST Handbook 44, 2.20 Table 6).
+        {"a gross further above the capacity than its tolerance", "beyond-capacity",
+         ticket_of_l2("L2,5006,4896,110,lb,printed,\n"), "T2", "2026-05-22", "ticket T2",
+         "Ticket T2 of 2026-05-22: its gross is above scale P1's capacity, 5000 lb.",
+         ticket_of_l2("L2,5005,4895,110,lb,printed,\n")},
+        {"one printed ticket under two ids; the same number on another scale is another ticket", "ticket-twice",
+         numbered("P1"), "T2", "2026-05-22", "ticket T2, ticket T1",
+         "Tickets T1 and T2 are both number 00017 of scale P1.", numbered("P2")},
         {"a ticket in another unit than its scale", "other-unit", ticket_of_l2("L2,70,20,50,kg,printed,\n"), "T2",
          "2026-05-22", "ticket T2", "Ticket T2 of 2026-05-22: it is in kg and scale P1 weighs in lb.", quiet_season()},
         {"a ticket the day after the certificate ends; its last day is in", "certificate",

@@ -77,12 +77,12 @@ TEST_CASE("every evidence sheet is a table with its own headings, and none has m
     CHECK_THAT(joined(parts, "xl/worksheets/"), !Contains("mergeCell"));
 }
 
-TEST_CASE("what stops closing and what does not tie is said in words and stands out") {
+TEST_CASE("what blocks closing and what does not tie is said in words and stands out") {
     const auto parts = sample_parts();
     const auto sheets = joined(parts, "xl/worksheets/sheet");
     CHECK_THAT(sheets,
-               Contains("<formula>\"stops closing\"</formula>") && Contains("<formula>\"does not tie\"</formula>"));
-    CHECK_THAT(parts.at("xl/sharedStrings.xml"), Contains("<t>stops closing</t>") && Contains("<t>a question</t>"));
+               Contains("<formula>\"blocks closing\"</formula>") && Contains("<formula>\"does not tie\"</formula>"));
+    CHECK_THAT(parts.at("xl/sharedStrings.xml"), Contains("<t>blocks closing</t>") && Contains("<t>question</t>"));
 }
 
 TEST_CASE("the tie-out has a second sum for every figure but the statistics, and every difference is 0") {

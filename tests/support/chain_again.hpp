@@ -96,7 +96,8 @@ class chain_again {
     /// schema/README.md, "What is hashed": by name, and only where they are given.
     static bool came_later(const std::string& kind, const std::string& column) {
         static const std::set<std::pair<std::string, std::string>> later{
-            {"cost", "base"}, {"inkind", "category"}, {"acceptance", "received"}, {"acceptance", "rejected"}};
+            {"cost", "base"},           {"inkind", "category"}, {"acceptance", "received"},
+            {"acceptance", "rejected"}, {"closing", "early"},   {"closing", "withdrawn"}};
         return later.contains({kind, column});
     }
     static std::string select_of(const std::string& kind) {

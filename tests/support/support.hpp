@@ -55,7 +55,7 @@ inline std::string bytes_in(const std::string& path) {
 /// A world that stands still: one moment, one person, salts that count up from 1.
 inline ledger::surroundings standing_still() {
     const auto drawn = std::make_shared<std::uint64_t>(0);
-    return {[] { return std::string{"2026-05-14T09:30:00Z"}; }, [drawn] { return fmt::format("{:032x}", ++*drawn); },
+    return {[] { return std::string{"2027-05-14T09:30:00Z"}; }, [drawn] { return fmt::format("{:032x}", ++*drawn); },
             "Ruth Ames"};
 }
 

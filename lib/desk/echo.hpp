@@ -1,0 +1,35 @@
+#pragma once
+#include "figures/flags.hpp"
+#include "intake/intake.hpp"
+#include "ledger/ledger.hpp"
+
+namespace tarewell::desk {
+
+/// What a record was understood as, and what it raises at once.
+struct echo {
+    struct doubt {
+        reconcile::flag_level level{};
+        std::string sentence;
+    };
+    std::vector<std::string> understood; ///< a line a record
+    std::vector<doubt> doubts;           ///< what blocks closing first
+    std::vector<std::string> filed;      ///< closed quarters whose filed report does not have it
+
+    [[nodiscard]] bool blocks() const;
+    /// The doubts and closed quarters, a line each, as they are told on stderr.
+    [[nodiscard]] std::string text() const;
+};
+
+/// Of entries just written, committed or not, of one kind. Reads the season.
+echo echo_of(const ledger::ledger_file& file, records::kind which, const std::vector<records::entry_no>& entries);
+
+/// Closed quarters whose filed report does not have these entries: "2026-Q2 was closed by entry 812: ...".
+std::vector<std::string> filed_without(const ledger::ledger_file& file, const records::season& season,
+                                       const std::vector<records::entry_no>& entries);
+
+/// What the rows of an intake raise: counts by level and a line for each flag, or one for a kind of flag that repeats
+/// with its rows. Empty where nothing is raised. `first_new` is the first entry of the intake.
+std::string raised_by_intake(const std::vector<reconcile::flag>& flags, records::entry_no first_new,
+                             const std::vector<intake::file_summary>& files);
+
+} // namespace tarewell::desk

@@ -1,0 +1,16 @@
+#include "figures/flags.hpp"
+
+#include "figures/expected_nets.hpp"
+
+namespace tarewell::figures {
+
+std::vector<reconcile::flag> flags_of(const records::season& season, const reconcile::reckoning& reckoned) {
+    auto flags = reconcile::flags_of_paper(season, reckoned);
+    if (!season.the_award) return flags;
+    for (auto& each : unexpected_nets(season, reckoned))
+        flags.push_back(std::move(each));
+    reconcile::put_in_order(flags);
+    return flags;
+}
+
+} // namespace tarewell::figures
