@@ -24,15 +24,15 @@ struct report_state {
 
 report_state state_of(const grant::due_report& report, day on, const ledger::ledger_file& file) {
     const auto left = (report.due - on).count();
-    if (report.filed != nullptr) {
-        const auto filed = file.head_at(report.filed->entry).at.substr(0, 10);
+    const auto filed = report.filed == nullptr ? std::string{} : file.head_at(report.filed->entry).at.substr(0, 10);
+    if (!filed.empty() && quantity::day_of(filed) <= on) {
         const auto late = (quantity::day_of(filed) - report.due).count();
         return {filed, late > 0 ? fmt::format("closed {} late", days_in_words(late)) : "closed in time"};
     }
-    // A quarter's report is closed here; an annual or final one is not, so nobody knows whether it is late.
-    const bool closes_here = report.name != "final" && !report.name.starts_with("annual");
-    if (on > report.due) return {{}, closes_here ? "late by " + days_in_words(-left) : "was due", closes_here};
-    return {{}, on <= report.period.to ? "not over" : "due in " + days_in_words(left)};
+    // An annual report is not closed here, so nobody knows whether it is late.
+    const bool closes_here = !report.name.starts_with("annual");
+    if (on > report.due) return {{}, closes_here ? days_in_words(-left) + " overdue" : "was due", closes_here};
+    return {{}, on <= report.period.to ? "period open" : "due in " + days_in_words(left)};
 }
 
 struct spent {
@@ -44,6 +44,11 @@ std::map<std::string, spent> spent_by_category(const records::season& season, da
     for (const auto& cost : season.costs)
         if (cost.date <= on && (cost.fund == records::fund::match || cost.category != "indirect"))
             (cost.fund == records::fund::grant ? sums[cost.category].grant : sums[cost.category].match) += cost.amount;
+    for (const auto& gift : season.gifts)
+        if (gift.date <= on) sums[gift.category].match += gift.value;
+    for (const auto& each : season.incomes)
+        if (each.date <= on && !each.earned && each.method == records::income_method::match && each.cost.empty())
+            sums[""].match += each.amount;
     const auto indirect = grant::indirect_through(season, on).count();
     if (indirect != 0) sums["indirect"].grant += money{indirect};
     return sums;
@@ -55,7 +60,7 @@ answer award_calendar(const season_view& seen, day on) {
     static_cast<void>(seen.award());
     answer made;
     table reports{{"report", "from", "to", "due", "closed on=closed_on", "on " + text_of(on) + "=state", "=late"}};
-    for (const auto& each : grant::reporting_calendar(seen.season)) {
+    for (const auto& each : grant::reporting_calendar(seen.season, on)) {
         const auto state = state_of(each, on, seen.file);
         made.found = made.found || state.late;
         reports.add({each.name, each.period.from, each.period.to, each.due,
@@ -63,22 +68,24 @@ answer award_calendar(const season_view& seen, day on) {
     }
     made.data["on"] = on;
     made.tell("reports", reports);
-    const auto kept = grant::records_kept_until(seen.season);
+    const auto kept = grant::records_kept_until(seen.season, on);
     made.data["records_kept_until"] = kept;
-    made.say("\nkeep all records through {} at least; the award's own terms win\n", text_of(kept));
+    made.say("\nkeep all records through {} at least; the award's own terms govern\n", text_of(kept));
     return made;
 }
 
 answer award_budget(const season_view& seen, day on) {
     static_cast<void>(seen.award());
-    const auto sums = spent_by_category(seen.season, on);
+    auto sums = spent_by_category(seen.season, on);
+    const auto unclassed = sums[""].match;
+    sums.erase("");
     auto lines = seen.season.budget_on(on);
     for (const auto& [category, each] : sums)
         if (std::none_of(lines.begin(), lines.end(), [&](const auto& line) { return line.category == category; }))
             lines.push_back({{}, category, {}, {}});
     const bool none = seen.season.budget.empty();
     table shown{
-        {"category", "grant", "spent=grant_spent", "left=grant_left", "match", "given in cash=match_spent", " =over"}};
+        {"category", "grant", "spent=grant_spent", "balance=grant_left", "match", "contributed=match_spent", " =over"}};
     for (const auto& line : lines) {
         const auto found = sums.find(line.category);
         const auto of = found == sums.end() ? spent{} : found->second;
@@ -91,14 +98,16 @@ answer award_budget(const season_view& seen, day on) {
     answer made;
     made.data["on"] = on;
     made.tell("lines", shown);
+    made.data["match_without_class"] = unclassed;
+    if (unclassed.count() != 0) made.say("\nmatch contributed without an object class: {}\n", text_of(unclassed));
     made.data["moves"] = {
         {"moved", moves.moved}, {"total", moves.total}, {"share", share}, {"past_limit", moves.past_limit}};
     if (none)
         made.say("\nno budget was taken in yet (budget.csv)\n");
     else
-        made.say("\nmoved between lines since the award: {} of {} ({:.1f} %){}\n", text_of(moves.moved),
-                 text_of(moves.total), 100 * share,
-                 moves.past_limit ? "; past the share that may need the agency's leave" : "");
+        made.say("\nmoved between lines since the award, or spent beyond one: {} of {} ({:.1f} %){}\n",
+                 text_of(moves.moved), text_of(moves.total), 100 * share,
+                 moves.past_limit ? "; past the share that may need the agency's prior approval" : "");
     return made;
 }
 
@@ -106,7 +115,7 @@ answer award_requests(const season_view& seen, day on) {
     static_cast<void>(seen.award());
     const auto& costs = seen.season.costs;
     std::vector<bool> claimed(costs.size());
-    table requests{{"request", "date", "costs", "direct", "indirect", "claimed", "paid", "retained", "open"}};
+    table requests{{"request", "date", "costs", "direct", "indirect", "claimed", "paid", "withheld=retained", "open"}};
     for (const auto& each : grant::requests_through(seen.season, on)) {
         auto ids = value::array();
         for (const auto place : each.costs) {
@@ -120,9 +129,12 @@ answer award_requests(const season_view& seen, day on) {
     auto ids = value::array();
     std::string names;
     for (std::size_t i = 0; i < claimed.size(); ++i) {
-        if (claimed[i] || costs[i].fund != records::fund::grant || costs[i].date > on || costs[i].category == "indirect")
+        if (claimed[i] || costs[i].fund != records::fund::grant || costs[i].date > on ||
+            costs[i].category == "indirect")
             continue;
-        left += costs[i].amount;
+        const auto open = costs[i].amount - grant::paid_from_income(seen.season, costs[i], on);
+        if (open.count() == 0) continue;
+        left += open;
         ids.push_back(costs[i].id);
         names += (names.empty() ? "" : ", ") + costs[i].id;
     }

@@ -11,12 +11,14 @@ namespace {
 using figures::figure;
 using reconcile::evidence_row;
 
-/// What a row adds, in the figure's own way of writing.
+/// What rows add, in the figure's own way of writing.
+std::string adds_text(const figure& of, std::int64_t adds) {
+    if (std::holds_alternative<quantity::money>(of.value)) return quantity::fixed_text(adds, 2);
+    if (std::holds_alternative<std::int64_t>(of.value)) return fmt::format("{}", adds);
+    return quantity::fixed_text(adds, 3);
+}
 std::string adds_text(const figure& of, const evidence_row& row) {
-    if (!row.adds) return "";
-    if (std::holds_alternative<quantity::money>(of.value)) return quantity::fixed_text(*row.adds, 2);
-    if (std::holds_alternative<std::int64_t>(of.value)) return fmt::format("{}", *row.adds);
-    return quantity::fixed_text(*row.adds, 3);
+    return row.adds ? adds_text(of, *row.adds) : std::string{};
 }
 
 cell adds_of(const figure& of, const evidence_row& row) {
@@ -29,23 +31,25 @@ std::string unit_of_adds(const figure& of, const season_view& seen) {
     return of.unit == "tons" ? seen.unit() : of.unit;
 }
 
-/// What of a figure stands on no row, since a percent gives it (indirect costs, match required); empty where the rows
-/// sum to the figure, or add nothing at all.
-std::string on_no_row(const figure& of, const std::vector<evidence_row>& rows) {
+/// What of a figure stands on no row, since a percent or a limit gives it (indirect costs, match required, cash); none
+/// for a ratio, which its rows decide and add nothing to.
+std::optional<std::int64_t> on_no_row(const figure& of, const std::vector<evidence_row>& rows) {
     std::int64_t left = 0;
-    int places = 3;
     if (const auto* dollars = std::get_if<quantity::money>(&of.value))
-        left = dollars->count(), places = 2;
+        left = dollars->count();
     else if (const auto* heft = std::get_if<quantity::weight>(&of.value))
         left = heft->count();
+    else if (const auto* count = std::get_if<std::int64_t>(&of.value))
+        left = *count;
     else
-        return {};
-    bool any = false;
-    for (const auto& row : rows) {
-        any = any || row.adds;
+        return std::nullopt;
+    for (const auto& row : rows)
         left -= row.adds.value_or(0);
-    }
-    return any && left != 0 ? quantity::fixed_text(left, places) : std::string{};
+    return left;
+}
+
+bool adds_nothing(const std::vector<evidence_row>& rows) {
+    return std::none_of(rows.begin(), rows.end(), [](const evidence_row& row) { return row.adds.has_value(); });
 }
 
 std::string shown_value(const figure& of) {
@@ -105,12 +109,18 @@ answer rows_behind(const quarter_seen& shown, const std::string& name) {
     if (!of.reason.empty()) made.data["reason"] = of.reason;
     made.data["unit_of_adds"] = unit_of_adds(of, shown.seen);
     const auto left = on_no_row(of, evidence);
-    if (!left.empty()) made.data["on_no_row"] = left;
+    if (left.value_or(0) != 0) made.data["on_no_row"] = adds_text(of, *left);
     const auto text = figures::text_of(of.value);
     made.say("{} of {}: {} {}\n{}.\n\n", of.name, quarter, text.empty() ? "undefined, since " + of.reason : text,
              text.empty() ? "" : of.unit, of.meaning);
     made.tell("rows", rows);
-    if (!left.empty()) made.say("\non no row, since the award's percent gives it: {} {}\n", left, of.unit);
+    if (!left)
+        made.say("\non no row: {}\n", adds_nothing(evidence) ? "the whole; its rows decide it and add nothing to it"
+                                                             : "nothing; the figure is worked out from what they add");
+    else if (*left == 0)
+        made.say("\non no row: nothing; the rows add up to the figure\n");
+    else
+        made.say("\non no row, since a percent or a limit gives it: {} {}\n", adds_text(of, *left), of.unit);
     return made;
 }
 

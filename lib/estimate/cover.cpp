@@ -44,13 +44,13 @@ long double real(const quantity::length& value) {
     return static_cast<long double>(value.numerator) / static_cast<long double>(value.denominator);
 }
 
-/// Everything but the arc: length x width x layers, times the program's factor without a rise.
+/// Everything but the arc: length x width x layers, times the program's factor without a rise; flat film has none.
 rational plain_area(const cover_size& cover, const constants& program) {
     rational area{1, 1};
     area.multiply(cover.length);
     area.multiply(cover.width);
     area.multiply(integer{cover.layers}, 1);
-    if (!cover.rise) area.multiply(program.curvature_factor);
+    if (!cover.rise && !cover.flat) area.multiply(program.curvature_factor);
     return area;
 }
 

@@ -22,6 +22,7 @@ struct cover_size {
     std::optional<quantity::length> rise; ///< floor to ridge, above 0: then the arc is worked out
     int layers = 1;
     std::optional<quantity::mils> thickness;
+    bool flat = false; ///< an endwall or sheet: without a rise it has no more film than floor
 };
 
 /// Arc length over floor width of the circular arc through both edges of the floor and the ridge.

@@ -88,12 +88,17 @@ money_lines money_by_category(const season& of, const basis& on) {
         line.grant_spent += indirect;
         line.grant_in_quarter += indirect - before;
     }
-    for (const auto& gift : of.gifts) {
-        if (gift.date > on.days.to) continue;
-        auto& line = line_of(all, "in-kind");
-        line.match_given += gift.value;
-        if (on.days.holds(gift.date)) line.match_in_quarter += gift.value;
-    }
+    const auto give = [&](money_line& to, day when, money amount) {
+        if (when > on.days.to) return;
+        to.match_given += amount;
+        if (on.days.holds(when)) to.match_in_quarter += amount;
+    };
+    for (const auto& gift : of.gifts)
+        give(gift.category.empty() ? all.unclassed : line_of(all, gift.category), gift.date, gift.value);
+    for (const auto& each : of.incomes)
+        if (!each.earned && each.method == income_method::match && each.cost.empty())
+            give(all.unclassed, each.date, each.amount);
+    all.unclassed.category = "without an object class";
     all.total.category = "total";
     for (const auto& line : all.lines) {
         all.total.grant_budget += line.grant_budget;

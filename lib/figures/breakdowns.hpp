@@ -37,15 +37,16 @@ struct money_line {
     std::string category;
     bool in_budget = true;
     money grant_budget, grant_spent;          ///< spent: direct costs; for `indirect`, indirect_to_date
-    money match_budget, match_given;          ///< given: costs on match; for `in-kind`, the gifts' value
+    money match_budget, match_given;          ///< given: costs on match and in-kind contributions
     money grant_in_quarter, match_in_quarter; ///< of spent and given, what is dated in the quarter
     [[nodiscard]] money grant_left() const { return grant_budget - grant_spent; }
 };
 
 struct money_lines {
     std::vector<money_line> lines; ///< the budget's order, then what has no line in it
-    /// Spent: grant_spent_to_date + indirect_to_date; given: match_to_date; in the quarter:
-    /// grant_spent + indirect_claimed and match_given.
+    money_line unclassed;          ///< in-kind contributions and program income as match that have no object class
+    /// Of the lines. Spent: grant_spent_to_date + indirect_to_date; given, with `unclassed`: match_to_date; in the
+    /// quarter: grant_spent + indirect_claimed and match_given.
     money_line total;
 };
 money_lines money_by_category(const records::season& season, const basis& on);

@@ -80,7 +80,6 @@ class counted_rows : public expression_node {
 
     std::optional<figures::formula> formula(const ground&) const override {
         const auto& shown = of_.of.shown;
-        if (of_.when == when::standing && !shown.until_table.empty()) return std::nullopt;
         auto text = parts(criteria());
         if (of_.when == when::standing && !shown.until.empty())
             text += parts(joined(criteria(), by_day(shown, shown.until)), true);
@@ -92,7 +91,6 @@ class counted_rows : public expression_node {
         const auto called = [&](std::string_view column) { return fmt::format("'{}'", of(shown.table, column)); };
         std::string text = is_sum() ? called(shown.adds) : "rows";
         if (!shown.adds_too.empty() && is_sum()) text += " and " + called(shown.adds_too);
-        if (!shown.takes_off.empty() && is_sum()) text += " less " + called(shown.takes_off);
         text += fmt::format(" of {}", shown.table);
         const char* joint = " with ";
         const auto add = [&](const std::string& condition) { text += std::exchange(joint, " and ") + condition; };
@@ -103,8 +101,6 @@ class counted_rows : public expression_node {
                                     : of_.when == when::before   ? " before the quarter"
                                                                  : " by the last day"));
         if (of_.when == when::standing && !shown.until.empty()) add(called(shown.until) + " empty or later");
-        if (of_.when == when::standing && !shown.until_table.empty())
-            add(fmt::format("{} not in {} by the last day", called(shown.until_key), shown.until_table));
         for (const auto& each : shown.where)
             if (!each.column.empty())
                 add(fmt::format("{} {}{}", called(each.column), each.is ? "" : "not ", each.word));
@@ -137,15 +133,14 @@ class counted_rows : public expression_node {
         const auto& shown = of_.of.shown;
         if (!is_sum()) return fmt::format("{}COUNTIFS({})", off ? "-" : "", criteria);
         std::string text;
-        const auto add = [&](std::string_view column, bool plus) {
+        const auto add = [&](std::string_view column) {
             if (column.empty()) return;
-            if (!text.empty() || off) text += plus != off ? "+" : "-";
+            if (!text.empty() || off) text += off ? "-" : "+";
             text += criteria.empty() ? fmt::format("SUM({})", range(shown, column))
                                      : fmt::format("SUMIFS({},{})", range(shown, column), criteria);
         };
-        add(shown.adds, true);
-        add(shown.adds_too, true);
-        add(shown.takes_off, false);
+        add(shown.adds);
+        add(shown.adds_too);
         return text;
     }
 };

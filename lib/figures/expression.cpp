@@ -28,8 +28,13 @@ money in_cents(const fraction& dollars) {
     return money{quantity::half_up(dollars.numerator * 100, dollars.denominator)};
 }
 
-void see_award_and_amendments(const ground& on, const see_row& see) {
+/// For what rows add to and do not sum to, since it has a limit.
+void see_award(const ground& on, const see_row& see) {
     see({records::kind::award, on.season.the_award->entry, std::nullopt});
+}
+
+void see_award_and_amendments(const ground& on, const see_row& see) {
+    see_award(on, see);
     for (const auto& each : on.season.amendments)
         if (each.date <= on.days.to) see({records::kind::amendment, each.entry, std::nullopt});
 }
@@ -218,6 +223,57 @@ class short_tons : public made_of {
     }
 };
 
+class positive_part : public made_of {
+  public:
+    using made_of::made_of;
+
+    void rows(const ground& on, int sign, const see_row& see) const override {
+        made_of::rows(on, sign, see);
+        see_award(on, see);
+    }
+    number value(source& from) const override {
+        auto number = from_->value(from);
+        if (number.is && number.is->numerator < 0) number.is = fraction{0, 1};
+        return number;
+    }
+    std::optional<figures::formula> formula(const ground& on) const override {
+        auto made = from_->formula(on);
+        if (made) made->text = "MAX(0," + made->text + ")", made->has_parts = false;
+        return made;
+    }
+    std::string words(const ground& on, const headings& of) const override {
+        return from_->words(on, of) + ", and nothing where that is below 0";
+    }
+};
+
+class limited : public made_of {
+  public:
+    limited(expression limit, expression of) : made_of{std::move(of)}, limit_{std::move(limit)} {}
+
+    number value(source& from) const override {
+        auto limit = limit_->value(from), number = from_->value(from);
+        if (!limit.is || !number.is) return limit.is ? number : limit;
+        return (*limit.is - *number.is).numerator < 0 ? limit : number;
+    }
+    void rows(const ground& on, int sign, const see_row& see) const override {
+        made_of::rows(on, sign, see);
+        limit_->rows(on, sign, [&](const evidence_row& row) { see({row.which, row.entry, std::nullopt}); });
+        see_award(on, see);
+    }
+    std::optional<figures::formula> formula(const ground& on) const override {
+        const auto limit = limit_->formula(on), of = from_->formula(on);
+        if (!limit || !of) return std::nullopt;
+        return figures::formula{fmt::format("MIN({},{})", limit->text, of->text),
+                                either(limit->undefined_where, of->undefined_where), false, true};
+    }
+    std::string words(const ground& on, const headings& of) const override {
+        return from_->words(on, of) + ", at most " + limit_->words(on, of);
+    }
+
+  private:
+    expression limit_;
+};
+
 class priced : public made_of {
   public:
     priced(expression amount, std::string_view setting, std::string_view reason)
@@ -334,6 +390,8 @@ expression priced_at(const expression& amount, std::string_view setting, std::st
 expression over(const expression& top, const expression& bottom, std::string_view reason, bool below_0) {
     return std::make_shared<const quotient>(top, bottom, reason, below_0);
 }
+expression at_most(const expression& limit, const expression& of) { return std::make_shared<const limited>(limit, of); }
+expression above_0(const expression& of) { return std::make_shared<const positive_part>(of); }
 expression tons(const expression& of) { return std::make_shared<const short_tons>(of); }
 expression goal_tons() { return std::make_shared<const goal>(); }
 expression indirect(when which) { return std::make_shared<const indirect_costs>(which); }

@@ -112,6 +112,10 @@ expression times(const expression& a, const expression& b);
 expression priced_at(const expression& amount, std::string_view setting, std::string_view reason);
 /// Undefined where the bottom is 0, or with `below_0` below it, too.
 expression over(const expression& top, const expression& bottom, std::string_view reason, bool below_0 = false);
+/// An expression, at most a limit: behind it stand its own rows, and the limit's, which add nothing.
+expression at_most(const expression& limit, const expression& of);
+/// An expression, or 0 where it is below.
+expression above_0(const expression& of);
 /// Tons of 2,000 lb of a weight.
 expression tons(const expression& of);
 

@@ -21,7 +21,12 @@ expression diverted(when which) {
     return sum(counted_bales, which) + sum(counted_acceptances, which) - sum(counted_residue, which);
 }
 
-expression match(when which) { return sum(funds::match_costs, which) + sum(funds::in_kind, which); }
+expression match(when which) {
+    return sum(funds::match_costs, which) + sum(funds::in_kind, which) + sum(funds::income_matched, which);
+}
+
+/// Paid of what is charged to the grant, whoever's money paid it.
+expression paid_to_date() { return sum(funds::paid, to_date) + the("indirect_to_date") - the("line_10m"); }
 
 std::vector<line> make_lines() {
     return {
@@ -63,7 +68,7 @@ std::vector<line> make_lines() {
         {"residue_share", unit::ratio,
          over(the("residue_weight"), the("bale_net_weight"), "no bale was weighed in the quarter"),
          "Residue over the net weight of the quarter's bales"},
-        {"diverted_weight", unit::heft, diverted(in_quarter), "Weight diverted in the quarter, residue taken off"},
+        {"diverted_weight", unit::heft, diverted(in_quarter), "Weight diverted in the quarter, net of contamination"},
         {"diverted_tons", unit::tons, tons(the("diverted_weight")), "Tons of 2,000 lb diverted in the quarter"},
         {"diverted_tons_to_date", unit::tons, tons(diverted(to_date)), "Tons diverted through the quarter's last day"},
         {"goal_share", unit::ratio, over(the("diverted_tons_to_date"), goal_tons(), "the award's goal is 0 tons"),
@@ -78,13 +83,16 @@ std::vector<line> make_lines() {
         {"indirect_claimed", unit::dollars, indirect(in_quarter), "Indirect costs claimed for the quarter"},
         {"indirect_to_date", unit::dollars, indirect(to_date),
          "The award's percent of the indirect base through the last day"},
-        {"match_given", unit::dollars, match(in_quarter), "Costs on match and in-kind support in the quarter"},
-        {"match_to_date", unit::dollars, match(to_date), "Costs on match and in-kind support through the last day"},
+        {"match_given", unit::dollars, match(in_quarter),
+         "Costs on match, in-kind contributions and program income spent as match in the quarter"},
+        {"match_to_date", unit::dollars, match(to_date),
+         "Costs on match, in-kind contributions and program income spent as match through the last day"},
         {"grant_left", unit::dollars,
-         sum(funds::grant_budget, to_date) - the("grant_spent_to_date") - the("indirect_to_date"),
-         "The budget's grant total less direct and indirect costs to date"},
-        {"match_required", unit::dollars, match_for(the("grant_spent_to_date") + the("indirect_to_date")),
-         "The match that goes with the grant money spent to date"},
+         sum(funds::grant_budget, to_date) - the("grant_spent_to_date") - the("indirect_to_date") + the("line_10m"),
+         "The budget's grant total less direct and indirect costs to date, net of program income deducted"},
+        {"match_required", unit::dollars,
+         match_for(the("grant_spent_to_date") + the("indirect_to_date") - the("line_10m")),
+         "The match that goes with the grant money spent to date, net of program income deducted"},
         {"cost_per_ton", unit::dollars_a_ton,
          over(the("grant_spent") + the("indirect_claimed") + the("match_given"), the("diverted_tons"), no_tons, true),
          "Grant, indirect and match over tons diverted in the quarter"},
@@ -101,8 +109,7 @@ std::vector<line> make_lines() {
         {"growers_returning", unit::growers, the("growers_served") - the("growers_new"),
          "Growers served in the quarter who were served before it"},
         {"projected_tons", unit::tons,
-         the("diverted_tons_to_date") + tons(sum(waiting_for_shipment, standing)) +
-             tons(sum(waiting_for_acceptance, standing)) +
+         the("diverted_tons_to_date") + tons(sum(waiting_bales, standing) - sum(waiting_residue, standing)) +
              tons(over(times(the("on_hand_estimate"), sum(weighed, to_date)), sum(claimed, to_date),
                        "no estimate stands behind the bales weighed to date")),
          "Tons to date, bales weighed and not yet counted, and what is on hand at all bales' weight over estimate"},
@@ -115,31 +122,38 @@ std::vector<line> make_lines() {
          "Claimed in requests through the last day, and neither paid nor retained"},
         {"retained_to_date", unit::dollars, sum(funds::retained, to_date) - sum(funds::released, to_date),
          "Retained by the agency through the last day"},
-        // The lines of the Federal Financial Report (SF-425, OMB 4040-0014), cumulative; whatever the agency, they are
-        // its share and the recipient's.
+        // The lines of the Federal Financial Report (SF-425, OMB 4040-0014), cumulative, in the form's words; where the
+        // grant is not federal, the Federal share is the agency's.
         {"line_10a", unit::dollars, sum(funds::payments, to_date),
          "10a Cash receipts: payments from the agency through the last day"},
-        {"line_10b", unit::dollars, sum(funds::paid, to_date) + the("indirect_to_date"),
-         "10b Cash disbursements: costs on the grant paid by the last day, and indirect costs"},
+        {"line_10b", unit::dollars, at_most(the("line_10a"), paid_to_date()),
+         "10b Cash disbursements: costs on the grant paid by the last day and indirect costs, net of program income "
+         "deducted, as far as the agency's money paid them"},
         {"line_10c", unit::dollars, the("line_10a") - the("line_10b"), "10c Cash on hand: a less b"},
         {"line_10d", unit::dollars, sum(funds::grant_budget, to_date),
-         "10d Total funds authorized: the budget's grant total"},
+         "10d Total Federal funds authorized: the budget's grant total"},
         {"line_10e", unit::dollars, the("grant_spent_to_date") + the("indirect_to_date") - the("line_10m"),
-         "10e Agency's share of expenditures: direct and indirect costs on the grant less m"},
-        {"line_10f", unit::dollars, sum(funds::obligations, to_date), "10f Agency's share of unliquidated obligations"},
-        {"line_10g", unit::dollars, the("line_10e") + the("line_10f"), "10g Total of the agency's share: e and f"},
-        {"line_10h", unit::dollars, the("line_10d") - the("line_10g"), "10h Unobligated balance: d less g"},
+         "10e Federal share of expenditures: direct and indirect costs on the grant less m"},
+        {"line_10f", unit::dollars, sum(funds::obligations, to_date),
+         "10f Federal share of unliquidated obligations: until their costs are incurred"},
+        {"line_10g", unit::dollars, the("line_10e") + the("line_10f"), "10g Total Federal share: sum of e and f"},
+        {"line_10h", unit::dollars, the("line_10d") - the("line_10g"),
+         "10h Unobligated balance of Federal funds: d less g"},
         {"line_10i", unit::dollars, match_for(the("line_10d"), sum(funds::match_budget, to_date)),
          "10i Total recipient share required: the match that goes with d"},
-        {"line_10j", unit::dollars, the("match_to_date"), "10j Recipient share of expenditures: match given"},
-        {"line_10k", unit::dollars, the("line_10i") - the("line_10j"), "10k Remaining recipient share: i less j"},
+        {"line_10j", unit::dollars, the("match_to_date"), "10j Recipient share of expenditures: match contributed"},
+        {"line_10k", unit::dollars, the("line_10i") - the("line_10j"),
+         "10k Remaining recipient share to be provided: i less j"},
         {"line_10l", unit::dollars, sum(funds::income_earned, to_date), "10l Total program income earned"},
         {"line_10m", unit::dollars, sum(funds::income_deducted, to_date),
-         "10m Program income spent by the deduction alternative"},
+         "10m Program income expended in accordance with the deduction alternative"},
         {"line_10n", unit::dollars, sum(funds::income_added, to_date),
-         "10n Program income spent by the addition alternative"},
-        {"line_10o", unit::dollars, the("line_10l") - the("line_10m") - the("line_10n"),
-         "10o Unexpended program income: l less m and n"},
+         "10n Program income expended in accordance with the addition alternative"},
+        {"line_10o", unit::dollars,
+         the("line_10l") - the("line_10m") - the("line_10n") - sum(funds::income_matched, to_date),
+         "10o Unexpended program income: l less m and n, and less what was spent as match"},
+        {"paid_ahead", unit::dollars, above_0(paid_to_date() - the("line_10a")),
+         "Paid ahead by the program: what was paid by the last day and the agency's money did not cover yet"},
         {"on_hand_expected", unit::heft, nullptr,
          "What is on hand on the last day weighs, as the audit's model expects it"},
         {"on_hand_low", unit::heft, nullptr, "The lower end of its 95 % interval"},

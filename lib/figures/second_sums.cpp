@@ -19,12 +19,11 @@ std::optional<quantity::day> day_in(const cell& of) {
 class shown_columns {
   public:
     shown_columns(const table& of, const reconcile::shown_in& shown)
-        : on_{place(of, shown.on)}, until_{place(of, shown.until)}, until_key_{place(of, shown.until_key)},
-          rows_of_thing_{place(of, shown.rows_of_thing)} {
+        : on_{place(of, shown.on)}, until_{place(of, shown.until)}, rows_of_thing_{place(of, shown.rows_of_thing)} {
         for (const auto& each : shown.where)
             if (!each.column.empty()) where_.emplace_back(of.column(each.column), &each);
-        for (const auto& [column, sign] : {std::pair{shown.adds, 1}, {shown.adds_too, 1}, {shown.takes_off, -1}})
-            if (!column.empty()) adds_.emplace_back(of.column(column), sign);
+        for (const auto& column : {shown.adds, shown.adds_too})
+            if (!column.empty()) adds_.push_back(of.column(column));
     }
 
     [[nodiscard]] bool has_its_words(const std::vector<cell>& row) const {
@@ -35,19 +34,18 @@ class shown_columns {
     }
     [[nodiscard]] std::int64_t units(const std::vector<cell>& row) const {
         std::int64_t all = 0;
-        for (const auto& [column, sign] : adds_)
-            all += sign * units_in(row[column]);
+        for (const auto column : adds_)
+            all += units_in(row[column]);
         return all;
     }
     [[nodiscard]] std::optional<quantity::day> on(const std::vector<cell>& row) const { return day_at(row, on_); }
     [[nodiscard]] std::optional<quantity::day> until(const std::vector<cell>& row) const { return day_at(row, until_); }
-    [[nodiscard]] const cell& until_key(const std::vector<cell>& row) const { return row[*until_key_]; }
     [[nodiscard]] bool thing_has_rows(const std::vector<cell>& row) const { return units_in(row[*rows_of_thing_]) > 0; }
 
   private:
-    std::optional<std::size_t> on_, until_, until_key_, rows_of_thing_;
+    std::optional<std::size_t> on_, until_, rows_of_thing_;
     std::vector<std::pair<std::size_t, const reconcile::shown_in::only*>> where_;
-    std::vector<std::pair<std::size_t, int>> adds_;
+    std::vector<std::size_t> adds_;
 
     static std::optional<std::size_t> place(const table& of, std::string_view column) {
         return column.empty() ? std::nullopt : std::optional{of.column(column)};
@@ -74,15 +72,11 @@ class tabled_source : public source {
         const auto& rows = the(shown.table).rows;
         const shown_columns columns{the(shown.table), shown};
         const bool by_thing = of.how == how::distinct && of.when == when::in_quarter && !shown.rows_of_thing.empty();
-        const auto dates = dates_in(shown.until_table, shown.until_key);
         const auto stands = [&](const std::vector<cell>& row) {
             if (by_thing) return columns.thing_has_rows(row);
             if (shown.on.empty()) return true;
             const auto day = columns.on(row);
-            auto until = columns.until(row);
-            if (!shown.until_table.empty())
-                if (const auto found = dates.find(columns.until_key(row)); found != dates.end()) until = found->second;
-            return day && on.holds(of.when, *day, until);
+            return day && on.holds(of.when, *day, columns.until(row));
         };
         std::int64_t all = 0;
         for (const auto& row : rows)
@@ -108,30 +102,18 @@ class tabled_source : public source {
         throw std::logic_error("no evidence table " + std::string{name});
     }
 
-    /// The dates of a table's rows by the word in a column of theirs.
-    [[nodiscard]] std::map<cell, quantity::day> dates_in(std::string_view name, std::string_view key) const {
-        std::map<cell, quantity::day> dates;
-        if (name.empty()) return dates;
-        const auto& of = the(name);
-        for (const auto& row : of.rows)
-            dates.emplace(row[of.column(key)], *day_in(row[of.column("date")]));
-        return dates;
-    }
-
     [[nodiscard]] money base_through(quantity::day last) const {
         const auto& shown = grant::measures::indirect_base.shown;
         const auto& of = the(shown.table);
         const shown_columns columns{of, shown};
         const auto subaward = of.column("subaward");
-        money sum;
-        std::map<std::string, money> subawards;
+        grant::base_sum base{on.season};
         for (const auto& row : of.rows) {
             if (!columns.has_its_words(row) || *columns.on(row) > last) continue;
-            const money amount{columns.units(row)};
-            sum += amount;
-            if (const auto* named = std::get_if<std::string>(&row[subaward])) subawards[*named] += amount;
+            const auto* named = std::get_if<std::string>(&row[subaward]);
+            base.add(money{columns.units(row)}, *columns.on(row), named != nullptr ? *named : std::string{});
         }
-        return grant::capped_base(sum, subawards, grant::subaward_limit_on(on.season, last));
+        return base.capped();
     }
 };
 

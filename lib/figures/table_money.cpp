@@ -1,5 +1,6 @@
 #include "figures/make_columns.hpp"
 #include "figures/table_maker.hpp"
+#include "grant/financial.hpp"
 
 #include <set>
 
@@ -12,6 +13,12 @@ namespace {
 cell maybe_text(const std::string& given) { return given.empty() ? cell{} : cell{given}; }
 
 const char* name_of(fund of) { return of == fund::grant ? "grant" : "match"; }
+
+const char* method_of(const income& of) {
+    if (of.method == income_method::deduction) return "deduction";
+    if (of.method == income_method::addition) return "addition";
+    return of.cost.empty() ? "match" : "match, in its cost";
+}
 
 const char* name_of(payment_kind of) {
     return of == payment_kind::advance ? "advance" : of == payment_kind::reimbursement ? "reimbursement" : "retainage";
@@ -28,7 +35,7 @@ table table_maker::requests() const {
     std::set<std::string> seen;
     for (const auto& each : s_.requests) {
         const auto& cost = s_.costs[each.cost];
-        made.rows.push_back({each.request, each.date, "cost " + cost.id, cost.category, cost.amount});
+        made.rows.push_back({each.request, each.date, "cost " + cost.id, cost.category, grant::claimed_of(s_, each)});
         if (seen.insert(each.request).second && each.indirect.count() != 0)
             made.rows.push_back(
                 {each.request, each.date, std::string{"indirect costs"}, std::string{"indirect"}, each.indirect});
@@ -38,7 +45,7 @@ table table_maker::requests() const {
 
 table table_maker::payments() const {
     table made{"Payments",
-               "Every payment from the agency, and what it retained of reimbursements.",
+               "Every payment from the agency, and what it withheld of reimbursements; a refund to it is below 0.",
                {words("payment", "Payment"), date_column("date", "Date"), words("kind", "Kind"),
                 words("request", "Request"), dollars("amount", "Amount"), dollars("retained", "Retained")},
                {}};
@@ -50,18 +57,18 @@ table table_maker::payments() const {
 
 table table_maker::obligations() const {
     table made{"Obligations",
-               "Every obligation, and below 0 what of it was paid or let go.",
-               {words("record", "Record"), date_column("date", "Date"), words("obligation", "Obligation"),
-                words("category", "Category"), words("description", "Description"), words("fund", "Fund"),
-                dollars("amount", "Amount")},
+               "Every obligation, and below 0 what of it became a cost or was deobligated, on the day that counts.",
+               {words("record", "Record"), date_column("date", "Date"), date_column("counted_on", "Counted on"),
+                words("obligation", "Obligation"), words("category", "Category"), words("description", "Description"),
+                words("fund", "Fund"), dollars("amount", "Amount")},
                {}};
     for (const auto& each : s_.obligations)
-        made.rows.push_back({"obligation " + each.id, each.date, each.id, each.category, each.description,
+        made.rows.push_back({"obligation " + each.id, each.date, each.date, each.id, each.category, each.description,
                              std::string{name_of(each.fund)}, each.amount});
     for (const auto& each : s_.liquidations) {
         const auto& of = s_.obligations[each.obligation];
-        made.rows.push_back({"liquidation " + each.id, each.date, of.id, of.category,
-                             each.cost.empty() ? std::string{"let go"} : "paid as cost " + each.cost,
+        made.rows.push_back({"liquidation " + each.id, each.date, grant::counted_on(s_, each), of.id, of.category,
+                             each.cost.empty() ? std::string{"deobligated"} : "paid as cost " + each.cost,
                              std::string{name_of(of.fund)}, -each.amount});
     }
     return made;
@@ -76,8 +83,7 @@ table table_maker::program_income() const {
                {}};
     for (const auto& each : s_.incomes)
         made.rows.push_back({each.id, each.date, std::string{each.earned ? "earned" : "spent"},
-                             std::string{each.deducts ? "deduction" : "addition"}, each.description,
-                             maybe_text(each.cost), each.amount});
+                             std::string{method_of(each)}, each.description, maybe_text(each.cost), each.amount});
     return made;
 }
 

@@ -2,6 +2,7 @@
 #include "figures/table_maker.hpp"
 
 #include "figures/flags.hpp"
+#include "grant/account.hpp"
 #include "reconcile/days.hpp"
 
 #include <algorithm>
@@ -11,6 +12,8 @@ namespace tarewell::figures {
 using namespace records; // NOLINT
 
 namespace {
+
+cell maybe(const std::optional<day>& given) { return given ? cell{*given} : cell{}; }
 
 cell maybe_text(const std::string& given) { return given.empty() ? cell{} : cell{given}; }
 
@@ -108,16 +111,19 @@ table table_maker::rejects() const {
                 words("disposition", "What became of it"),
                 {"weight", "Weight given", content::heft, false},
                 heft("residue", "Residue"),
-                date_column("counted_on", "Taken off what is counted on")},
+                date_column("counted_on", "Deduction date"),
+                date_column("bale_counted_on", "Its bale counted on")},
                {}};
     std::vector<const reconcile::residue*> residue_of(s_.rejects.size());
     for (const auto& each : r_.residues)
         residue_of[each.reject] = &each;
     for (std::size_t i = 0; i < s_.rejects.size(); ++i) {
         const auto& each = s_.rejects[i];
-        cell counted_on;
-        if (residue_of[i] != nullptr)
-            if (const auto on = reconcile::counted_on(s_, r_, *residue_of[i])) counted_on = *on;
+        std::optional<day> counted_on, bale_counted_on;
+        if (residue_of[i] != nullptr) {
+            counted_on = reconcile::counted_on(s_, r_, *residue_of[i]);
+            bale_counted_on = reconcile::counted_on(s_, r_, residue_of[i]->bale);
+        }
         made.rows.push_back({each.id, each.date,
                              std::string{each.stage == stage::site    ? "site"
                                          : each.stage == stage::baler ? "baler"
@@ -125,7 +131,8 @@ table table_maker::rejects() const {
                              each.bundle ? cell{s_.at(each.bundle).id.text()} : cell{},
                              each.bale ? cell{s_.at(each.bale).id.text()} : cell{}, each.reason,
                              maybe_text(each.disposition), each.rejected_weight ? cell{*each.rejected_weight} : cell{},
-                             residue_of[i] != nullptr ? cell{residue_of[i]->counted} : cell{}, counted_on});
+                             residue_of[i] != nullptr ? cell{residue_of[i]->counted} : cell{}, maybe(counted_on),
+                             maybe(bale_counted_on)});
     }
     return made;
 }
@@ -148,41 +155,49 @@ table table_maker::costs() const {
                "Every cost in force, on the grant and on match.",
                {words("cost", "Cost"), date_column("date", "Incurred on"), words("category", "Category"),
                 words("description", "Description"), words("fund", "Fund"), words("source", "Source"),
-                words("subaward", "Subaward"), date_column("paid_on", "Paid on"), dollars("amount", "Amount")},
+                words("subaward", "Subaward"), date_column("paid_on", "Paid on"), dollars("amount", "Amount"),
+                words("base", "Indirect base")},
                {}};
     for (const auto& each : s_.costs)
         made.rows.push_back({each.id, each.date, each.category, each.description,
                              std::string{each.fund == fund::grant ? "grant" : "match"}, maybe_text(each.source),
-                             maybe_text(each.subaward), each.paid_on ? cell{*each.paid_on} : cell{}, each.amount});
+                             maybe_text(each.subaward), maybe(each.paid_on), each.amount,
+                             each.fund != fund::grant  ? cell{}
+                             : grant::is_in_base(each) ? cell{"in"}
+                                                       : cell{"out"}});
     return made;
 }
 
 table table_maker::inkind() const {
     table made{"In-kind",
-               "Every in-kind gift in force, at its rate.",
-               {words("inkind", "In-kind"), date_column("date", "Date"), words("kind", "Kind"), words("giver", "Giver"),
-                words("site", "Site"), words("source", "Source"), words("quantity", "Quantity"), words("rate", "Rate"),
-                dollars("value", "Value")},
+               "Every active in-kind contribution, at its rate.",
+               {words("inkind", "In-kind"), date_column("date", "Date"), words("kind", "Kind"),
+                words("giver", "Contributor"), words("site", "Site"), words("source", "Source"),
+                words("quantity", "Quantity"), words("rate", "Rate"), dollars("value", "Value"),
+                words("category", "Object class")},
                {}};
     for (const auto& each : s_.gifts)
         made.rows.push_back({each.id, each.date, each.kind, each.giver,
                              each.site ? cell{s_.at(each.site).id.text()} : cell{}, maybe_text(each.source),
-                             quantity::shortest_text(each.quantity), quantity::shortest_text(each.rate), each.value});
+                             quantity::shortest_text(each.quantity), quantity::shortest_text(each.rate), each.value,
+                             maybe_text(each.category)});
     return made;
 }
 
 table table_maker::budget() const {
     table made{"Budget",
-               "The award's budget by object class, and what was spent and given by the quarter's last day.",
+               "The award's budget by object class, and what was spent and contributed by the quarter's last day.",
                {words("category", "Category"), dollars("grant", "Grant budget"),
                 dollars("grant_spent", "Spent on grant"), dollars("match", "Match budget"),
-                dollars("match_spent", "Costs on match")},
+                dollars("match_spent", "Match contributed")},
                {}};
     for (const auto& line : s_.budget_on(on_.days.to)) {
         money on_grant, on_match;
         for (const auto& cost : s_.costs)
             if (cost.category == line.category && cost.date <= on_.days.to)
                 (cost.fund == fund::grant ? on_grant : on_match) += cost.amount;
+        for (const auto& gift : s_.gifts)
+            if (gift.category == line.category && gift.date <= on_.days.to) on_match += gift.value;
         made.rows.push_back({line.category, line.grant, on_grant, line.match, on_match});
     }
     return made;

@@ -15,9 +15,6 @@ real real_of(const fraction& value) { return quantity::nearest_double(value.nume
 real real_of(const std::optional<quantity::decimal>& value) {
     return value ? real_of(quantity::fraction_of(*value)) : 0.0;
 }
-real real_of(money value) { return quantity::nearest_double(value.count(), 100); }
-
-quantity::day day_before(const basis& on) { return on.days.from - date::days{1}; }
 
 } // namespace
 
@@ -33,11 +30,6 @@ std::vector<named_term> terms_of(const records::season& of, const basis& on) {
         {"Goal, tons", "goal_tons", real_of(quantity::fraction_of(terms.goal_tons)), {}},
         {"Match, percent", "match_percent", real_of(terms.match_percent), terms.match_percent ? "" : none},
         {"Indirect, percent", "indirect_percent", real_of(terms.indirect_percent), terms.indirect_percent ? "" : none},
-        {"Limit in each subaward, to date", "subaward_limit", real_of(grant::subaward_limit_on(of, on.days.to)), {}},
-        {"Limit in each subaward, before the quarter",
-         "subaward_limit_before",
-         real_of(grant::subaward_limit_on(of, day_before(on))),
-         {}},
         {"Landfill fee, $ per ton",
          "tipping_fee_per_ton",
          real_of(quantity::fraction_of(quantity::decimal_of(of.setting_on("tipping_fee_per_ton", on.days.to)))),
@@ -47,19 +39,23 @@ std::vector<named_term> terms_of(const records::season& of, const basis& on) {
 
 std::vector<subaward_line> subawards_of(const records::season& of, const basis& on) {
     std::map<std::string, subaward_line> lines;
+    std::map<std::string, quantity::day> first;
     for (const auto& cost : of.costs) {
         if (cost.subaward.empty()) continue;
         auto& line = lines[cost.subaward];
         line.subaward = cost.subaward;
-        if (!grant::is_in_base(cost)) continue;
-        if (cost.date <= on.days.to) line.direct += cost.amount;
+        if (!grant::is_in_base(cost) || cost.date > on.days.to) continue;
+        line.direct += cost.amount;
         if (cost.date < on.days.from) line.direct_before += cost.amount;
+        auto& known = first.try_emplace(cost.subaward, cost.date).first->second;
+        known = std::min(known, cost.date);
     }
-    const auto limit = grant::subaward_limit_on(of, on.days.to), before = grant::subaward_limit_on(of, day_before(on));
     std::vector<subaward_line> all;
     for (auto& [name, line] : lines) {
-        line.over = std::max(money{}, line.direct - limit);
-        line.over_before = std::max(money{}, line.direct_before - before);
+        const auto known = first.find(name);
+        line.limit = grant::subaward_limit_on(of, known == first.end() ? on.days.to : known->second);
+        line.over = std::max(money{}, line.direct - line.limit);
+        line.over_before = std::max(money{}, line.direct_before - line.limit);
         all.push_back(std::move(line));
     }
     return all;

@@ -16,10 +16,11 @@ struct named_term {
 /// The award's terms and settings in force on the quarter's last day.
 std::vector<named_term> terms_of(const records::season& season, const basis& on);
 
-/// What a subaward's direct costs on the grant, equipment left out, come to, and how much passes the limit.
+/// What a subaward's direct costs in the indirect base come to, the limit of its first one's day, and how much passes
+/// it.
 struct subaward_line {
     std::string subaward;
-    money direct, direct_before, over, over_before; ///< to date, and before the quarter
+    money direct, direct_before, limit, over, over_before; ///< to date, and before the quarter
 };
 /// By name.
 std::vector<subaward_line> subawards_of(const records::season& season, const basis& on);

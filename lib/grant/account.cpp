@@ -7,54 +7,92 @@ namespace tarewell::grant {
 using namespace records; // NOLINT
 
 bool is_in_base(const cost& each) {
-    return each.fund == fund::grant && each.category != "equipment" && each.category != "indirect";
+    if (each.fund != fund::grant || each.category == "indirect" || each.category == "equipment") return false;
+    return each.in_base.value_or(each.category != "construction");
 }
 
-money capped_base(money sum, const std::map<std::string, money>& subawards, money limit) {
-    for (const auto& [name, direct] : subawards)
-        sum -= std::max(money{}, direct - limit);
-    return std::max(money{}, sum);
+void base_sum::add(money amount, day on, const std::string& subaward) {
+    sum_ += amount;
+    if (subaward.empty()) return;
+    auto& known = subawards_.try_emplace(subaward, subaward_sum{{}, on}).first->second;
+    known.direct += amount;
+    known.first = std::min(known.first, on);
 }
 
-money subaward_limit_on(const season& of, day on) {
-    return quantity::money_from(quantity::decimal_of(of.setting_on("subaward_limit", on)));
+money subaward_limit_on(const season& of, day first) {
+    return quantity::money_from(quantity::decimal_of(of.setting_on("subaward_limit", first)));
 }
 
-money indirect_base_through(const season& of, day last) {
-    money sum;
-    std::map<std::string, money> subawards;
-    for (const auto& cost : of.costs) {
-        if (cost.date > last || !is_in_base(cost)) continue;
-        sum += cost.amount;
-        if (!cost.subaward.empty()) subawards[cost.subaward] += cost.amount;
+money base_sum::capped() const {
+    auto left = sum_;
+    for (const auto& [name, each] : subawards_)
+        left -= std::max(money{}, each.direct - subaward_limit_on(of_, each.first));
+    return left;
+}
+
+namespace {
+
+money base_through(const season& of, day last) {
+    base_sum base{of};
+    for (const auto& cost : of.costs)
+        if (cost.date <= last && is_in_base(cost)) base.add(cost.amount, cost.date, cost.subaward);
+    return base.capped();
+}
+
+} // namespace
+
+money indirect_base_through(const season& of, day last) { return std::max(money{}, base_through(of, last)); }
+
+namespace {
+
+/// Shows each period of one percent, or of none, with the day before it and its own last.
+template <class See> void for_each_percent(const season& of, day last, See&& see) {
+    auto percent = of.the_award->indirect_percent;
+    auto before = day::min();
+    for (const auto& each : of.amendments) {
+        if (!each.indirect_percent || each.date > last) continue;
+        see(before, each.date - date::days{1}, percent);
+        before = each.date - date::days{1};
+        percent = each.indirect_percent;
     }
-    return capped_base(sum, subawards, subaward_limit_on(of, last));
+    see(before, last, percent);
 }
+
+} // namespace
 
 money indirect_through(const season& of, day last, const std::function<money(day)>& base_through) {
     if (!of.the_award) return money{};
     // Each percent on what its days added to the base; rounded once, in 10^-9 of a cent's hundredth.
     quantity::wide sum = 0;
     money before;
-    const auto add_period = [&](day end, const std::optional<decimal>& percent) {
+    for_each_percent(of, last, [&](day, day end, const std::optional<decimal>& percent) {
         const auto through = base_through(end);
         if (percent)
             sum += quantity::wide{(through - before).count()} * percent->mantissa *
                    quantity::power_of_ten(9 - percent->scale);
         before = through;
-    };
-    auto percent = of.the_award->indirect_percent;
-    for (const auto& each : of.amendments) {
-        if (!each.indirect_percent || each.date > last) continue;
-        add_period(each.date - date::days{1}, percent);
-        percent = each.indirect_percent;
-    }
-    add_period(last, percent);
-    return money{quantity::half_up(sum, quantity::power_of_ten(11))};
+    });
+    return std::max(money{}, money{quantity::half_up(sum, quantity::power_of_ten(11))});
 }
 
 money indirect_through(const season& of, day last) {
-    return indirect_through(of, last, [&](day end) { return indirect_base_through(of, end); });
+    return indirect_through(of, last, [&](day end) { return base_through(of, end); });
+}
+
+std::vector<indirect_period> indirect_periods(const season& of, day last) {
+    std::vector<indirect_period> periods;
+    money base, charged;
+    for_each_percent(of, last, [&](day before, day end, const std::optional<decimal>& percent) {
+        const auto base_then = base_through(of, end), charged_then = indirect_through(of, end);
+        if (percent && before < end)
+            periods.push_back({{std::max(before + date::days{before == day::min() ? 0 : 1}, of.the_award->begins), end},
+                               *percent,
+                               base_then - base,
+                               charged_then - charged});
+        base = base_then;
+        charged = charged_then;
+    });
+    return periods;
 }
 
 bool percent_was_amended(const season& of, day last) {

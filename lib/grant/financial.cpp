@@ -1,5 +1,7 @@
 #include "grant/financial.hpp"
 
+#include "grant/account.hpp"
+
 #include <algorithm>
 #include <map>
 #include <tuple>
@@ -7,6 +9,23 @@
 namespace tarewell::grant {
 
 using namespace records; // NOLINT
+using quantity::money;
+
+money paid_from_income(const season& of, const cost& cost, day by) {
+    money paid;
+    for (const auto& each : of.incomes)
+        if (!each.earned && each.cost == cost.id && each.date <= by) paid += each.amount;
+    return paid;
+}
+
+money claimed_of(const season& of, const request_row& row) {
+    const auto& cost = of.costs[row.cost];
+    return cost.amount - paid_from_income(of, cost, row.date);
+}
+
+day counted_on(const season& of, const liquidation& each) {
+    return each.cost.empty() ? each.date : of.costs[*of.find_cost(each.cost)].date;
+}
 
 std::vector<request_state> requests_through(const season& of, day last) {
     std::map<std::string, request_state> by_id;
@@ -16,7 +35,7 @@ std::vector<request_state> requests_through(const season& of, day last) {
         state.request = each.request;
         state.date = each.date;
         state.indirect = each.indirect;
-        state.direct += of.costs[each.cost].amount;
+        state.direct += claimed_of(of, each);
         state.costs.push_back(each.cost);
     }
     for (const auto& each : of.payments) {
@@ -34,17 +53,64 @@ std::vector<request_state> requests_through(const season& of, day last) {
     return states;
 }
 
+namespace {
+
+using amounts = std::map<std::string, money>;
+
+amounts by_category(const std::vector<budget_line>& lines) {
+    amounts sums;
+    for (const auto& line : lines)
+        sums[line.category] += line.grant + line.match;
+    return sums;
+}
+
+/// What lines gained from other lines: all that they grew by, less what the whole grew by; or all that others shrank
+/// by.
+money moved_between(amounts before, const amounts& after) {
+    money grown, shrunk;
+    for (const auto& [category, amount] : after) {
+        const auto by = amount - before[category];
+        (by.count() > 0 ? grown : shrunk) += by.count() > 0 ? by : -by;
+        before.erase(category);
+    }
+    for (const auto& [category, amount] : before)
+        shrunk += amount;
+    return std::min(grown, shrunk);
+}
+
+/// What was spent beyond lines, on grant and match, as far as other lines leave it.
+money overspent(const season& of, const std::vector<budget_line>& lines, day last) {
+    amounts left = by_category(lines);
+    for (const auto& cost : of.costs)
+        if (cost.date <= last && !(cost.fund == fund::grant && cost.category == "indirect"))
+            left[cost.category] -= cost.amount;
+    for (const auto& gift : of.gifts)
+        if (gift.date <= last && !gift.category.empty()) left[gift.category] -= gift.value;
+    left["indirect"] -= indirect_through(of, last);
+    money over, others;
+    for (const auto& [category, amount] : left)
+        (amount.count() < 0 ? over : others) += amount.count() < 0 ? -amount : amount;
+    return std::min(over, others);
+}
+
+} // namespace
+
 budget_moves budget_moves_through(const season& of, day last) {
     budget_moves moves;
-    std::map<std::string, std::int64_t> before;
-    for (const auto& line : of.budget) {
-        before[line.category] = line.grant.count() + line.match.count();
+    if (of.budget.empty()) return moves;
+    auto known = by_category(of.budget);
+    for (const auto& each : of.amendments) {
+        if (each.date > last) break;
+        auto amended = known;
+        for (const auto& line : of.rebudgets)
+            if (line.amendment == each.id) amended[line.category] = line.grant + line.match;
+        moves.moved += moved_between(known, amended);
+        known = std::move(amended);
+    }
+    const auto lines = of.budget_on(last);
+    for (const auto& line : lines)
         moves.total += line.grant + line.match;
-    }
-    for (const auto& line : of.budget_on(last)) {
-        const auto grown = line.grant.count() + line.match.count() - before[line.category];
-        if (grown > 0) moves.moved += quantity::money{grown};
-    }
+    moves.moved += overspent(of, lines, last);
     const auto limit = quantity::decimal_of(of.setting_on("budget_move_percent", last));
     moves.past_limit = quantity::wide{moves.moved.count()} * 100 * quantity::power_of_ten(limit.scale) >
                        quantity::wide{moves.total.count()} * limit.mantissa;

@@ -1,6 +1,7 @@
 #include "grant/measures.hpp"
 
 #include "grant/account.hpp"
+#include "grant/financial.hpp"
 
 #include <algorithm>
 #include <set>
@@ -46,10 +47,9 @@ void see_budget(const season& s, const reckoning&, day last, const see_measured&
 void see_claimed(const season& s, const reckoning&, day, const see_measured& see) {
     std::set<std::string> seen;
     for (const auto& each : s.requests) {
-        const auto& cost = s.costs[each.cost];
         const auto indirect = seen.insert(each.request).second ? each.indirect : money{};
-        see({{kind::request, each.entry, (cost.amount + indirect).count()}, each.date});
-        see({{kind::cost, cost.entry, std::nullopt}, each.date});
+        see({{kind::request, each.entry, (claimed_of(s, each) + indirect).count()}, each.date});
+        see({{kind::cost, s.costs[each.cost].entry, std::nullopt}, each.date});
     }
 }
 
@@ -58,7 +58,7 @@ void see_obligations(const season& s, const reckoning&, day, const see_measured&
         if (each.fund == fund::grant) see({{kind::obligation, each.entry, each.amount.count()}, each.date});
     for (const auto& each : s.liquidations)
         if (s.obligations[each.obligation].fund == fund::grant)
-            see({{kind::liquidation, each.entry, -each.amount.count()}, each.date});
+            see({{kind::liquidation, each.entry, -each.amount.count()}, counted_on(s, each)});
 }
 
 constexpr std::int64_t cents = 100;
@@ -75,8 +75,7 @@ constexpr measure by_date(rows see, std::string_view table, std::array<only, 3> 
 const measure direct = by_date(costs<is_direct>, "Costs", {on_grant, no_indirect});
 const measure paid{
     see_paid, cents, {.table = "Costs", .on = "paid_on", .adds = "amount", .where = {on_grant, no_indirect}}};
-const measure indirect_base =
-    by_date(costs<is_in_base>, "Costs", {on_grant, no_indirect, only{"category", "equipment", false}});
+const measure indirect_base = by_date(costs<is_in_base>, "Costs", {only{"base", "in"}});
 const measure match_costs =
     by_date(costs<[](const cost& each) { return each.fund == fund::match; }>, "Costs", {only{"fund", "match"}});
 const measure in_kind =
@@ -100,12 +99,20 @@ const measure released =
     by_date(payments_of<amount_if<[](const payment& each) { return each.kind == payment_kind::retainage; }, payment>>,
             "Payments", {only{"kind", "retainage"}});
 const measure claimed = by_date(see_claimed, "Requests");
-const measure obligations = by_date(see_obligations, "Obligations", {on_grant});
+const measure obligations{
+    see_obligations, cents, {.table = "Obligations", .on = "counted_on", .adds = "amount", .where = {on_grant}}};
 const measure income_earned =
     by_date(incomes<[](const income& each) { return each.earned; }>, "Program income", {only{"kind", "earned"}});
-const measure income_deducted = by_date(incomes<[](const income& each) { return !each.earned && each.deducts; }>,
-                                        "Program income", {spent, only{"method", "deduction"}});
-const measure income_added = by_date(incomes<[](const income& each) { return !each.earned && !each.deducts; }>,
-                                     "Program income", {spent, only{"method", "addition"}});
+const measure income_deducted =
+    by_date(incomes<[](const income& each) { return !each.earned && each.method == income_method::deduction; }>,
+            "Program income", {spent, only{"method", "deduction"}});
+const measure income_added =
+    by_date(incomes<[](const income& each) { return !each.earned && each.method == income_method::addition; }>,
+            "Program income", {spent, only{"method", "addition"}});
+const measure income_matched =
+    by_date(incomes<[](const income& each) {
+                return !each.earned && each.method == income_method::match && each.cost.empty();
+            }>,
+            "Program income", {spent, only{"method", "match"}});
 
 } // namespace tarewell::grant::measures

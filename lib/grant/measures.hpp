@@ -16,7 +16,8 @@ extern const measure payments;                   ///< from the agency
 extern const measure paid_back;                  ///< of requests, what was paid or retained
 extern const measure retained, released;         ///< kept back of payments, and let go again
 extern const measure claimed;                    ///< in requests: their costs and indirect costs
-extern const measure obligations;                ///< on the grant, less what of them was paid or let go
+extern const measure obligations; ///< on the grant, until their costs are incurred or they are deobligated
 extern const measure income_earned, income_deducted, income_added; ///< program income; spent by its two methods
+extern const measure income_matched;                               ///< spent as match, where no cost on match says it
 
 } // namespace tarewell::grant::measures

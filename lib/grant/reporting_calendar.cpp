@@ -30,13 +30,11 @@ day due_after(const season& of, day last) {
     return first;
 }
 
-day award_ends(const season& of) { return of.terms_on(day::max()).ends; }
-
 } // namespace
 
-std::vector<due_report> reporting_calendar(const season& of) {
+std::vector<due_report> reporting_calendar(const season& of, day on) {
     const auto& award = of.the_award.value();
-    const auto ends = award_ends(of);
+    const auto ends = of.terms_on(on).ends;
     const auto calendar = award.calendar();
     std::vector<due_report> reports;
     for (auto quarter = calendar.holding(award.begins); calendar.days_of(quarter).from <= ends;
@@ -50,14 +48,17 @@ std::vector<due_report> reporting_calendar(const season& of) {
                 {"annual " + std::to_string(quarter.year), {first, days.to}, after(days.to, annual), nullptr});
         }
     }
-    reports.push_back({"final", {award.begins, ends}, after(ends, whole_setting(of, "final_due_days", ends)), nullptr});
+    reports.push_back({"final",
+                       {award.begins, ends},
+                       after(ends, whole_setting(of, "final_due_days", ends)),
+                       of.closing_of(calendar.holding(ends))});
     std::stable_sort(reports.begin(), reports.end(),
                      [](const due_report& a, const due_report& b) { return a.due < b.due; });
     return reports;
 }
 
-day records_kept_until(const season& of) {
-    const auto ends = award_ends(of);
+day records_kept_until(const season& of, day on) {
+    const auto ends = of.terms_on(on).ends;
     const date::year_month_day due{after(ends, whole_setting(of, "final_due_days", ends))};
     const auto kept = due + date::years{std::min(whole_setting(of, "records_kept_years", ends), 1'000)};
     return kept.ok() ? day{kept} : day{kept.year() / kept.month() / date::last};

@@ -29,17 +29,26 @@ std::optional<day> shipped_and_weighed_on(const season& of, const reckoning& rec
     return weighed && shipped ? std::optional{std::max(weighed->on, *shipped)} : std::nullopt;
 }
 
+std::optional<day> accepted_on(const season& of, const reckoning& reckoned, bale_place bale) {
+    const auto shipment = reckoned.at(bale).shipment;
+    return shipment ? of.at(shipment).accepted_on : std::nullopt;
+}
+
 std::optional<day> counted_on(const season& of, const reckoning& reckoned, bale_place bale) {
     const auto counted_when = of.the_award->counted_when;
     if (counted_when == counting::shipped) return shipped_and_weighed_on(of, reckoned, bale);
+    if (counted_when == counting::accepted) return accepted_on(of, reckoned, bale);
     const auto& weighed = reckoned.at(bale).weighed;
-    return weighed && counted_when == counting::weighed ? std::optional{weighed->on} : std::nullopt;
+    return weighed ? std::optional{weighed->on} : std::nullopt;
 }
 
 std::optional<day> counted_on(const season& of, const reckoning& reckoned, const residue& each) {
     const auto counted_when = of.the_award->counted_when;
-    if (counted_when == counting::accepted)
-        return of.rejects[each.reject].stage == stage::processor ? std::optional{each.on} : std::nullopt;
+    if (counted_when == counting::accepted) {
+        const auto accepted = accepted_on(of, reckoned, each.bale);
+        const bool since = of.rejects[each.reject].stage == stage::processor && accepted && each.on > *accepted;
+        return since ? std::optional{each.on} : std::nullopt;
+    }
     if (counted_when == counting::weighed) return each.on;
     const auto shipped = shipped_on(of, reckoned, each.bale);
     return shipped ? std::optional{std::max(each.on, *shipped)} : std::nullopt;

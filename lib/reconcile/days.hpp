@@ -11,10 +11,15 @@ std::optional<day> shipped_on(const records::season& season, const reckoning& re
 /// The later of weighing and shipment.
 std::optional<day> shipped_and_weighed_on(const records::season& season, const reckoning& reckoned, bale_place bale);
 
-/// The day on which a bale's net counts as diverted; none while it does not, and where acceptances count.
+/// The day on which its shipment was accepted.
+std::optional<day> accepted_on(const records::season& season, const reckoning& reckoned, bale_place bale);
+
+/// The day on which a bale counts as diverted, by its net or by the weight accepted of its shipment; none while it does
+/// not.
 std::optional<day> counted_on(const records::season& season, const reckoning& reckoned, bale_place bale);
 
-/// The day on which residue is taken off what is diverted; none where it takes nothing off.
+/// The day on which residue is taken off what is diverted; none where it takes nothing off. An accepted weight is after
+/// all that the processor rejected by then: only what it rejected of the shipment later is taken off it.
 std::optional<day> counted_on(const records::season& season, const reckoning& reckoned, const residue& each);
 
 } // namespace tarewell::reconcile

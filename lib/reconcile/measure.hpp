@@ -29,10 +29,8 @@ using see_measured = std::function<void(const measured&)>;
 struct shown_in {
     std::string_view table;
     std::string_view on = {}; ///< the column of the day; none: every row counts
-    std::string_view adds = {}, adds_too = {}, takes_off = {};
+    std::string_view adds = {}, adds_too = {};
     std::string_view until = {};
-    /// Where `until` is no column but the date of the row of another table that has the same word in this column.
-    std::string_view until_table = {}, until_key = {};
     /// Of a table with a row for each thing: how many rows the thing has in the quarter. `on` is the day of its first.
     std::string_view rows_of_thing = {};
     /// Rows whose column says the word, or anything else.

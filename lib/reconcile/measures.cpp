@@ -11,6 +11,7 @@ constexpr std::int64_t thousandths = 1000;
 
 bool by_weighing_or_shipment(const award& of) { return of.counted_when != counting::accepted; }
 bool by_shipment(const award& of) { return of.counted_when == counting::shipped; }
+bool by_shipment_or_acceptance(const award& of) { return of.counted_when != counting::weighed; }
 bool by_acceptance(const award& of) { return of.counted_when == counting::accepted; }
 
 std::int64_t claim_of(const reckoning& r, bundle_place bundle) { return r.at(bundle).claim.estimate.count(); }
@@ -93,16 +94,15 @@ void see_counted_residue(const season& s, const reckoning& r, day, const see_mea
             see({{kind::reject, s.rejects[each.reject].entry, each.counted.count()}, *on});
 }
 
-void see_waiting(const season& s, const reckoning& r, day, const see_measured& see) {
-    std::vector<std::optional<day>> accepted_on(s.shipments.size());
-    for (const auto& each : s.acceptances)
-        accepted_on[each.shipment.index()] = each.date;
+void see_waiting_bales(const season& s, const reckoning& r, day, const see_measured& see) {
     for_each_weighed(s, r, [&](bale_place bale, entry_no ticket, const weighing& weighed) {
-        const auto& known = r.at(bale);
-        auto until = shipped_and_weighed_on(s, r, bale);
-        if (by_acceptance(*s.the_award)) until = known.shipment ? accepted_on[known.shipment.index()] : std::nullopt;
-        see({{kind::ticket, ticket, (weighed.net - known.residue).count()}, weighed.on, until});
+        see({{kind::ticket, ticket, weighed.net.count()}, weighed.on, counted_on(s, r, bale)});
     });
+}
+
+void see_waiting_residue(const season& s, const reckoning& r, day, const see_measured& see) {
+    for (const auto& each : r.residues)
+        see({{kind::reject, s.rejects[each.reject].entry, each.counted.count()}, each.on, counted_on(s, r, each.bale)});
 }
 
 void see_served(const season& s, const reckoning&, day, const see_measured& see) {
@@ -139,20 +139,14 @@ const measure counted_bales{
 const measure counted_acceptances{see_accepted, thousandths, accepted.shown, by_acceptance};
 const measure counted_residue{
     see_counted_residue, thousandths, {.table = "Rejects", .on = "counted_on", .adds = "residue"}};
-const measure waiting_for_shipment{
-    see_waiting,
-    thousandths,
-    {.table = "Bales", .on = "weighed_on", .adds = "net", .takes_off = "residue", .until = "counted_on"},
-    by_shipment};
-const measure waiting_for_acceptance{see_waiting,
-                                     thousandths,
-                                     {.table = "Bales",
-                                      .on = "weighed_on",
-                                      .adds = "net",
-                                      .takes_off = "residue",
-                                      .until_table = "Acceptances",
-                                      .until_key = "shipment"},
-                                     by_acceptance};
+const measure waiting_bales{see_waiting_bales,
+                            thousandths,
+                            {.table = "Bales", .on = "weighed_on", .adds = "net", .until = "counted_on"},
+                            by_shipment_or_acceptance};
+const measure waiting_residue{see_waiting_residue,
+                              thousandths,
+                              {.table = "Rejects", .on = "date", .adds = "residue", .until = "bale_counted_on"},
+                              by_shipment_or_acceptance};
 
 const measure served{see_served,
                      1,

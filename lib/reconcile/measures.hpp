@@ -15,8 +15,8 @@ extern const measure accepted;                       ///< acceptances, adding th
 
 /// What counts as diverted by the award's way of counting, and what is taken off it.
 extern const measure counted_bales, counted_acceptances, counted_residue;
-/// Bales weighed, until they are counted, adding net less residue.
-extern const measure waiting_for_shipment, waiting_for_acceptance;
+/// Bales weighed, until their shipment or acceptance counts them, adding their net; and what was rejected out of them.
+extern const measure waiting_bales, waiting_residue;
 
 extern const measure served;  ///< accepting receipts, by grower; `unknown` left out
 extern const measure visited; ///< receipts, by site

@@ -24,6 +24,9 @@ constexpr whole_field<acceptance> numbers[] = {
 constinit const kind_info acceptance_kind =
     kind_made<acceptance, fields, numbers>({kind::acceptance, "acceptance", "acceptances", "shipment", {}, "date"});
 
-void admit(acceptance&& made, season& to) { to.acceptances.push_back(made); }
+void admit(acceptance&& made, season& to) {
+    to.shipments[made.shipment.index()].accepted_on = made.date;
+    to.acceptances.push_back(made);
+}
 
 } // namespace tarewell::records

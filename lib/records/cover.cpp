@@ -29,6 +29,7 @@ estimate::cover_size size_of(const cover_line& line) {
     size.length = feet(*line.length);
     size.width = feet(*line.width);
     if (line.rise) size.rise = feet(*line.rise);
+    size.flat = same_but_for_case(line.structure, "flat");
     size.layers = line.layers;
     if (line.mil) size.thickness = quantity::mils{*line.mil};
     return size;

@@ -6,11 +6,15 @@ namespace tarewell::records {
 struct season;
 class complaints;
 
+/// What income does to the award (2 CFR 200.307(b)): it lowers it, adds to it, or counts as match.
+enum class income_method { deduction, addition, match };
+
 /// Program income earned, or spent on what the award allows.
 struct income : recorded {
     std::string id, description, cost;
     day date;
-    bool earned = true, deducts = true; ///< deducts: the deduction alternative, else the addition alternative
+    bool earned = true; ///< else spent
+    income_method method = income_method::deduction;
     money amount;
     bool has_document = false;
 };

@@ -37,13 +37,6 @@ std::string joined_key(const row& record, char between) {
     return key;
 }
 
-bool same_but_for_case(std::string_view a, std::string_view b) {
-    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](char x, char y) {
-        const auto lower = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; };
-        return lower(x) == lower(y);
-    });
-}
-
 std::int64_t worked_out_of(const row& values, const worked_out_number& number, weight_unit award_unit) {
     const auto at = [&](std::size_t part) { return quantity::decimal_of(values[number.from[part]]); };
     switch (number.how) {
@@ -59,6 +52,13 @@ std::int64_t worked_out_of(const row& values, const worked_out_number& number, w
 }
 
 } // namespace
+
+bool same_but_for_case(std::string_view a, std::string_view b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](char x, char y) {
+        const auto lower = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; };
+        return lower(x) == lower(y);
+    });
+}
 
 std::optional<std::size_t> kind_info::find(std::string_view column_name) const {
     for (std::size_t i = 0; i < columns.size(); ++i)

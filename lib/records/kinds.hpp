@@ -157,6 +157,8 @@ std::span<const kind_info> all_kinds();
 std::span<const kind_info> recorded_kinds();
 /// By the kind's name or its file's: "bundle" or "bundles".
 const kind_info* find_kind(std::string_view name);
+/// Equal as ASCII letters go.
+bool same_but_for_case(std::string_view a, std::string_view b);
 
 /// One record's values in the order of its kind's columns. An empty text is "not given".
 struct row {

@@ -13,7 +13,7 @@ constexpr field<payment> fields[] = {
     a::id<&payment::id>("payment").required(),
     a::date<&payment::date>("date").required(),
     a::one_of<&payment::kind, payment_words>("kind").required(),
-    a::unkept("amount", column_type::amount).required(),
+    a::unkept("amount", column_type::credit).required(), // below 0: refunded to the agency
     a::names_a<&payment::request, kind::request>("request"),
     a::unkept("retained", column_type::amount),
     a::text<&payment::has_document>("document"),

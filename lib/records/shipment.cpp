@@ -43,7 +43,7 @@ void admit(shipment_line&& line, season& to) {
     if (!line.shipment) {
         line.shipment = shipment_place{to.shipments.size()};
         to.keep(kind::shipment, to.shipments,
-                shipment{line.id, line.date, line.processor, line.carrier, line.bill_of_lading, {}});
+                shipment{line.id, line.date, line.processor, line.carrier, line.bill_of_lading, {}, {}});
     }
     to.shipments[line.shipment.index()].bales.push_back(line.bale);
     to.bales[line.bale.index()].loaded_in = line.shipment;

@@ -11,6 +11,7 @@ struct shipment {
     day date;
     std::string processor, carrier, bill_of_lading;
     std::vector<bale_place> bales;
+    std::optional<day> accepted_on; ///< by its processor
 };
 
 struct shipment_row : recorded {

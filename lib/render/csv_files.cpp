@@ -125,7 +125,7 @@ class list_writer {
 std::set<std::string> tables_behind(const std::string& name) {
     if (name == "chart") return {"months", "causes", "money", "bales"};
     if (name == "flag_groups") return {"flags"};
-    if (name == "money_total") return {"money"};
+    if (name == "money_total" || name == "money_unclassed") return {"money"};
     return {name};
 }
 

@@ -27,8 +27,8 @@ sheet_data terms_sheet(const page_input& in) {
 sheet_data subawards_sheet(const page_input& in) {
     table rows{"Subawards",
                "",
-               {words("subaward", "Subaward"), dollars("direct", "Direct on grant to date"),
-                dollars("direct_before", "Direct on grant before the quarter"),
+               {words("subaward", "Subaward"), dollars("direct", "In the base to date, before the limit"),
+                dollars("direct_before", "In the base before the quarter, before the limit"), dollars("limit", "Limit"),
                 dollars("over", "Over the limit to date"), dollars("over_before", "Over the limit before the quarter")},
                {}};
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
@@ -36,19 +36,19 @@ sheet_data subawards_sheet(const page_input& in) {
         const auto row = rows.rows.size();
         special[{row, 1}].formula = subaward_formula("quarter_to");
         special[{row, 2}].formula = subaward_formula("(quarter_from-1)");
-        special[{row, 3}].formula = "=MAX(0,B#-subaward_limit)";
-        special[{row, 4}].formula = "=MAX(0,C#-subaward_limit_before)";
-        rows.rows.push_back({each.subaward, each.direct, each.direct_before, each.over, each.over_before});
+        special[{row, 4}].formula = "=MAX(0,B#-D#)";
+        special[{row, 5}].formula = "=MAX(0,C#-D#)";
+        rows.rows.push_back({each.subaward, each.direct, each.direct_before, each.limit, each.over, each.over_before});
     }
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);
     sheet.total_label = "In all subawards";
-    for (std::size_t c = 1; c < sheet.columns.size(); ++c)
+    for (const std::size_t c : {1, 2, 4, 5})
         sheet.columns[c].total = true;
-    sheet.columns[3].range_name = "subawards_over_to_date_rows";
-    sheet.columns[4].range_name = "subawards_over_before_rows";
-    sheet.special_totals[3] = {"=ROUND(SUM(subawards_over_to_date_rows),2)", "subawards_over_to_date", {}};
-    sheet.special_totals[4] = {"=ROUND(SUM(subawards_over_before_rows),2)", "subawards_over_before", {}};
+    sheet.columns[4].range_name = "subawards_over_to_date_rows";
+    sheet.columns[5].range_name = "subawards_over_before_rows";
+    sheet.special_totals[4] = {"=ROUND(SUM(subawards_over_to_date_rows),2)", "subawards_over_to_date", {}};
+    sheet.special_totals[5] = {"=ROUND(SUM(subawards_over_before_rows),2)", "subawards_over_before", {}};
     return sheet;
 }
 

@@ -68,11 +68,12 @@ constexpr table_line own_names[] = {
     {"causes.residue", text, "weight rejected out of weighed bales for it"},
     {"money", list, "money by object class through the quarter's last day"},
     {"money_total", group, "the sums of all object classes"},
-    {"moves", group, "what moved between budget lines since the award"},
-    {"moves.moved", text, "the sum by which lines grew"},
-    {"moves.total", text, "grant and match as awarded"},
+    {"money_unclassed", group, "match contributed without an object class, where there is any"},
+    {"moves", group, "what moved between budget lines since the award, supplements apart"},
+    {"moves.moved", text, "moved from line to line, and spent beyond a line"},
+    {"moves.total", text, "grant and match as last approved"},
     {"moves.share", text, "the one over the other, in percent"},
-    {"moves.past_limit", yes_no, "past the share that may need the agency's leave"},
+    {"moves.past_limit", yes_no, "past the share that may need the agency's prior approval"},
     {"request_totals", list, "reimbursement requests through the quarter's last day"},
     {"request_totals.request", text, "its id"},
     {"request_totals.date", text, "its day"},
@@ -82,6 +83,15 @@ constexpr table_line own_names[] = {
     {"request_totals.paid", text, "paid of it"},
     {"request_totals.retained", text, "retained of it"},
     {"request_totals.open", text, "neither paid nor retained"},
+    {"match_beyond", group, "where more was contributed than line 10i of SF-425 requires"},
+    {"match_beyond.amount", text, "by how much"},
+    {"indirect_periods", list, "line 11 of SF-425: indirect expense, a row for each rate to the quarter's last day"},
+    {"indirect_periods.type", text, "the setting indirect_rate_type"},
+    {"indirect_periods.percent", text, "the rate"},
+    {"indirect_periods.from", text, "its first day, or the award's"},
+    {"indirect_periods.to", text, "its last day, or the quarter's"},
+    {"indirect_periods.base", text, "what it added to the modified total direct costs"},
+    {"indirect_periods.charged", text, "what was charged at it"},
     {"narrative", list, "the coordinator's paragraphs for the quarter (tarewell quarter note)"},
     {"narrative.part", text, "done, problems, next, or a word of the coordinator's"},
     {"narrative.heading", text, "What was done, Problems, What comes next, or that word"},
@@ -255,7 +265,7 @@ form_name make_names() {
     add_all(root, own_names);
     for (auto& each : child(root, "chart")->inside)
         add_all(each, chart_names_inside);
-    for (const char* name : {"money", "money_total"})
+    for (const char* name : {"money", "money_total", "money_unclassed"})
         add_all(*child(root, name), money_names_inside);
     for (const char* name : {"in_quarter", "to_date"})
         add_all(*child(*child(root, "site_sheet"), name), site_names_inside);

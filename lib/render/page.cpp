@@ -27,12 +27,15 @@ class page_maker {
         put("chart", [&] { return chart_part(in_); });
         put_rows("months", [&] { return months_part(in_); });
         put_rows("causes", [&] { return causes_part(in_); });
-        if (is_wanted("money") || is_wanted("money_total")) put_money(page_, in_);
+        if (is_wanted("money") || is_wanted("money_total") || is_wanted("money_unclassed")) put_money(page_, in_);
         put("moves", [&] { return moves_part(in_); });
         put_rows("request_totals", [&] { return request_totals_part(in_); });
+        put("match_beyond", [&] { return match_beyond_part(in_); });
+        put_rows("indirect_periods", [&] { return indirect_periods_part(in_); });
         put_rows("narrative", [&] { return narrative_part(in_); });
         put_rows("calendar", [&] { return calendar_part(in_); });
-        put("records_kept_until", [&] { return value(quantity::text_of(grant::records_kept_until(in_.season))); });
+        put("records_kept_until",
+            [&] { return value(quantity::text_of(grant::records_kept_until(in_.season, in_.report.basis.days.to))); });
         put_rows("flag_groups", [&] { return flag_groups_part(in_); });
         put_rows("method", [&] { return method_part(in_); });
         figures();

@@ -1,5 +1,6 @@
 // What passes between the program and its agency.
 #include "figures/stories.hpp"
+#include "grant/account.hpp"
 #include "grant/financial.hpp"
 #include "grant/reporting_calendar.hpp"
 #include "render/page_parts.hpp"
@@ -28,6 +29,27 @@ value request_totals_part(const page_input& in) {
     return rows;
 }
 
+value indirect_periods_part(const page_input& in) {
+    const auto last = in.report.basis.days.to;
+    const auto type = in.season.setting_on("indirect_rate_type", last);
+    value rows = value::array();
+    for (const auto& each : grant::indirect_periods(in.season, last))
+        rows.push_back({{"type", type.empty() ? value{} : value{type}},
+                        {"percent", quantity::shortest_text(each.percent)},
+                        {"from", quantity::text_of(each.days.from)},
+                        {"to", quantity::text_of(each.days.to)},
+                        {"base", words_in(each.base)},
+                        {"charged", words_in(each.charged)}});
+    return rows;
+}
+
+value match_beyond_part(const page_input& in) {
+    const auto* remaining = in.report.find("line_10k");
+    if (remaining == nullptr) return {};
+    const auto left = std::get<quantity::money>(remaining->value);
+    return left.count() < 0 ? value{{"amount", words_in(-left)}} : value{};
+}
+
 value narrative_part(const page_input& in) {
     value parts = value::array();
     for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter)) {
@@ -43,7 +65,7 @@ value narrative_part(const page_input& in) {
 
 value calendar_part(const page_input& in) {
     value rows = value::array();
-    for (const auto& each : grant::reporting_calendar(in.season))
+    for (const auto& each : grant::reporting_calendar(in.season, in.report.basis.days.to))
         rows.push_back({{"report", each.name},
                         {"from", quantity::text_of(each.period.from)},
                         {"to", quantity::text_of(each.period.to)},

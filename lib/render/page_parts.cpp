@@ -138,6 +138,7 @@ void put_money(value& to, const page_input& in) {
         lines.push_back(line_part(each));
     put_list(to, "money", std::move(lines));
     to["money_total"] = line_part(money.total);
+    if (money.unclassed.match_given.count() != 0) to["money_unclassed"] = line_part(money.unclassed);
 }
 
 value closing_remarks_part(const page_input& in) {

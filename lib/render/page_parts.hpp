@@ -47,6 +47,9 @@ value causes_part(const page_input& input);
 void put_money(value& to, const page_input& input);
 value moves_part(const page_input& input);
 value request_totals_part(const page_input& input);
+value indirect_periods_part(const page_input& input);
+/// null where no more was contributed than line 10i requires
+value match_beyond_part(const page_input& input);
 value narrative_part(const page_input& input);
 value calendar_part(const page_input& input);
 value closing_remarks_part(const page_input& input);

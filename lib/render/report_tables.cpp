@@ -47,11 +47,14 @@ table money(const page_input& in) {
                "Money by object class through the quarter's last day; indirect costs at the award's percent.",
                {words("category", "Object class"), words("in_budget", "In the budget"),
                 dollars("grant_budget", "Grant budget"), dollars("grant_in_quarter", "Spent in the quarter"),
-                dollars("grant_spent", "Spent to date"), dollars("grant_left", "Grant left"),
-                dollars("match_budget", "Match budget"), dollars("match_in_quarter", "Match given in the quarter"),
-                dollars("match_given", "Match given to date")},
+                dollars("grant_spent", "Spent to date"), dollars("grant_left", "Grant balance"),
+                dollars("match_budget", "Match budget"),
+                dollars("match_in_quarter", "Match contributed in the quarter"),
+                dollars("match_given", "Match contributed to date")},
                {}};
-    for (const auto& each : money_by_category(in.season, in.report.basis).lines)
+    auto money = money_by_category(in.season, in.report.basis);
+    if (money.unclassed.match_given.count() != 0) money.lines.push_back(money.unclassed);
+    for (const auto& each : money.lines)
         made.rows.push_back({each.category, std::string{each.in_budget ? "yes" : "no"}, each.grant_budget,
                              each.grant_in_quarter, each.grant_spent, each.grant_left(), each.match_budget,
                              each.match_in_quarter, each.match_given});

@@ -28,11 +28,11 @@ TEST_CASE("the calendar says what is due, what is late and what was closed, as o
     CHECK(reports[0]["report"] == "2026-Q1");
     CHECK(reports[0]["due"] == "2026-04-30");
     CHECK(reports[0]["state"] == "due in 0 days");
-    CHECK(reports[1]["state"] == "not over");
+    CHECK(reports[1]["state"] == "period open");
     CHECK(in_time.json()["records_kept_until"] == "2030-04-30");
     const auto late = on("2026-05-01");
     CHECK(late.code == cli::findings);
-    CHECK(late.json()["reports"][0]["state"] == "late by 1 day");
+    CHECK(late.json()["reports"][0]["state"] == "1 day overdue");
     CHECK(late.json()["reports"][0]["late"] == true);
     at.must({"quarter", "close", "2026-Q1", "--prepared-by", "A", "--reviewed-by", "B", "--certified-by", "C"});
     const auto closed = on("2026-05-01");

@@ -92,8 +92,17 @@ TEST_CASE("the trace of a figure says what of it stands on no row") {
     CHECK(traced["on_no_row"] == "10.05"); // 10 % of 100.50
     CHECK(traced["unit_of_adds"] == "$");
     CHECK_THAT(at.must({"trace", "line_10e", "--quarter", "2026-Q2"}),
-               Contains("on no row, since the award's percent gives it: 10.05 $"));
+               Contains("on no row, since a percent or a limit gives it: 10.05 $"));
     const auto whole = at.run({"trace", "grant_spent", "--quarter", "2026-Q2", "--json"}).json();
     CHECK_FALSE(whole.contains("on_no_row"));
+    const auto ends = [&](const char* figure) {
+        const auto text = at.must({"trace", figure, "--quarter", "2026-Q2"});
+        return text.substr(text.rfind("on no row"));
+    };
+    CHECK(ends("grant_spent") == "on no row: nothing; the rows add up to the figure\n");
+    CHECK(ends("match_required") == "on no row, since a percent or a limit gives it: 27.64 $\n"); // 110.55 x 20/80
+    CHECK(ends("growers_served") == "on no row: nothing; the rows add up to the figure\n");
+    CHECK(ends("diverted_tons") == "on no row: nothing; the figure is worked out from what they add\n");
+    CHECK(ends("goal_share") == "on no row: the whole; its rows decide it and add nothing to it\n");
     CHECK(at.run({"trace", "diverted_tons", "--quarter", "2026-Q2", "--json"}).json()["unit_of_adds"] == "lb");
 }

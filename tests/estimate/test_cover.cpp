@@ -50,6 +50,15 @@ TEST_CASE("layers multiply a cover's film") {
     CHECK(claimed({floor_of("96", "30", 2)}) == weight{345'600});
 }
 
+TEST_CASE("flat film, an endwall or a sheet, has no more area than its floor") {
+    auto endwall = floor_of("30", "12", 2);
+    endwall.flat = true;
+    CHECK(static_cast<double>(film_area_ft2(endwall, {})) == 720.0);
+    CHECK(claimed({endwall}) == weight{28'800}); // computed: 720 x 0.04
+    endwall.rise = feet("6");                    // a rise says more than the word
+    CHECK(static_cast<double>(film_area_ft2(endwall, {})) == Approx(720 * std::numbers::pi / 2)); // a half circle
+}
+
 TEST_CASE("the arc over the floor is worked out from the rise") {
     // computed: half circle pi/2; rise/width 0.25, 0.30, 0.40: 1.1591, 1.2250, 1.3832.
     CHECK(static_cast<double>(arc_factor(15, 30)) == Approx(std::numbers::pi / 2).epsilon(1e-15));

@@ -31,6 +31,19 @@ class account_season {
                           const char* day = "2026-04-01") {
         return add(category, cents, records::fund::grant, subaward, day);
     }
+    /// The last cost's row says whether it is in the base.
+    account_season& base(bool in) {
+        of.costs.back().in_base = in;
+        return *this;
+    }
+    account_season& amend(const char* indirect, const char* day) {
+        records::amendment made;
+        made.entry = made.order = next_++;
+        made.date = quantity::day_of(day);
+        made.indirect_percent = quantity::decimal_of(indirect);
+        of.amendments.push_back(std::move(made));
+        return *this;
+    }
     account_season& match(const char* category, std::int64_t cents, const char* day = "2026-04-01") {
         return add(category, cents, records::fund::match, "", day);
     }

@@ -43,13 +43,20 @@ std::string line(const figures::report& report, char letter) {
 } // namespace
 
 TEST_CASE("the lines of SF-425 through the second quarter, worked by hand") {
-    // c = a - b, g = e + f, h = d - g, k = i - j, o = l - (m or n): read in SF-425, OMB 4040-0014; the amounts
-    // computed.
+    // c = a - b, g = e + f, h = d - g, k = i - j, o = l - (m or n): read on the face of SF-425, OMB 4040-0014
+    // ("Remaining recipient share to be provided (line i minus j)"). b: read in the Treasury's help for the form, line
+    // 10b: "actual cash disbursements (of Federally authorized funds) for direct charges for goods and services, the
+    // amount of indirect expenses charged to the award". m: read in 2 CFR 1128.720(b): deduction "subtracts program
+    // income from total allowable costs to determine net allowable costs for purposes of determining the Federal share
+    // of funding and any required cost sharing". The amounts computed.
     const reckoned_season season{agency_season()};
     const auto report = season.figures({2026, 2});
     CHECK(line(report, 'a') == "1800.00"); // 300 + 1,440 + 60
-    CHECK(line(report, 'b') == "1620.00"); // paid 1,000 + 500; indirect 10 % of 1,200
-    CHECK(line(report, 'c') == "180.00");
+    CHECK(line(report, 'b') == "1595.00"); // paid 1,000 + 500; indirect 10 % of 1,200; less 25 of income
+    CHECK(line(report, 'c') == "205.00");
+    CHECK(text_of(report, "paid_ahead") == "0.00");
+    CHECK(text_of(report, "match_required") == "448.75"); // 1,795 x 20/80
+    CHECK(text_of(report, "grant_left") == "8205.00");    // 10,000 - 1,820 + 25
     CHECK(line(report, 'd') == "10000.00");
     CHECK(line(report, 'e') == "1795.00"); // 1,700 + 120 - 25
     CHECK(line(report, 'f') == "700.00");  // 900 - 200; OB2 is on match, OB3 later
@@ -63,7 +70,7 @@ TEST_CASE("the lines of SF-425 through the second quarter, worked by hand") {
     CHECK(line(report, 'n') == "10.00");
     CHECK(line(report, 'o') == "115.00");
     CHECK(text_of(report, "payments_received") == "1500.00"); // PY2 and PY3
-    CHECK(text_of(report, "claimed_unpaid") == "200.00");     // 1,600 + 200 - 1,440 - 160
+    CHECK(text_of(report, "claimed_unpaid") == "175.00");     // 1,600 - 25 of income + 200 - 1,440 - 160
     CHECK(text_of(report, "retained_to_date") == "100.00");   // 160 - 60
 }
 
@@ -71,14 +78,16 @@ TEST_CASE("the lines are cumulative, and count what is dated by the last day alo
     const reckoned_season season{agency_season()};
     const auto before = season.figures({2026, 1}), after = season.figures({2026, 3});
     CHECK(line(before, 'a') == "300.00");
-    CHECK(line(before, 'b') == "1100.00"); // the scale is not paid yet
+    CHECK(line(before, 'b') == "300.00"); // the scale is not paid yet; of 1,100 the agency's money paid what it was
+    CHECK(line(before, 'c') == "0.00");
+    CHECK(text_of(before, "paid_ahead") == "800.00");
     CHECK(line(before, 'f') == "900.00");
     CHECK(line(before, 'o') == "90.00");
     CHECK(text_of(before, "claimed_unpaid") == "0.00");
     CHECK(line(after, 'a') == "2000.00");
     CHECK(line(after, 'f') == "706.00"); // 900 - 205 + 11
     CHECK(line(after, 'l') == "151.00");
-    CHECK(text_of(after, "claimed_unpaid") == "0.00");
+    CHECK(text_of(after, "claimed_unpaid") == "-25.00");
 }
 
 TEST_CASE("without a match percent the recipient's share is what the budget says") {
@@ -89,7 +98,7 @@ TEST_CASE("without a match percent the recipient's share is what the budget says
 TEST_CASE("a ledger without the agency's money has lines of 0, and every line its rows") {
     const reckoned_season quiet{quiet_season()};
     const auto none = quiet.figures({2026, 2});
-    for (const char letter : std::string{"aflmno"})
+    for (const char letter : std::string{"abcflmno"})
         CHECK(line(none, letter) == "0.00");
     const reckoned_season season{agency_season()};
     const auto report = season.figures({2026, 2});
@@ -103,42 +112,135 @@ TEST_CASE("a ledger without the agency's money has lines of 0, and every line it
     }
 }
 
+TEST_CASE("an obligation is open until its cost is incurred, whenever that is paid") {
+    // read in a federal agency's guidance on line 10f: on the accrual basis, "dollars incurred but not yet recorded".
+    const auto open = [](const char* date, const char* cost) {
+        auto files = agency_season();
+        files["liquidations.csv"] =
+            fmt::format("liquidation,date,obligation,amount,cost\nLQ1,{},OB1,200,{}\n", date, cost);
+        const reckoned_season season{files};
+        return line(season.figures({2026, 1}), 'f') + " " + line(season.figures({2026, 2}), 'f');
+    };
+    CHECK(open("2026-05-01", "C3") == "900.00 700.00");
+    CHECK(open("2026-07-15", "C3") == "900.00 700.00"); // incurred on 2026-05-01, paid in July
+    CHECK(open("2026-05-01", "C1") == "700.00 700.00"); // incurred on 2026-02-01
+    CHECK(open("2026-05-01", "") == "900.00 700.00");   // deobligated
+}
+
+TEST_CASE("program income spent as match is match, and counts once") {
+    // read in 2 CFR 1128.720(b): "a recipient counts program income toward its required cost sharing or matching".
+    const auto files = added(agency_season(), "income.csv",
+                             "IN6,2026-05-03,spent,match,sorting,30,\nIN7,2026-05-04,spent,match,crew,20,C4\n");
+    const reckoned_season season{files};
+    const auto report = season.figures({2026, 2});
+    CHECK(text_of(report, "match_given") == "140.00"); // 110 + 30; the 20 stand in cost C4 already
+    CHECK(line(report, 'j') == "140.00");
+    CHECK(line(report, 'o') == "85.00");
+    CHECK_THROWS_AS((reckoned_season{added(agency_season(), "income.csv", "IN6,2026-05-03,spent,match,x,30,C1\n")}),
+                    records::refused);
+}
+
+TEST_CASE("what program income paid of a cost is not claimed again") {
+    const auto files = added(agency_season(), "income.csv", "IN6,2026-06-01,spent,addition,sorting,50,C3\n");
+    const auto states = grant::requests_through(reckoned_season{files}.season(), quantity::day_of("2026-06-30"));
+    CHECK(quantity::text_of(states[0].direct) == "1475.00"); // IN3 paid 25 of C1 before RQ1
+    CHECK(quantity::text_of(states[1].direct) == "150.00");
+}
+
+TEST_CASE("money refunded to the agency is a payment below 0") {
+    const auto files = added(agency_season(), "payments.csv", "PY5,2026-06-30,advance,-100,,\n");
+    const auto report = reckoned_season{files}.figures({2026, 2});
+    CHECK(line(report, 'a') == "1700.00");
+    CHECK(text_of(report, "payments_received") == "1400.00");
+}
+
 TEST_CASE("each request says what was claimed, paid, retained and is open") {
     const reckoned_season season{agency_season()};
     const auto states = grant::requests_through(season.season(), quantity::day_of("2026-06-30"));
     REQUIRE(states.size() == 2);
     CHECK(states[0].request == "RQ1");
     CHECK(states[0].costs.size() == 2);
-    CHECK(quantity::text_of(states[0].claimed()) == "1600.00");
-    CHECK(quantity::text_of(states[0].open()) == "0.00");
+    CHECK(quantity::text_of(states[0].claimed()) == "1575.00"); // 1,500 + 100, less 25 that income paid of C1
+    CHECK(quantity::text_of(states[0].open()) == "-25.00");
     CHECK(quantity::text_of(states[1].open()) == "200.00");
     CHECK(grant::requests_through(season.season(), quantity::day_of("2026-06-29")).size() == 1);
 }
 
-TEST_CASE("moves between budget lines are the sum by which lines grew, held against the whole as awarded") {
-    // read in 2 CFR 200.308(i)(2) (2024): 10 % of the total budget as last approved, cost share included.
-    reckoned_season season{agency_season()};
-    const auto move = [&](const char* category, const char* grant, const char* match) {
-        intake::record(season.file(), records::kind::rebudget,
-                       {{"amendment", "A1"}, {"category", category}, {"grant", grant}, {"match", match}},
-                       season.around());
+namespace {
+
+/// A budget of 12,000, and amendments of it.
+class amended_budget {
+  public:
+    amended_budget() : season_{agency_season()} {}
+    void amend(const char* id, const char* date) {
+        intake::record(season_.file(), records::kind::amendment,
+                       {{"amendment", id}, {"date", date}, {"description", "approved"}}, season_.around());
+    }
+    void line(const char* amendment, const char* category, const char* grant, const char* match) {
+        intake::record(season_.file(), records::kind::rebudget,
+                       {{"amendment", amendment}, {"category", category}, {"grant", grant}, {"match", match}},
+                       season_.around());
+    }
+    void mend(const char* amendment, const char* category, const char* grant) {
+        intake::correct(season_.file(), records::kind::rebudget, {amendment, category}, {{"grant", grant}}, "a cent",
+                        season_.around());
+    }
+    grant::budget_moves on(const char* day) {
+        season_.read(season_.head());
+        return grant::budget_moves_through(season_.season(), quantity::day_of(day));
+    }
+
+  private:
+    reckoned_season season_;
+};
+
+} // namespace
+
+TEST_CASE("moves between budget lines are held against the whole as last approved") {
+    // read in 2 CFR 200.308: the cumulative amount of transfers among direct cost categories exceeds 10 percent "of the
+    // total budget as last approved", cost share included.
+    amended_budget of;
+    of.amend("A1", "2026-05-01");
+    of.line("A1", "personnel", "7200", "2000");
+    of.line("A1", "equipment", "1800", "0");
+    CHECK(of.on("2026-04-30").moved.count() == 0);
+    CHECK(quantity::text_of(of.on("2026-05-01").moved) == "1200.00");
+    CHECK(quantity::text_of(of.on("2026-05-01").total) == "12000.00");
+    CHECK_FALSE(of.on("2026-05-01").past_limit); // 10 % exactly
+    of.mend("A1", "equipment", "1799.99");
+    of.mend("A1", "personnel", "7200.01");
+    CHECK(of.on("2026-05-01").past_limit);
+}
+
+TEST_CASE("moves add up over amendments, and a supplement is no move") {
+    amended_budget of;
+    of.amend("A1", "2026-05-01"); // 500 from equipment to personnel
+    of.line("A1", "personnel", "6500", "2000");
+    of.line("A1", "equipment", "2500", "0");
+    of.amend("A2", "2026-06-01"); // back again: two moves
+    of.line("A2", "personnel", "6000", "2000");
+    of.line("A2", "equipment", "3000", "0");
+    of.amend("A3", "2026-07-01"); // 8,000 more
+    of.line("A3", "personnel", "14000", "2000");
+    of.amend("A4", "2026-08-01"); // 300 from equipment to travel, and 700 more
+    of.line("A4", "equipment", "2700", "0");
+    of.line("A4", "travel", "1000", "0");
+    CHECK(quantity::text_of(of.on("2026-05-31").moved) == "500.00");
+    CHECK(quantity::text_of(of.on("2026-06-30").moved) == "1000.00");
+    CHECK(quantity::text_of(of.on("2026-07-31").moved) == "1000.00");
+    CHECK(quantity::text_of(of.on("2026-07-31").total) == "20000.00");
+    CHECK(quantity::text_of(of.on("2026-08-31").moved) == "1300.00");
+    CHECK(quantity::text_of(of.on("2026-08-31").total) == "20700.00");
+}
+
+TEST_CASE("what is spent beyond a line is a move, as far as other lines leave it") {
+    const auto moved = [](const char* costs) {
+        const reckoned_season season{added(agency_season(), "costs.csv", costs)};
+        return quantity::text_of(grant::budget_moves_through(season.season(), quantity::day_of("2026-12-31")).moved);
     };
-    intake::record(season.file(), records::kind::amendment,
-                   {{"amendment", "A1"}, {"date", "2026-05-01"}, {"description", "moved"}}, season.around());
-    move("personnel", "7200", "2000");
-    move("equipment", "1800", "0");
-    season.read(season.head());
-    const auto on = [&](const char* day) {
-        return grant::budget_moves_through(season.season(), quantity::day_of(day));
-    };
-    CHECK(on("2026-04-30").moved.count() == 0);
-    CHECK(quantity::text_of(on("2026-05-01").moved) == "1200.00");
-    CHECK(quantity::text_of(on("2026-05-01").total) == "12000.00");
-    CHECK_FALSE(on("2026-05-01").past_limit); // 10 % exactly
-    intake::correct(season.file(), records::kind::rebudget, {"A1", "personnel"}, {{"grant", "7200.01"}}, "a cent more",
-                    season.around());
-    season.read(season.head());
-    CHECK(on("2026-05-01").past_limit);
+    CHECK(moved("") == "0.00");
+    CHECK(moved("C5,2026-08-01,equipment,baler,2900,grant,,e\n") == "400.00"); // 500 + 2,900 of 3,000
+    CHECK(moved("C5,2026-08-01,travel,van,150,grant,,e\n") == "150.00");       // no line at all
 }
 
 TEST_CASE("what a landfill would have cost, only where its fee is given") {
@@ -170,4 +272,25 @@ TEST_CASE("the projection is what is diverted and what is on hand at the weight 
     const auto nothing = reckoned_season{unweighed}.figures({2026, 2});
     CHECK(text_of(nothing, "projected_tons").empty());
     CHECK(nothing.find("projected_tons")->reason == "no estimate stands behind the bales weighed to date");
+}
+
+TEST_CASE("the projection looks at no record after the last day, and takes each residue off once") {
+    const auto projected = [](const char* counted_when, std::string_view reject, std::string_view accepted) {
+        auto files = changed(added(quiet_season(), "rejects.csv", reject), "award.csv", ",10,\n",
+                             fmt::format(",10,{}\n", counted_when));
+        files["acceptances.csv"] = "shipment,date,weight,unit\n" + std::string{accepted};
+        const auto report = reckoned_season{files}.figures({2026, 2});
+        return std::get<figures::real>(report.find("projected_tons")->value) * 2000;
+    };
+    const auto in_june = "J1,2026-06-10,processor,,L2,12,lb,twine,\n",
+               in_july = "J1,2026-07-10,processor,,L2,12,lb,twine,\n";
+    for (const auto* counted_when : {"weighed", "shipped"}) {
+        CHECK(projected(counted_when, in_june, "") == Approx(248));
+        CHECK(projected(counted_when, in_july, "") == Approx(260));
+    }
+    CHECK(projected("accepted", in_june, "") == Approx(248)); // both bales wait, less what was rejected by then
+    CHECK(projected("accepted", in_july, "") == Approx(260));
+    CHECK(projected("accepted", in_june, "SH1,2026-06-15,246,lb\n") == Approx(246));
+    CHECK(projected("accepted", in_june, "SH1,2026-06-05,255,lb\n") == Approx(243));
+    CHECK(projected("accepted", in_june, "SH1,2026-07-15,246,lb\n") == Approx(248));
 }

@@ -1,3 +1,4 @@
+#include "figures/breakdowns.hpp"
 #include "quiet_season.hpp"
 
 #include <catch2/catch.hpp>
@@ -61,6 +62,25 @@ TEST_CASE("an amount not given is quantity times rate, rounded half up to the ce
 TEST_CASE("an amount that is given stands") {
     CHECK(worth("donated_use", "1,400,350.00") == "350.00");
     CHECK(worth("donated_goods", "10,5,0") == "0.00");
+}
+
+TEST_CASE("an in-kind contribution stands by its object class, and one that has none apart") {
+    auto files = quiet_season();
+    files["inkind.csv"] = "inkind,date,kind,giver,quantity,rate,category\n"
+                          "I1,2026-05-04,hours,Ola,2,20,personnel\nI2,2026-05-04,hours,Ola,1,7,\n"
+                          "I3,2026-02-04,miles,Ola,10,1,travel\n";
+    const reckoned_season season{files};
+    const auto report = season.figures({2026, 2});
+    const auto money = figures::money_by_category(season.season(), report.basis);
+    const auto given = [](const figures::money_line& line) {
+        return fmt::format("{} {} {}", line.category, quantity::text_of(line.match_in_quarter),
+                           quantity::text_of(line.match_given));
+    };
+    REQUIRE(money.lines.size() >= 2);
+    CHECK(given(money.lines[0]) == "personnel 40.00 40.00");
+    CHECK(given(money.lines[1]) == "travel 0.00 10.00");
+    CHECK(given(money.unclassed) == "without an object class 7.00 7.00");
+    CHECK(quantity::text_of(money.total.match_given) == "50.00");
 }
 
 TEST_CASE("in-kind rows are in the quarter's match and to date, each at its own cent") {

@@ -8,9 +8,9 @@ using namespace tarewell::tests;
 
 namespace {
 
-std::vector<std::string> due(const account_season& of) {
+std::vector<std::string> due(const account_season& of, const char* on = "2027-12-31") {
     std::vector<std::string> lines;
-    for (const auto& each : grant::reporting_calendar(of.of))
+    for (const auto& each : grant::reporting_calendar(of.of, quantity::day_of(on)))
         lines.push_back(each.name + " " + quantity::text_of(each.due));
     return lines;
 }
@@ -52,19 +52,22 @@ TEST_CASE("quarters of a program year that begins in July, and an award that is 
     season.of.amendments.push_back(extended);
     CHECK(due(season).back() == "final 2027-01-28");
     CHECK(due(season).size() == 4);
+    // As of a day before the extension nobody knew of it.
+    CHECK(due(season, "2026-05-31").back() == "final 2026-10-28");
+    CHECK(due(season, "2026-05-31").size() == 3);
 }
 
 TEST_CASE("records are kept three years after the final report is due, or as long as the setting says") {
     // read in 2 CFR 200.334; four years in some states.
     account_season season;
-    CHECK(quantity::text_of(grant::records_kept_until(season.of)) == "2030-04-30");
+    CHECK(quantity::text_of(grant::records_kept_until(season.of, quantity::day_of(last_day))) == "2030-04-30");
     season.setting("records_kept_years", "4");
-    CHECK(quantity::text_of(grant::records_kept_until(season.of)) == "2031-04-30");
+    CHECK(quantity::text_of(grant::records_kept_until(season.of, quantity::day_of(last_day))) == "2031-04-30");
     // February 29 has no like day three years on.
     account_season leap;
     leap.of.the_award->ends = quantity::day_of("2028-02-19");
     leap.setting("final_due_days", "10");
-    CHECK(quantity::text_of(grant::records_kept_until(leap.of)) == "2031-02-28");
+    CHECK(quantity::text_of(grant::records_kept_until(leap.of, quantity::day_of(last_day))) == "2031-02-28");
 }
 
 TEST_CASE("a closed quarter is known as filed") {
@@ -72,6 +75,14 @@ TEST_CASE("a closed quarter is known as filed") {
     records::closing closing;
     closing.quarter = {2026, 2};
     season.of.closings.push_back(closing);
-    for (const auto& each : grant::reporting_calendar(season.of))
-        CHECK((each.filed != nullptr) == (each.name == "2026-Q2"));
+    const auto filed = [&](std::string_view name) {
+        for (const auto& each : grant::reporting_calendar(season.of, quantity::day_of(last_day)))
+            if (each.name == name) return each.filed != nullptr;
+        return false;
+    };
+    CHECK(filed("2026-Q2"));
+    CHECK_FALSE(filed("2026-Q1"));
+    CHECK_FALSE(filed("final"));
+    season.of.closings.front().quarter = {2026, 4}; // the last quarter's closing tells of the whole award
+    CHECK(filed("final"));
 }

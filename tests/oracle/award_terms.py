@@ -46,6 +46,10 @@ class Terms:
                           if row["amendment"] == amendment["amendment"]}
         return sum(lines.values())
 
+    def subaward_limit(self, dates):
+        """The limit of a subaward: that of the day of its first cost."""
+        return self.setting("subaward_limit", min(dates))
+
     def setting(self, name, day):
         """A setting as it holds on a day: the one that holds from the latest day, else the program's own."""
         holding = [row for row in self.settings

@@ -240,7 +240,7 @@ def rise_nothing(copy, random):
 
 def shared_registrations(copy):
     """Registrations with both own and worked-out estimates, and what is worked out."""
-    columns = ("date", "length_ft", "width_ft", "rise_ft", "layers", "mil")
+    columns = ("date", "structure", "length_ft", "width_ft", "rise_ft", "layers", "mil")
     terms = Terms({kind: values_of(kind, copy.rows[kind]) for kind in TERMS})
     unit = copy.value("award", 0, "unit")
     covers = grouped(copy.rows["covers"], "registration")

@@ -92,11 +92,18 @@ class Reckoning:
         """Weight of acceptances in a span."""
         return sum(weight for date, weight in self.acceptances if date in span)
 
+    def _rejected_since_acceptance(self, span):
+        """What processors rejected after they had accepted the shipment; an accepted weight is after all before."""
+        accepted = {row["shipment"]: row["date"] for row in self.season["acceptances"]}
+        return sum(row.weight for bale in self.bales.values() for row in bale.residue
+                   if row.date in span and row.stage == "processor"
+                   and bale.shipment in accepted and row.date > accepted[bale.shipment])
+
     def diverted(self, span):
         """Weight diverted in a span, by the award's counted_when."""
         counted_when = self.award["counted_when"] or "weighed"
         if counted_when == "accepted":
-            return self._accepted(span) - self._residue(span, ("processor",))
+            return self._accepted(span) - self._rejected_since_acceptance(span)
         if counted_when == "shipped":
             residue = sum(row.weight for bale in self.bales.values() if bale.shipped
                           for row in bale.residue if max(row.date, bale.shipped) in span)
@@ -130,32 +137,34 @@ class Reckoning:
     def indirect(self, span):
         """Indirect claimed through the span's last day, in cents.
 
-        An amended percent holds for costs from its date on; the base of each period is what it added to the base of
-        all to date, and the sum is rounded once.
+        An amended percent holds for costs from its date on: each period's percent is of what the period added to the
+        base, a credit reversing at its own period's; the sum is rounded once and never below 0.
         """
         claimed = sum((self._indirect_base(last) - self._indirect_base(day_before(first)))
                       * (percent or 0) / 100
                       for first, last, percent in self.terms.periods("indirect_percent", span.last))
-        return half_up(claimed)
+        return half_up(max(claimed, 0))
 
     def _indirect_base(self, last):
-        """Direct costs less equipment and less what passes the limit in each subaward, never below 0."""
+        """Direct costs less what is out of the base and less what passes the limit in each subaward."""
         subawards, base = {}, 0
         for row in self._direct_rows(Span(datetime.date.min, last)):
-            if row["category"] == "equipment":
+            if is_out_of_base(row):
                 continue
             if row["subaward"] is None:
                 base += row["cents"]
             else:
-                subawards[row["subaward"]] = subawards.get(row["subaward"], 0) + row["cents"]
-        limit = cents(self.terms.setting("subaward_limit", last))
-        return max(base + sum(min(amount, limit) for amount in subawards.values()), 0)
+                subawards.setdefault(row["subaward"], []).append(row)
+        return base + sum(min(sum(row["cents"] for row in rows),
+                              cents(self.terms.subaward_limit(row["date"] for row in rows)))
+                          for rows in subawards.values())
 
     def match(self, span):
-        """Costs on match plus in-kind in a span, in cents."""
+        """Costs on match, in-kind, and program income spent as match in a span, in cents."""
         costs = sum(row["cents"] for row in self.costs
                     if row["date"] in span and row["fund"] == "match")
-        return costs + sum(cents for date, cents in self.inkind if date in span)
+        in_kind = sum(cents for date, cents in self.inkind if date in span)
+        return costs + in_kind + self.agency.income_as_match(span)
 
     def _match_required(self, on_grant, day):
         """The match that goes with so many cents of the grant, by the terms of a day; None without a percent."""
@@ -172,6 +181,7 @@ class Reckoning:
         claimed = indirect_to_date - self.indirect(span.before)
         given, given_to_date = self.match(span), self.match(span.to_date)
         on_grant = spent_to_date + indirect_to_date
+        net = on_grant - self.agency.income(span.to_date, "spent", "deduction")
         budget = cents(self.terms.budgeted("grant", span.last))
         diverted = tons(self.diverted(span), self.unit)
         diverted_to_date = tons(self.diverted(span.to_date), self.unit)
@@ -180,10 +190,10 @@ class Reckoning:
             "grant_spent_to_date": money_text(spent_to_date),
             "indirect_claimed": money_text(claimed),
             "indirect_to_date": money_text(indirect_to_date),
-            "grant_left": money_text(budget - on_grant),
+            "grant_left": money_text(budget - net),
             "match_given": money_text(given),
             "match_to_date": money_text(given_to_date),
-            "match_required": money_text(self._match_required(on_grant, span.last) or 0),
+            "match_required": money_text(self._match_required(net, span.last) or 0),
             "cost_per_ton": per_ton(spent + claimed + given, diverted),
             "grant_cost_per_ton": per_ton(spent + claimed, diverted),
             "cost_per_ton_to_date": per_ton(on_grant + given_to_date, diverted_to_date),
@@ -198,17 +208,20 @@ class Reckoning:
         required = self._match_required(budget, span.last)
         if required is None:
             required = cents(self.terms.budgeted("match", span.last))
-        a, b = agency.received(to_date), agency.paid_costs(to_date) + indirect
         deducted, added = (agency.income(to_date, "spent", way) for way in ("deduction", "addition"))
+        a, paid = agency.received(to_date), agency.paid_costs(to_date) + indirect - deducted
+        b = min(a, paid)  # what the program's own money paid ahead of the agency's is no disbursement of the agency's
         e, f = self.grant_direct(to_date) + indirect - deducted, agency.bound(to_date)
         earned = agency.income(to_date, "earned")
         lines = {"a": a, "b": b, "c": a - b, "d": budget, "e": e, "f": f, "g": e + f,
                  "h": budget - e - f, "i": required, "j": given, "k": required - given,
-                 "l": earned, "m": deducted, "n": added, "o": earned - deducted - added}
+                 "l": earned, "m": deducted, "n": added,
+                 "o": earned - deducted - added - agency.income_as_match(to_date)}
         return {f"line_10{letter}": money_text(amount) for letter, amount in lines.items()} | {
             "payments_received": money_text(agency.received(span)),
             "claimed_unpaid": money_text(agency.unpaid(to_date)),
             "retained_to_date": money_text(agency.retained(to_date)),
+            "paid_ahead": money_text(max(paid - a, 0)),
         }
 
     def _tipping_avoided(self, span):
@@ -222,14 +235,14 @@ class Reckoning:
         """The tons counted by a day, and what bales weighed and bundles on hand will add.
 
         A bale counts when it is weighed, shipped, or its shipment accepted, as the award has it; what was rejected
-        out of it, whenever, is taken off. Bundles on hand weigh their estimate times the weight over estimate of all
+        out of it by that day is taken off. Bundles on hand weigh their estimate times the weight over estimate of all
         bales weighed by then; None where no estimate stands behind those.
         """
         weighed = [bale for bale in self.bales.values() if bale.weighed and bale.weighed <= day]
         estimate = sum(bale.estimate for bale in weighed)
         if estimate == 0:
             return None
-        waiting = sum(bale.net - sum(row.weight for row in bale.residue)
+        waiting = sum(bale.net - sum(row.weight for row in bale.residue if row.date <= day)
                       for bale in weighed if not self._is_counted(bale, day))
         on_hand = sum(bundle.estimate for bundle in self.bundles.values() if is_on_hand(bundle, day))
         over = Fraction(sum(bale.net for bale in weighed), estimate)
@@ -244,6 +257,12 @@ class Reckoning:
             return any(row["shipment"] == bale.shipment and row["date"] <= day
                        for row in self.season["acceptances"])
         return True
+
+
+def is_out_of_base(cost):
+    """Whether a direct cost is out of the indirect base: equipment, what says so, and construction unless it says in."""
+    return (cost["category"] == "equipment" or cost["base"] == "out"
+            or cost["category"] == "construction" and cost["base"] != "in")
 
 
 def day_before(day):

@@ -75,7 +75,10 @@ def cover_weight(cover, unit, terms):
     if cover["length_ft"] is None:
         return Fraction(0)
     width, rise = cover["width_ft"], cover["rise_ft"]
-    factor = set_to("curvature_factor") if rise is None else arc_factor(width, rise)
+    if rise is not None:
+        factor = arc_factor(width, rise)
+    else:  # flat film (endwalls, sheets) has no more area than its floor
+        factor = 1 if (cover["structure"] or "").lower() == "flat" else set_to("curvature_factor")
     area = cover["length_ft"] * width * factor * cover["layers"]
     if cover["mil"] is None:
         return convert(area * set_to("area_weight_lb_per_ft2"), "lb", unit)

@@ -85,13 +85,14 @@ class AgencyMaker:
                     "cost": self.invented.maybe(self.random.choice(costs)) if costs else ""})
 
     def make_income(self):
-        """Income earned and spent by both methods, spent perhaps past what was earned."""
-        costs = [row["cost"] for row in self.tables["costs"]]
+        """Income earned and spent by the three methods, spent perhaps past what was earned."""
         for name in self.invented.ids("IN", 9)[:self.random.randint(0, 9)]:
             kind = self.random.choice(("earned", "spent"))
+            method = self.random.choice(("deduction", "addition", "match"))
+            costs = [row["cost"] for row in self.tables["costs"] if method != "match" or row["fund"] == "match"]
             self.tables["income"].append({
-                "income": name, "date": self.some_day(), "kind": kind,
-                "method": self.random.choice(("deduction", "addition")), "description": self.invented.word(),
+                "income": name, "date": self.some_day(), "kind": kind, "method": method,
+                "description": self.invented.word(),
                 "party": self.invented.maybe(self.invented.person()), "amount": self.invented.cents(1, 900),
                 "cost": self.invented.maybe(self.random.choice(costs)) if costs and kind == "spent" else "",
                 "document": self.invented.maybe("remittance")})
@@ -111,7 +112,8 @@ class AgencyMaker:
         requests = sorted({row["request"] for row in self.tables["requests"]})
         for name in self.invented.ids("PY", 8)[:self.random.randint(0, 8)]:
             kind = self.random.choice(("advance", "reimbursement", "reimbursement", "retainage"))
-            row = {"payment": name, "date": self.some_day(), "kind": kind, "amount": self.invented.cents(1, 5_000),
+            row = {"payment": name, "date": self.some_day(), "kind": kind,
+                   "amount": ("-" if self.invented.chance(0.1) else "") + self.invented.cents(1, 5_000),
                    "document": self.invented.maybe("notice")}
             if kind == "reimbursement":
                 if not requests:

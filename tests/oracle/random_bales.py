@@ -1,9 +1,11 @@
 """The part of a random season from the bale to what was accepted and rejected."""
 
 import datetime
+from decimal import Decimal
 from fractions import Fraction
 
 from award_terms import TERMS, Terms
+from invented import plain
 from line_of_life import (first_tickets, follow, load_remainders, make_bales, make_bundles,
                           weigh_alone)
 from season import KINDS, values_of
@@ -223,7 +225,10 @@ class BalesMaker:
         """Acceptances of some shipments, near what they weigh or not."""
         for shipment, (day, loaded) in self.shipments.items():
             if self.invented.chance(0.6):
+                weight = self.invented.decimal(50 * len(loaded), 300 * len(loaded))
+                rejected = self.invented.decimal(1, 90) if self.invented.chance(0.4) else ""
                 self.tables["acceptances"].append({
-                    "shipment": shipment, "date": str(self.invented.near(day, 1, 60)),
-                    "weight": self.invented.decimal(50 * len(loaded), 300 * len(loaded)),
-                    "unit": self.invented.unit(), "document": self.invented.maybe("scan 3")})
+                    "shipment": shipment, "date": str(self.invented.near(day, 1, 60)), "weight": weight,
+                    "unit": self.invented.unit(), "document": self.invented.maybe("scan 3"),
+                    "received": plain(Decimal(weight) + Decimal(rejected)) if rejected else "",
+                    "rejected": rejected})

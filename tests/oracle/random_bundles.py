@@ -40,7 +40,8 @@ class BundlesMaker:
         """A cover's own columns."""
         maybe = self.invented.maybe
         size = self.make_size() if sized and self.invented.chance(0.85) else {}
-        return {"cover": cover, "structure": maybe("high tunnel"), "film": maybe("clear"),
+        structure = self.random.choice(("high tunnel", "high tunnel", "flat", "Flat"))
+        return {"cover": cover, "structure": maybe(structure), "film": maybe("clear"),
                 "mil": maybe(self.random.choice(("6", "4.0", "3.15", "5.5"))), **size}
 
     def make_size(self):
@@ -64,7 +65,7 @@ class BundlesMaker:
         rows = [{"bundle": next(bundle_names), "registration": registration,
                  "number": str(number), "of": str(of)} for number in numbers]
         parsed = [{column: read_value(column, cover.get(column, "")) for column in
-                   ("date", "length_ft", "width_ft", "rise_ft", "layers", "mil")} for cover in covers]
+                   ("date", "structure", "length_ft", "width_ft", "rise_ft", "layers", "mil")} for cover in covers]
         terms = Terms({kind: self.parsed(kind) for kind in TERMS})
         left = half_up(sum(cover_weight(cover, self.unit, terms) for cover in parsed) * 1000)
         if not sized:

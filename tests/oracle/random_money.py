@@ -41,6 +41,8 @@ class MoneyMaker:
                    "source": self.invented.maybe("county"),
                    "paid_on": self.invented.maybe(str(self.invented.day(self.first, self.last)), 0.7),
                    "document": self.invented.maybe("doc, 1")}
+            if row["fund"] == "grant" and row["category"] != "indirect":
+                row["base"] = self.random.choice(("", "", "", "in", "out"))
             if self.invented.chance(subaward_share):
                 self.make_subaward(row)
             self.tables["costs"].append(row)
@@ -68,4 +70,5 @@ class MoneyMaker:
                 "giver": self.invented.person(), "site": self.invented.maybe(self.sites[0]),
                 "source": self.invented.maybe("county"), "quantity": quantity, "rate": rate,
                 "amount": self.invented.maybe(self.invented.cents(1, 400), 0.3),
-                "document": self.invented.maybe("sheet")})
+                "document": self.invented.maybe("sheet"),
+                "category": self.invented.maybe(self.random.choice(CATEGORIES), 0.3)})

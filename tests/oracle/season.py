@@ -26,11 +26,11 @@ COLUMNS = {
     "shipments": "shipment! date! processor! bale! carrier bill_of_lading",
     "tickets": "ticket! date! scale! weighs! subject! gross tare net! unit! weigher entry!"
                " as_printed document",
-    "acceptances": "shipment! date! weight! unit! document",
+    "acceptances": "shipment! date! weight! unit! document received rejected",
     "budget": "category! grant! match!",
     "costs": "cost! date! category! description! payee amount! fund! source subaward paid_on"
-             " document",
-    "inkind": "inkind! date! kind! giver! site source quantity! rate! amount document",
+             " document base",
+    "inkind": "inkind! date! kind! giver! site source quantity! rate! amount document category",
     "rates": "rate! kind! what begins! value! source!",
     "obligations": "obligation! date! category! description! payee amount! fund! document",
     "liquidations": "liquidation! date! obligation! amount! cost",
@@ -50,7 +50,7 @@ DATED = tuple(kind for kind in KINDS if "date!" in COLUMNS[kind].split())
 DATES = {"date", "begins", "ends", "paid_on"}
 NUMBERS = {"goal_tons", "match_percent", "indirect_percent", "length_ft", "width_ft", "rise_ft",
            "layers", "mil", "estimate", "weight", "net", "grant", "match", "amount", "quantity",
-           "rate", "indirect", "retained"}
+           "rate", "indirect", "retained", "received", "rejected"}
 WHOLES = {"quarter_starts", "number", "of"}
 
 

@@ -141,3 +141,18 @@ TEST_CASE("a corrected reject keeps its place in the order of entry") {
     season.read(season.head());
     CHECK(outcome_of(season) == "J1 residue 100.000; J2 residue 10.000");
 }
+
+TEST_CASE("an accepted weight is after all that the processor rejected by then; only later rejects are taken off it") {
+    const auto diverted = [](std::string_view reject, bool accepted = true) {
+        auto files = changed(added(quiet_season(), "rejects.csv", reject), "award.csv", ",10,\n", ",10,accepted\n");
+        if (!accepted) files = changed(files, "acceptances.csv", "SH1,2026-06-01,255,lb\n", "");
+        const auto report = reckoned_season{files}.figures({2026, 2});
+        return text_of(report, "diverted_weight");
+    };
+    CHECK(diverted("") == "255.000");
+    CHECK(diverted("J1,2026-05-31,processor,,L2,12,lb,twine,\n") == "255.000");
+    CHECK(diverted("J1,2026-06-01,processor,,L2,12,lb,twine,\n") == "255.000"); // not after it
+    CHECK(diverted("J1,2026-06-02,processor,,L2,12,lb,twine,\n") == "243.000");
+    CHECK(diverted("J1,2026-06-02,baler,,L2,12,lb,twine,\n") == "255.000");
+    CHECK(diverted("J1,2026-06-02,processor,,L2,12,lb,twine,\n", false) == "0.000");
+}
