@@ -54,7 +54,7 @@ void add_growers_and_letter(const command& audit, context& with) {
         audit, with, "growers", "whose estimates run high or low, and how sure that is",
         [](const command& sub, options& how) {
             sub.value("--tolerance", how.tolerance,
-                      "how far from the basis's mean is still fine: 10%, 10 and 0.1 all mean ten percent")
+                      "how far from what others come to is still fine: 10%, 10 and 0.1 all mean ten percent")
                 .shows_default();
         },
         [](const options& how, const context& in) {
@@ -62,7 +62,7 @@ void add_growers_and_letter(const command& audit, context& with) {
             return desk::audit_growers(desk::view_audit(in.open(), how.request), tolerance);
         });
     add_asking(
-        audit, with, "letter", "two kind sentences and numbers for a grower",
+        audit, with, "letter", "a kind question for a grower who is surely off, or why there is no letter",
         [](const command& sub, options& how) {
             sub.value("GROWER", how.grower, "the grower's id").required();
             take_tolerance(sub, how);
@@ -75,7 +75,7 @@ void add_growers_and_letter(const command& audit, context& with) {
 
 void add_bales(const command& audit, context& with) {
     add_asking(
-        audit, with, "bales", "weights that do not fit their bundles, and which to look at first",
+        audit, with, "bales", "tickets and claims to check, and how likely each is wrong",
         [](const command& sub, options& how) {
             sub.value("--most", how.most, "how many to list beside those that stand out")
                 .between(1, 10'000)
@@ -190,7 +190,7 @@ void add_audit(const command& program, context& with) {
               desk::audit_constants);
     add_bales(sub, with);
     add_scales(sub, with);
-    add_plain(sub, with, "total", "what all that was received weighs: weighed, and on hand with an interval",
+    add_plain(sub, with, "total", "what all that was received weighs: weighed, and on hand with an interval; an estimate, not the filed figure",
               desk::audit_total);
     add_next(sub, with);
     add_sample(sub, with);

@@ -5,7 +5,7 @@ CREATE TABLE confirmations (
     seq INTEGER PRIMARY KEY REFERENCES journal (seq),
     "confirms" TEXT NOT NULL,
     "record" TEXT NOT NULL,
-    "why" TEXT NOT NULL
+    "seen" TEXT NOT NULL           -- how: "with the scale house"
 ) STRICT;
 CREATE TRIGGER confirmations_no_update BEFORE UPDATE ON confirmations BEGIN SELECT RAISE(ABORT, 'the ledger only grows: correct or void the record'); END;
 CREATE TRIGGER confirmations_no_delete BEFORE DELETE ON confirmations BEGIN SELECT RAISE(ABORT, 'the ledger only grows: correct or void the record'); END;

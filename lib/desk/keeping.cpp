@@ -73,7 +73,7 @@ intake::change_summary keep_note(ledger::ledger_file& file, const std::string& q
 
 intake::change_summary confirm(ledger::ledger_file& file, const std::string& what, const std::string& id,
                                const std::string& why, const ledger::surroundings& around) {
-    return record_or_correct(file, records::kind::confirmation, {what, id}, {{"why", why}}, why, "", around);
+    return record_or_correct(file, records::kind::confirmation, {what, id}, {{"seen", why}}, why, "", around);
 }
 
 std::string text_of_file(const std::string& path) {

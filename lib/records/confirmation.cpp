@@ -24,7 +24,7 @@ constexpr field<confirmation> id_field() {
 constexpr field<confirmation> fields[] = {
     a::one_of<&confirmation::confirms, thing_words>("confirms").required(),
     id_field(),
-    a::text<&confirmation::why>("why").required(),
+    a::text<&confirmation::why>("seen").required(),
 };
 
 } // namespace
