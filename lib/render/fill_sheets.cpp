@@ -38,6 +38,14 @@ int places_of(const value& of) {
                                                     : 9;
 }
 
+/// The quarter before by the same records; empty where the award had not begun.
+report report_before(const page_input& in) {
+    const auto earlier = quantity::previous(in.report.basis.quarter);
+    const auto& award = *in.season.the_award;
+    if (award.calendar().days_of(earlier).to < award.begins) return {};
+    return figures_of(in.season, in.reckoning, earlier, in.report.basis.as_of, false);
+}
+
 } // namespace
 
 sheet_data whole_sheet(table rows) {
@@ -57,12 +65,10 @@ sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
                 words("meaning", "Figure"),
                 {"value", "Value", content::ratio, false},
                 words("unit", "Unit"),
-                counts("evidence", "Rows of evidence"),
-                words("name", "Name"),
                 words("reason", "Note")},
                {}};
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
-    constexpr std::size_t value_column = 2, note_column = 6;
+    constexpr std::size_t value_column = 2, note_column = 4;
     for (const auto& place : figures_on(of)) {
         const auto* figure = in.report.find(place.name);
         if (figure == nullptr) continue;
@@ -72,8 +78,7 @@ sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
         cell.name = figure->name;
         cell.formula = formula_of(figure->name, in.report.basis, in.season, in.reckoning).value_or("");
         rows.rows.push_back(row_of(place.group, place.label.empty() ? figure->meaning : place.label,
-                                   cell_of(figure->value), figure->unit, static_cast<std::int64_t>(figure->rows),
-                                   figure->name, figure->reason));
+                                   cell_of(figure->value), figure->unit, figure->reason));
     }
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);
@@ -84,6 +89,52 @@ sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
             moved[{where.first, where.second - 1}] = std::move(cell);
         sheet.special = std::move(moved);
     }
+    return sheet;
+}
+
+sheet_data summary_sheet(const layout_sheet& of, const page_input& in,
+                         const std::function<std::string(const placed&)>& text) {
+    table rows{"Summary",
+               "",
+               {words("part", "Part"),
+                words("label", "Figure"),
+                words("unit", "Unit"),
+                {"quarter", "This quarter", content::ratio, false},
+                {"before", "Quarter before", content::ratio, false},
+                {"to_date", "To date", content::ratio, false},
+                {"award", "Award", content::ratio, false}},
+               {}};
+    const auto before = report_before(in);
+    std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
+    const auto show = [&](const report& from, const std::string& name, std::size_t column, bool lives) {
+        const auto* figure = name.empty() ? nullptr : from.find(name);
+        if (figure == nullptr) return cell{};
+        special[{rows.rows.size(), column}] = {
+            lives ? "=" + name : std::string{}, {}, look_of(figure->value, figure->unit)};
+        return cell_of(figure->value);
+    };
+    for (const auto& group : of.groups) {
+        auto part = group.heading; // said once, as one reads it
+        for (const auto& row : group.rows) {
+            const auto& named = row.quarter.empty() ? row.to_date.text : row.quarter.text;
+            const auto* figure = in.report.find(named);
+            if (figure == nullptr) continue;
+            const auto& award = row.award.text;
+            auto promised = show(in.report, award, 6, true);
+            if (const auto said = award.find("{{") == std::string::npos ? std::string{} : text(row.award);
+                !said.empty()) {
+                special[{rows.rows.size(), 6}].how = look_of(figure->value, figure->unit);
+                promised = std::strtod(said.c_str(), nullptr);
+            }
+            auto quarter = show(in.report, row.quarter.text, 3, true);
+            auto earlier = show(before, row.quarter.text, 4, false);
+            auto to_date = show(in.report, row.to_date.text, 5, true);
+            rows.rows.push_back(row_of(std::exchange(part, {}), row.label.text, figure->unit, std::move(quarter),
+                                       std::move(earlier), std::move(to_date), std::move(promised)));
+        }
+    }
+    auto sheet = whole_sheet(std::move(rows));
+    sheet.special = std::move(special);
     return sheet;
 }
 
@@ -136,6 +187,11 @@ sheet_data method_sheet(const layout& of, const page_input& in, const table_shel
     table rows{"Method", "", {words("word", "Sheet or word"), words("note", "What it says")}, {}};
     const auto about = [&](const layout_sheet& sheet) -> std::string {
         switch (sheet.kind) {
+        case sheet_kind::summary:
+            return "The quarter on one page: this quarter, the quarter before by the records of today, to date, and "
+                   "what "
+                   "the award says. Its values point to the sheet of figures. Sheets without a row are hidden: unhide "
+                   "them to see what formulas refer to.";
         case sheet_kind::figures:
             return "Figures of the quarter. A value is a formula over the evidence sheets, by their named ranges, "
                    "where they are in "

@@ -1,6 +1,8 @@
 #pragma once
 #include "render/layout_fill.hpp"
 
+#include <functional>
+
 namespace tarewell::render {
 
 // The sheets that are worked out and not chosen from a table, without title, lines and charts.
@@ -8,6 +10,9 @@ namespace tarewell::render {
 /// All rows and columns of a table as they stand.
 sheet_data whole_sheet(figures::table rows);
 sheet_data figures_sheet(const layout_sheet& of, const page_input& input);
+/// One printed page; `text` fills in the names of a text.
+sheet_data summary_sheet(const layout_sheet& of, const page_input& input,
+                         const std::function<std::string(const placed&)>& text);
 sheet_data tie_out_sheet(const page_input& input, const std::vector<figures::table>& evidence);
 sheet_data terms_sheet(const page_input& input);
 sheet_data subawards_sheet(const page_input& input);

@@ -11,7 +11,7 @@ std::vector<figure_place> figures_on(const layout_sheet& sheet) {
     for (const auto& group : sheet.groups)
         for (const auto& each : group.figures)
             named.insert(each.name.text);
-    const std::vector<layout_group> all{{{}, {{{"*", 0}, {}}}}};
+    const std::vector<layout_group> all{{{}, {{{"*", 0}, {}}}, {}}};
     std::vector<figure_place> places;
     for (const auto& group : sheet.groups.empty() ? all : sheet.groups)
         for (const auto& [name, label] : group.figures) {

@@ -19,7 +19,7 @@ struct labelled {
     std::string label;
 };
 
-enum class sheet_kind { figures, table, flags, tie_out, terms, subawards, method, text, charts };
+enum class sheet_kind { figures, table, flags, tie_out, terms, subawards, method, text, charts, summary };
 enum class chart_kind { column, bar, line };
 
 struct kind_name {
@@ -36,6 +36,7 @@ constexpr kind_name sheet_kind_names[] = {
     {"method", "what each sheet holds, and how the figures are made"},
     {"text", "its lines alone"},
     {"charts", "charts of other sheets' tables"},
+    {"summary", "one printed page: this quarter, the quarter before, to date and the award, each line named in words"},
 };
 constexpr std::string_view chart_kind_names[] = {"column", "bar", "line"};
 
@@ -56,9 +57,15 @@ struct layout_line {
     placed text;
 };
 
+/// A line of a summary: figures by name, and what the award says, a figure too or a text.
+struct layout_row {
+    placed label, quarter, to_date, award;
+};
+
 struct layout_group {
     std::string heading;
     std::vector<labelled> figures; ///< a name that ends in * stands for all so beginning that are not named before
+    std::vector<layout_row> rows;  ///< of a summary
 };
 
 struct layout_sheet {

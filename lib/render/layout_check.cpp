@@ -36,6 +36,7 @@ class checker {
             for (const auto& line : each.lines)
                 text(line.text, "lines");
             shown_figures(each);
+            summary_rows(each);
             table(each);
         }
         for (const auto& each : of_.sheets)
@@ -84,6 +85,18 @@ class checker {
                 known_figure(each.name);
                 if (!before.insert(each.name.text).second)
                     fault(each.name.line, each.name.text, "the figure stands twice on the sheet", "leave one out");
+            }
+    }
+
+    void summary_rows(const layout_sheet& sheet) {
+        for (const auto& group : sheet.groups)
+            for (const auto& row : group.rows) {
+                for (const auto* each : {&row.quarter, &row.to_date})
+                    if (!each->empty()) known_figure(*each);
+                if (row.award.text.find("{{") != std::string::npos)
+                    text(row.award, "award");
+                else if (!row.award.empty())
+                    known_figure(row.award);
             }
     }
 

@@ -113,6 +113,8 @@ class filler {
         switch (of.kind) {
         case sheet_kind::figures:
             return figures_sheet(of, in_);
+        case sheet_kind::summary:
+            return summary_sheet(of, in_, [this](const placed& each) { return text(each); });
         case sheet_kind::tie_out:
             return tie_out_sheet(in_, *tables_.evidence);
         case sheet_kind::terms:
@@ -239,11 +241,12 @@ class filler {
     }
 
     void figures_drawn(const sheet_data& of, const layout_chart& wanted, shown_chart& chart) const {
-        const auto names = column_called(of, "name"), values = column_called(of, "value"),
-                   meanings = column_called(of, "meaning");
-        if (!names || !values || !meanings) return;
-        for (std::size_t row = 0; row < of.rows.size(); ++row)
-            if (exact_text(of.at(row, *names)) == wanted.figures.front().text) chart.first_row = row;
+        const auto values = column_called(of, "value"), meanings = column_called(of, "meaning");
+        if (!values || !meanings) return;
+        for (const auto& [where, cell] :
+             of.special) // a figure's cell is called by its name, or points to the one that is
+            if (cell.name == wanted.figures.front().text || cell.formula == "=" + wanted.figures.front().text)
+                chart.first_row = where.first;
         chart.row_count = wanted.figures.size();
         chart.categories = *meanings;
         chart.series.push_back({"Value", *values});

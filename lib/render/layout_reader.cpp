@@ -191,13 +191,16 @@ class reader {
         if (known) sheet.kind = static_cast<sheet_kind>(number);
         names keys{"name", "kind", "title", "lines", "chart"};
         const bool rows = sheet.kind == sheet_kind::table || sheet.kind == sheet_kind::flags;
-        if (sheet.kind == sheet_kind::figures) keys.emplace_back("group");
+        const bool groups = sheet.kind == sheet_kind::figures || sheet.kind == sheet_kind::summary;
+        if (groups) keys.emplace_back("group");
         if (sheet.kind == sheet_kind::table) keys.insert(keys.end(), {"table", "in_quarter", "total"});
         if (rows) keys.emplace_back("columns");
         if (known) only_keys(in, fmt::format("a sheet of kind {}", kinds[number]), keys);
         if (in.get("title") != nullptr) sheet.title = text(in, "title");
         lines(in, sheet);
-        each_table(in, "group", [&](const toml::table& one) { sheet.groups.push_back(group(one)); });
+        each_table(in, "group", [&](const toml::table& one) {
+            sheet.groups.push_back(sheet.kind == sheet_kind::summary ? summary_group(one) : group(one));
+        });
         if (sheet.kind == sheet_kind::table) sheet.table = text(in, "table", "bales");
         sheet.columns = named(in, "columns", "column");
         if (in.get("in_quarter") != nullptr) sheet.in_quarter = text(in, "in_quarter");
@@ -222,9 +225,25 @@ class reader {
 
     layout_group group(const toml::table& in) {
         only_keys(in, "a group", {"heading", "figures"});
-        layout_group made{text(in, "heading", "Bales").text, named(in, "figures", "figure")};
+        layout_group made{text(in, "heading", "Bales").text, named(in, "figures", "figure"), {}};
         if (made.figures.empty())
             fault(line_of(in), "figures", "a group has one figure at least", R"(write figures = ["NAME"])");
+        return made;
+    }
+
+    layout_group summary_group(const toml::table& in) {
+        only_keys(in, "a summary's group", {"heading", "row"});
+        layout_group made{text(in, "heading", "Film").text, {}, {}};
+        each_table(in, "row", [&](const toml::table& one) {
+            only_keys(one, "a row", {"label", "quarter", "to_date", "award"});
+            const auto given = [&](const char* key) { return one.get(key) == nullptr ? placed{} : text(one, key); };
+            made.rows.push_back(
+                {text(one, "label", "Bales weighed"), given("quarter"), given("to_date"), given("award")});
+            if (made.rows.back().quarter.empty() && made.rows.back().to_date.empty())
+                fault(line_of(one), "row", "it names no figure", R"(write quarter = "FIGURE" or to_date = "FIGURE")");
+        });
+        if (made.rows.empty())
+            fault(line_of(in), "row", "a group has one row at least", R"(begin one with [[sheet.group.row]])");
         return made;
     }
 

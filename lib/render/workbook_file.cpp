@@ -209,8 +209,9 @@ void workbook_file::begin_sheet(const sheet_setup& setup) {
     inside_->header_row = setup.header_row;
     inside_->header_is_high = false;
     inside_->header_lines = setup.header_lines;
-    worksheet_set_landscape(sheet);
-    worksheet_fit_to_pages(sheet, 1, 0);
+    if (!setup.one_page) worksheet_set_landscape(sheet);
+    worksheet_fit_to_pages(sheet, 1, setup.one_page ? 1 : 0);
+    if (setup.hidden) worksheet_hide(sheet);
     worksheet_set_footer(sheet, "&L&F&C&A&Rpage &P of &N");
     if (!setup.header_row) return;
     worksheet_freeze_panes(sheet, *setup.header_row + 1, 0);

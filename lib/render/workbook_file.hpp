@@ -50,6 +50,8 @@ struct sheet_setup {
     bool filter = false;        ///< filter buttons on the header
     std::uint32_t last_row = 0; ///< for the filter
     int header_lines = 2;       ///< lines of text in the header
+    bool one_page = false;      ///< printed upright on one page, else across and as long as it is
+    bool hidden = false;        ///< there for formulas, out of sight
 };
 
 /// A table as readers' programs know it: a header that is read out, filters, columns that are named.

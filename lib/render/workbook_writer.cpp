@@ -132,6 +132,9 @@ class writer {
         for (std::size_t c = 0; c < of.columns.size(); ++c)
             setup.widths.push_back(width_of(of, c));
         setup.header_lines = header_lines(of, setup.widths);
+        setup.one_page = of.kind == sheet_kind::summary;
+        if (setup.one_page) setup.header_lines = 1;
+        setup.hidden = of.kind == sheet_kind::table && of.rows.empty();
         if (of.kind == sheet_kind::charts) setup.widths = {text_width, text_width};
         if (of.kind == sheet_kind::text) setup.widths = {28, text_width};
         book_.begin_sheet(setup);
@@ -204,7 +207,7 @@ class writer {
         table_setup setup{fmt::format("Table{}_{}", number + 1, word_of(of.name)), of.header_row(), last_row(of), {}};
         for (std::size_t c = 0; c < of.columns.size(); ++c)
             setup.columns.push_back({of.columns[c].heading, heading_look(of, c)});
-        if (!lean_) book_.table(setup);
+        if (!lean_ && of.kind != sheet_kind::summary) book_.table(setup);
     }
 
     /// Totals stand below the table: a filter leaves them in sight, and they follow it. One that formulas refer to

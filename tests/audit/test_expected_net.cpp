@@ -79,3 +79,43 @@ TEST_CASE("A new grower, at a new site, is judged by the others", "[expected_net
     bale[0].basis = given.bases;
     CHECK_THROWS_AS(judge_net(given, bale, 300.0), std::invalid_argument);
 }
+
+TEST_CASE("Each ticket of a season is judged as if it came after all others", "[expected_net]") {
+    const auto season = one_grower({95, 98, 101, 99, 97, 103, 96, 100, 102, 98});
+    const auto judged = judge_each_net(season);
+    REQUIRE(judged.size() == 10);
+    for (std::size_t k = 0; k < judged.size(); ++k) {
+        auto others = season;
+        others.bales[k].net = -1.0; // left out
+        const auto alone = judge_net(others, {{-1, 0, 0, 0, 100.0}}, season.bales[k].net);
+        CHECK(judged[k].z == Approx(alone.z).margin(1e-3));
+        CHECK(judged[k].tickets == 9);
+        CHECK(judged[k].verdict == net_verdict::fits);
+    }
+}
+
+TEST_CASE("A mistyped ticket does not hide another one", "[expected_net]") {
+    const auto judged = judge_each_net(one_grower({95, 98, 101, 99, 97, 103, 96, 1000, 102, 98, 140, 99, 97}));
+    CHECK(judged[7].verdict == net_verdict::blocks);  // ten times its claim
+    CHECK(judged[10].verdict == net_verdict::blocks); // within .4 to 1.6 of it, and far from the others
+    CHECK(judged[10].low < 99.0);
+    CHECK(judged[10].high < 140.0);
+    for (const auto k : {0, 1, 2, 3, 4, 5, 6, 8, 9, 11, 12}) {
+        CHECK(judged[static_cast<std::size_t>(k)].verdict == net_verdict::fits);
+    }
+}
+
+TEST_CASE("Many tickets are held against each other in groups", "[expected_net]") {
+    std::vector<double> nets;
+    for (int k = 0; k < 60; ++k) {
+        nets.push_back(95 + k * 7 % 11);
+    }
+    nets[33] = 140;
+    net_limits few;
+    few.most_neighbours = 15;
+    const auto judged = judge_each_net(one_grower(nets), few);
+    for (std::size_t k = 0; k < judged.size(); ++k) {
+        CHECK((judged[k].verdict == net_verdict::blocks) == (k == 33));
+        CHECK(judged[k].tickets <= 15);
+    }
+}

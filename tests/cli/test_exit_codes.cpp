@@ -128,7 +128,7 @@ TEST_CASE("checks that find something exit with 1 and print it on stdout") {
     const auto flags = at.run({"flags"});
     CHECK(flags.code == cli::findings);
     CHECK(flags.err.empty());
-    CHECK(flags.out == "other-site\n  2026-05-14  Bundle B5 (2 of 2) was registered for site S1 and came to S2.\n\n"
+    CHECK(flags.out == "other-site (note)\n  2026-05-14  Bundle B5 (2 of 2) was registered for site S1 and came to S2.\n\n"
                        "1 flag; flagged rows count in every figure\n");
     CHECK(at.run({"flags", "--quarter", "2026-Q3"}).code == cli::done);
     CHECK(at.run({"flags", "--code", "no-label"}).code == cli::done);

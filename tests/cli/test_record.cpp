@@ -2,11 +2,13 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <set>
 
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
+using Catch::Matchers::StartsWith;
 using strings = std::vector<std::string>;
 
 namespace {
@@ -102,8 +104,9 @@ TEST_CASE("every kind of record is recorded by its flags, entry after entry") {
         CAPTURE(row.kind);
         const auto done = at.run(command("record", row));
         CHECK(done.code == cli::done);
-        CHECK(done.out == fmt::format("recorded by entry {}\n", ++entry));
-        CHECK(done.err.empty());
+        CHECK_THAT(done.out, StartsWith(fmt::format("recorded by entry {}\n", ++entry)));
+        CHECK(std::count(done.out.begin(), done.out.end(), '\n') == 2); // and what it was understood as
+        CHECK_THAT(done.err, !Contains("refused"));                     // doubts may stand there
         kinds.insert(row.kind);
     }
     for (const auto& kind : records::recorded_kinds()) {

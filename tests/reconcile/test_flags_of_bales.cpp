@@ -94,10 +94,19 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_bales() {
          "the "
          "bundles in the bale.",
          with_setting(quiet_season(), "net_most_of_claim", "1.1")},
-        {"a net among those of nine other bales", "net-in-doubt", ten_bales("113"), "K8", "2026-05-20", "ticket TK8",
-         "", ten_bales("99")},
-        {"a net far from those of nine other bales", "net-unexpected", ten_bales("140"), "K8", "2026-05-20",
-         "ticket TK8", "", ten_bales("113")},
+        {"a net that nine other bales do not let expect", "net-in-doubt", ten_bales("113"), "K8", "2026-05-20",
+         "ticket TK8",
+         "Bale K8 weighs 113 lb by ticket TK8; from the other tickets 86 lb is to be expected, 74 to 98 in 95 of 100.",
+         ten_bales("99")},
+        {"a net further from nine other bales", "net-unexpected", ten_bales("132"), "K8", "2026-05-20", "ticket TK8",
+         "Bale K8 weighs 132 lb by ticket TK8; from the other tickets 86 lb is to be expected, 74 to 98 in 95 of 100.",
+         ten_bales("113")},
+        {"a net far from its claim is flagged for that alone", "net-far-from-claim", ten_bales("139"), "K8",
+         "2026-05-20", "ticket TK8",
+         "Bale K8 weighs 139 lb, 1.61 of its claim of 86.4 lb, and not 0.4 to 1.6 of it: look at ticket TK8, and at "
+         "the "
+         "bundles in the bale.",
+         ten_bales("138")},
         {"a bundle's spot weight far from its estimate of 43.2 lb", "estimate-off", spot_weight("60"), "B5",
          "2026-05-14", "ticket T3", "Bundle B5 (2 of 2) weighs 60 lb and is 39 % heavier than its estimate (43.2 lb).",
          spot_weight("54")}, // computed: 43.2 x 1.25 = 54

@@ -71,7 +71,7 @@ TEST_CASE("every evidence sheet is a table with its own headings, and none has m
     std::size_t sheets = 0;
     for (std::size_t at = 0; (at = book.find("<sheet name=", at)) != std::string::npos; ++at)
         ++sheets;
-    CHECK(count_in(parts, "xl/tables/table") == sheets - 1); // all but the charts
+    CHECK(count_in(parts, "xl/tables/table") == sheets - 2); // all but the summary and the charts
     const auto tables = joined(parts, "xl/tables/table");
     CHECK_THAT(tables, Contains("name=\"Net less estimate\"") && Contains("name=\"Rows of evidence\""));
     CHECK_THAT(joined(parts, "xl/worksheets/"), !Contains("mergeCell"));
@@ -108,6 +108,49 @@ TEST_CASE("the tie-out has a second sum for every figure but the statistics, and
             CHECK_THAT(sheet->special_at(row, 4)->formula, Contains("ROUND(C#-D#"));
         }
     }
+}
+
+TEST_CASE("the first sheet is one printed page: this quarter, the quarter before, to date and the award") {
+    const auto now = sample().all_figures({2026, 3}), before = sample().all_figures({2026, 2});
+    const auto filled = render::fill_layout(shipped_layout(), {now, sample().season(), sample().reckoned(), {}});
+    const auto& sheet = filled.sheets.front();
+    REQUIRE(sheet.name == "Summary");
+    const auto row_of = [&](const std::string& label) {
+        for (std::size_t row = 0; row < sheet.rows.size(); ++row)
+            if (render::exact_text(sheet.at(row, 1)) == label) return row;
+        throw std::runtime_error("no line is called " + label);
+    };
+    const auto tons = row_of("Tons diverted"), direct = row_of("Direct costs on the grant");
+    CHECK(render::exact_text(sheet.at(tons, 3)) == figures::text_of(now.find("diverted_tons")->value));
+    CHECK(render::exact_text(sheet.at(tons, 4)) == figures::text_of(before.find("diverted_tons")->value));
+    CHECK(render::exact_text(sheet.at(tons, 5)) == figures::text_of(now.find("diverted_tons_to_date")->value));
+    CHECK(render::number_in(sheet.at(tons, 6)) == 13); // the sample award's goal
+    CHECK(sheet.special_at(tons, 3)->formula == "=diverted_tons");
+    CHECK(sheet.special_at(tons, 4)->formula.empty()); // the quarter before has no sheet of figures here
+    CHECK(render::exact_text(sheet.at(direct, 6)) == figures::text_of(now.find("line_10d")->value));
+    const auto first = sample().all_figures({2026, 1});
+    const auto of_first = render::fill_layout(shipped_layout(), {first, sample().season(), sample().reckoned(), {}});
+    CHECK(render::exact_text(of_first.sheets.front().at(tons, 4)).empty()); // the award had not begun
+    const auto parts = sample_parts();
+    CHECK_THAT(parts.at("xl/worksheets/sheet1.xml"), Contains("fitToPage=\"1\"") && !Contains("landscape"));
+}
+
+TEST_CASE("a sheet without rows is there for formulas and out of sight") {
+    const auto book = sample_parts().at("xl/workbook.xml");
+    const auto adjustments = book.find("<sheet name=\"Adjustments\"");
+    const auto bales = book.find("<sheet name=\"Bales\"");
+    if (adjustments != std::string::npos)
+        CHECK_THAT(book.substr(adjustments, book.find("/>", adjustments) - adjustments), Contains("state=\"hidden\""));
+    CHECK_THAT(book.substr(bales, book.find("/>", bales) - bales), !Contains("hidden"));
+    reckoned_season nothing_paid{quiet_season()};
+    const auto report = nothing_paid.all_figures({2026, 2});
+    const temporary_folder folder;
+    render::write_workbook(folder.file("q.xlsx"), shipped_layout(),
+                           {report, nothing_paid.season(), nothing_paid.reckoned(), {}});
+    const auto quiet = parts_of(folder.file("q.xlsx")).at("xl/workbook.xml");
+    const auto payments = quiet.find("<sheet name=\"Payments\"");
+    REQUIRE(payments != std::string::npos);
+    CHECK_THAT(quiet.substr(payments, quiet.find("/>", payments) - payments), Contains("state=\"hidden\""));
 }
 
 TEST_CASE("every figure is a formula in the workbook, but for those named here") {
@@ -164,7 +207,7 @@ TEST_CASE("a figure's formula follows from its line") {
 TEST_CASE("a figure whose evidence is not in the workbook is written as its plain value") {
     auto report = sample().figures({2026, 2});
     auto layout = shipped_layout();
-    layout.sheets.resize(1);
+    layout.sheets = {layout.sheets.at(1)};
     const auto filled = render::fill_layout(layout, {report, sample().season(), sample().reckoned(), {}});
     for (const auto& [where, cell] : filled.sheets.front().special) {
         INFO(cell.name);
@@ -203,7 +246,7 @@ columns = ["weighed_on", { column = "net", label = "Weight, pounds" }, "bale"]
     CHECK(count_in(parts, "xl/worksheets/sheet") == 2);
     CHECK(count_in(parts, "xl/charts/chart") == 1);
     const auto first = with_texts(parts, "xl/worksheets/sheet1.xml");
-    CHECK_THAT(first, Contains("<t>Weighed</t>") && Contains("<t>bales_on_hand</t>") && !Contains("<t>Nobody</t>"));
+    CHECK_THAT(first, Contains("<t>Weighed</t>") && Contains("<t>Bales made and not shipped by the last day</t>") && !Contains("<t>Nobody</t>"));
     CHECK_THAT(first, !Contains("<f>")); // the bales are not whole in this workbook
     CHECK_THAT(first, Contains("<v>8934.394"));
     const auto second = with_texts(parts, "xl/worksheets/sheet2.xml");

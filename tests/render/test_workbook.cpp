@@ -40,9 +40,9 @@ TEST_CASE("the quarter's workbook has a sheet for each table, a formula for each
     CHECK(files_in(folder) == 1);
     const auto parts = parts_of(folder.file("q.xlsx"));
     for (const auto* name :
-         {"Summary", "By site", "By grower", "Bales", "Tickets", "Rejects", "Costs", "In-kind", "Flags", "Method"})
+         {"Summary", "All figures", "By site", "By grower", "Bales", "Tickets", "Rejects", "Costs", "In-kind", "Flags", "Method"})
         CHECK_NOTHROW(sheet_named(parts, name));
-    const auto summary = sheet_named(parts, "Summary");
+    const auto summary = sheet_named(parts, "All figures");
     CHECK(count_of(summary, "<f>") == figures::all_figure_names().size() - 3); // all but what the audit predicts
     CHECK_THAT(summary, Contains("<v>260</v>") && Contains("ySplit"));
     CHECK_THAT(parts.at("docProps/custom.xml"), Contains(std::string(64, 'a')));
