@@ -24,8 +24,8 @@ struct report_state {
 
 report_state state_of(const grant::due_report& report, day on, const ledger::ledger_file& file) {
     const auto left = (report.due - on).count();
-    const auto filed = report.filed == nullptr ? std::string{} : file.head_at(report.filed->entry).at.substr(0, 10);
-    if (!filed.empty() && quantity::day_of(filed) <= on) {
+    if (report.filed != nullptr) {
+        const auto filed = file.head_at(report.filed->entry).at.substr(0, 10);
         const auto late = (quantity::day_of(filed) - report.due).count();
         return {filed, late > 0 ? fmt::format("closed {} late", days_in_words(late)) : "closed in time"};
     }

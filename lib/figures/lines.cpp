@@ -126,7 +126,7 @@ std::vector<line> make_lines() {
         // grant is not federal, the Federal share is the agency's.
         {"line_10a", unit::dollars, sum(funds::payments, to_date),
          "10a Cash receipts: payments from the agency through the last day"},
-        {"line_10b", unit::dollars, at_most(the("line_10a"), paid_to_date()),
+        {"line_10b", unit::dollars, at_most(the("line_10a"), above_0(paid_to_date())),
          "10b Cash disbursements: costs on the grant paid by the last day and indirect costs, net of program income "
          "deducted, as far as the agency's money paid them"},
         {"line_10c", unit::dollars, the("line_10a") - the("line_10b"), "10c Cash on hand: a less b"},

@@ -1,5 +1,5 @@
-#include "ledger/load_season.hpp"
 #include "figures/soundness.hpp"
+#include "ledger/load_season.hpp"
 
 #include "figures/closing.hpp"
 #include "intake/intake.hpp"
@@ -26,18 +26,20 @@ void check_rules(const ledger::ledger_file& file, findings& found) {
         found.push_back(fmt::format("{}: {}; {}", each.column, each.what, each.right));
 }
 
-/// Every figure that was filed, by its name: a later program may know more of them.
-bool says_again(const std::string& filed, const report& now) {
+/// The names of filed figures that differ now, set apart by commas: a later program may know more of them, or by
+/// another rule.
+std::string said_otherwise(const std::string& filed, const report& now) {
     std::istringstream lines{filed};
-    std::string line;
+    std::string line, names;
     bool any = false;
     while (std::getline(lines, line)) {
-        const auto equals = line.find('=');
-        const auto* figure = equals == std::string::npos ? nullptr : now.find(line.substr(0, equals));
-        if (figure == nullptr || text_of(figure->value) != line.substr(equals + 1)) return false;
+        const auto name = line.substr(0, line.find('='));
+        const auto* figure = now.find(name);
         any = true;
+        if (figure == nullptr || name + "=" + text_of(figure->value) != line)
+            names += (names.empty() ? "" : ", ") + name;
     }
-    return any;
+    return any ? names : "all of them";
 }
 
 void check_closings(const ledger::ledger_file& file, findings& found) {
@@ -46,8 +48,10 @@ void check_closings(const ledger::ledger_file& file, findings& found) {
         const auto name = quantity::text_of(closing.quarter);
         if (ledger::hex(file.head_at(closing.as_of).hash) != closing.head_hash)
             found.push_back(fmt::format("the closing of {} names another head than entry {} has", name, closing.as_of));
-        if (!says_again(closing.figures, view_quarter(file, closing.quarter, closing.as_of).report))
-            found.push_back(fmt::format("the figures of {} worked out again differ from those filed", name));
+        const auto differ = said_otherwise(closing.figures, view_quarter(file, closing.quarter, closing.as_of).report);
+        if (!differ.empty())
+            found.push_back(
+                fmt::format("the figures of {} worked out again differ from those filed: {}", name, differ));
     }
 }
 

@@ -78,15 +78,15 @@ money moved_between(amounts before, const amounts& after) {
     return std::min(grown, shrunk);
 }
 
-/// What was spent beyond lines, on grant and match, as far as other lines leave it.
+/// What was spent beyond lines of direct costs, on grant and match, as far as other lines leave it.
 money overspent(const season& of, const std::vector<budget_line>& lines, day last) {
     amounts left = by_category(lines);
+    left.erase("indirect");
     for (const auto& cost : of.costs)
-        if (cost.date <= last && !(cost.fund == fund::grant && cost.category == "indirect"))
-            left[cost.category] -= cost.amount;
+        if (cost.date <= last && cost.category != "indirect") left[cost.category] -= cost.amount;
     for (const auto& gift : of.gifts)
-        if (gift.date <= last && !gift.category.empty()) left[gift.category] -= gift.value;
-    left["indirect"] -= indirect_through(of, last);
+        if (gift.date <= last && !gift.category.empty() && gift.category != "indirect")
+            left[gift.category] -= gift.value;
     money over, others;
     for (const auto& [category, amount] : left)
         (amount.count() < 0 ? over : others) += amount.count() < 0 ? -amount : amount;

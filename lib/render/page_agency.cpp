@@ -47,7 +47,7 @@ value match_beyond_part(const page_input& in) {
     const auto* remaining = in.report.find("line_10k");
     if (remaining == nullptr) return {};
     const auto left = std::get<quantity::money>(remaining->value);
-    return left.count() < 0 ? value{{"amount", words_in(-left)}} : value{};
+    return left.count() < 0 ? value{words_in(-left)} : value{};
 }
 
 value narrative_part(const page_input& in) {

@@ -53,7 +53,7 @@ TEST_CASE("budget lines against what was spent, with what has no line and what m
     CHECK(budget["lines"][2]["grant_spent"] == "24.05"); // computed: 10 % of 240.50
     CHECK(budget["moves"]["total"] == "6900.00");
     CHECK_THAT(at.must({"award", "budget", "--on", "2026-06-30"}),
-               Contains("moved between lines since the award: 0.00 of 6900.00"));
+               Contains("moved between lines since the award, or spent beyond one: 40.00 of 6900.00"));
 }
 
 TEST_CASE("requests with their payments, and the costs that are not claimed yet") {

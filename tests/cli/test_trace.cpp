@@ -43,7 +43,7 @@ TEST_CASE("a figure is traced as a table that begins with its value and meaning"
     CHECK_THAT(
         text,
         StartsWith(
-            "diverted_weight of 2026-Q2: 255.000 lb\nWeight diverted in the quarter, residue taken off.\n\nkind"));
+            "diverted_weight of 2026-Q2: 255.000 lb\nWeight diverted in the quarter, net of contamination.\n\nkind"));
     CHECK_THAT(text, Contains("tickets.csv:2") && Contains("-5.000") && Contains("gross=190 tare=40 net=150"));
 }
 

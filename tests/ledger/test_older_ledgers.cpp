@@ -43,7 +43,7 @@ TEST_CASE("a ledger of schema 2 opens, is sound, and says what it said") {
     CHECK(figures::text_of(net->now) == "261.000");
 }
 
-TEST_CASE("a kept ledger opens, is sound, and gives the head and every figure that its own program gave") {
+TEST_CASE("a kept ledger opens, is sound, and gives the head and, but for what rules changed, every figure that its own program gave") {
     const temporary_folder folder;
     const auto name =
         GENERATE(as<std::string>{}, "schema_1", "schema_3"); // tests/golden/ledgers/make says what is in it
@@ -52,7 +52,10 @@ TEST_CASE("a kept ledger opens, is sound, and gives the head and every figure th
     const auto said = json::parse(bytes_in(source_path("tests/golden/ledgers/" + name + ".json")));
     CHECK(ledger::hex(file.head().hash) == said["head"].get<std::string>());
     CHECK(file.head().seq == said["entry"].get<records::entry_no>());
-    CHECK(figures::unsound_in(file).empty());
+    // Since it was filed, income by deduction lowers the grant's balance and the match required (2 CFR 1128.720(b)).
+    const auto since = std::vector<std::string>{
+        "the figures of 2026-Q2 worked out again differ from those filed: grant_left, match_required"};
+    CHECK(figures::unsound_in(file) == (name == "schema_3" ? since : std::vector<std::string>{}));
     REQUIRE(said["figures"].size() == 4);
     for (const auto& [quarter_name, figures] : said["figures"].items()) {
         REQUIRE(figures.size() >= 40);

@@ -210,7 +210,7 @@ class Reckoning:
             required = cents(self.terms.budgeted("match", span.last))
         deducted, added = (agency.income(to_date, "spent", way) for way in ("deduction", "addition"))
         a, paid = agency.received(to_date), agency.paid_costs(to_date) + indirect - deducted
-        b = min(a, paid)  # what the program's own money paid ahead of the agency's is no disbursement of the agency's
+        b = min(a, max(paid, 0))  # what the program's own money paid ahead of the agency's is no disbursement of the agency's
         e, f = self.grant_direct(to_date) + indirect - deducted, agency.bound(to_date)
         earned = agency.income(to_date, "earned")
         lines = {"a": a, "b": b, "c": a - b, "d": budget, "e": e, "f": f, "g": e + f,
