@@ -1,7 +1,10 @@
 #include "context.hpp"
 #include "desk/audit.hpp"
+#include "desk/keeping.hpp"
 #include "ledger/whole_file.hpp"
 #include "render/audit_page.hpp"
+
+#include <fmt/format.h>
 
 #include <ostream>
 
@@ -51,7 +54,7 @@ void add_growers_and_letter(const command& audit, context& with) {
         audit, with, "growers", "whose estimates run high or low, and how sure that is",
         [](const command& sub, options& how) {
             sub.value("--tolerance", how.tolerance,
-                      "how far from the basis's mean is still fine: 10%, 10 and 0.1 all mean ten percent")
+                      "how far from what others come to is still fine: 10%, 10 and 0.1 all mean ten percent")
                 .shows_default();
         },
         [](const options& how, const context& in) {
@@ -59,7 +62,7 @@ void add_growers_and_letter(const command& audit, context& with) {
             return desk::audit_growers(desk::view_audit(in.open(), how.request), tolerance);
         });
     add_asking(
-        audit, with, "letter", "two kind sentences and numbers for a grower",
+        audit, with, "letter", "a kind question for a grower who is surely off, or why there is no letter",
         [](const command& sub, options& how) {
             sub.value("GROWER", how.grower, "the grower's id").required();
             take_tolerance(sub, how);
@@ -72,7 +75,7 @@ void add_growers_and_letter(const command& audit, context& with) {
 
 void add_bales(const command& audit, context& with) {
     add_asking(
-        audit, with, "bales", "weights that do not fit their bundles, and which to look at first",
+        audit, with, "bales", "tickets and claims to check, and how likely each is wrong",
         [](const command& sub, options& how) {
             sub.value("--most", how.most, "how many to list beside those that stand out")
                 .between(1, 10'000)
@@ -130,6 +133,31 @@ void add_sample(const command& audit, context& with) {
         });
 }
 
+struct confirm_options {
+    std::string what, why;
+    std::vector<std::string> ids;
+};
+
+void add_confirm(const command& audit, context& with) {
+    auto sub = audit.add("confirm", "say that the office has seen a ticket, or a registration's form, to be right");
+    auto& how = audit.keep<confirm_options>();
+    sub.value("WHAT", how.what, "ticket or registration").one_of({"ticket", "registration"}).required();
+    sub.value("ID", how.ids, "its id, or several").required().words(1, 100);
+    sub.value("--why", how.why, "how that was seen, in a sentence").required();
+    sub.does([&how, &with] {
+        auto file = with.open();
+        for (const auto& id : how.ids) {
+            const auto change = desk::confirm(file, how.what, id, how.why, with.writing());
+            with.out << (change.entries.empty()
+                             ? fmt::format("{}: {}", id, change.note)
+                             : fmt::format("{} {} is confirmed by entry {}: no slip is looked for in "
+                                           "it any more",
+                                           how.what, id, change.entries.front()))
+                     << '\n';
+        }
+    });
+}
+
 void add_page(const command& audit, context& with) {
     add_asking(
         audit, with, "page", "pictures of the audit: intervals, claims against the scale, control charts",
@@ -162,11 +190,12 @@ void add_audit(const command& program, context& with) {
               desk::audit_constants);
     add_bales(sub, with);
     add_scales(sub, with);
-    add_plain(sub, with, "total", "what all that was received weighs: weighed, and on hand with an interval",
+    add_plain(sub, with, "total", "what all that was received weighs: weighed, and on hand with an interval; an estimate, not the filed figure",
               desk::audit_total);
     add_next(sub, with);
     add_sample(sub, with);
     add_page(sub, with);
+    add_confirm(sub, with);
 }
 
 } // namespace tarewell::cli

@@ -38,6 +38,7 @@ set(public_headers
   lib/records/bundle.hpp
   lib/records/claims.hpp
   lib/records/closing.hpp
+  lib/records/confirmation.hpp
   lib/records/cost.hpp
   lib/records/cover.hpp
   lib/records/document.hpp

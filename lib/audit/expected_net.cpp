@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <memory>
 #include <numeric>
 #include <set>
 #include <stdexcept>
@@ -84,20 +85,20 @@ void scale_classes(pooled_season& season, std::vector<pooled_bundle>& bale, cons
 // A mixture of Student's t over the grid.
 struct predictive {
     std::vector<double> weight, mean, sd;
-    student_table student;
+    std::shared_ptr<const student_table> student; // many share one, which takes long to make
 
-    double below(double x) const { return mixture_below(student, weight, mean, sd, x); }
+    double below(double x) const { return mixture_below(*student, weight, mean, sd, x); }
     double above(double x) const {
         double sum = 0.0;
         for (std::size_t k = 0; k < weight.size(); ++k) {
-            sum += weight[k] * student.below((mean[k] - x) / sd[k]); // its small values keep their digits
+            sum += weight[k] * student->below((mean[k] - x) / sd[k]); // its small values keep their digits
         }
         return sum;
     }
 };
 
 predictive predict(const pooled_season& season, const std::vector<pooled_bundle>& bale, const slip_fit& fit) {
-    predictive result{{}, {}, {}, student_table(fit.freedom())};
+    predictive result{{}, {}, {}, std::make_shared<const student_table>(fit.freedom())};
     const auto weight = fit.weights();
     for (std::size_t j = 0; j < weight.size(); ++j) {
         if (weight[j] > least_weight) {
@@ -115,10 +116,11 @@ predictive predict(const pooled_season& season, const std::vector<pooled_bundle>
 }
 
 // Of one row of the fit, from all others: the mean is y - Py / P_kk, the variance r without it over P_kk.
-predictive without_row(const slip_fit& fit, const Eigen::MatrixXd& forms, double net, Eigen::Index row) {
+predictive without_row(const slip_fit& fit, const Eigen::MatrixXd& forms, double net, Eigen::Index row,
+                       const std::shared_ptr<const student_table>& student) {
     const double size = std::sqrt(fit.square_sum(static_cast<int>(row)));
     const double nu = fit.freedom() - 1;
-    predictive result{{}, {}, {}, student_table(nu)};
+    predictive result{{}, {}, {}, student};
     std::vector<double> log_weight;
     for (std::size_t j = 0; j < fit.points().size(); ++j) {
         const auto& point = fit.points()[j];
@@ -200,10 +202,11 @@ class group_of_tickets {
             return false;
         }
         const auto forms = fit.row_forms();
+        const auto student = std::make_shared<const student_table>(fit.freedom() - 1);
         for (int row = 0; row < rows; ++row) {
             const int bale = fit.bale_of_row()[at(row)];
             if (forms(0, row) > 0.0) {
-                tell(bale, without_row(fit, forms, part_.bales[at(bale)].net, row), rows - 1);
+                tell(bale, without_row(fit, forms, part_.bales[at(bale)].net, row, student), rows - 1);
             }
         }
         bool more = false;

@@ -193,8 +193,32 @@ std::string closing_sentence(const sample_request& how, const value& evaluation)
         return again +
                "What was not drawn was not looked at: the sample bounds how much may be wrong, and can't say where.";
     return again + (how.method == "attribute"
-                        ? "Look at each item, then run this again with --errors COUNT to evaluate the sample."
+                        ? "Look at each item, then run this again with --errors COUNT to evaluate them."
                         : "Look at each item, then run this again with --found ITEM=VALUE for each that differs.");
+}
+
+/// "upper error limit: 18.6 %"
+std::string in_words(const std::string& name, const value& of, int places) {
+    static const std::map<std::string, std::string> words{{"errors", "errors found"},
+                                                          {"rate", "error rate"},
+                                                          {"upper_rate", "upper error limit"},
+                                                          {"acceptable", "within what can be borne"},
+                                                          {"total", "estimated total"},
+                                                          {"standard_error", "its standard error"},
+                                                          {"booked", "as booked"},
+                                                          {"known", "known error"},
+                                                          {"projected", "projected error"},
+                                                          {"basic_precision", "basic precision"},
+                                                          {"incremental", "incremental allowance"},
+                                                          {"upper_limit", "upper error limit"}};
+    const auto written = of.json(false);
+    const auto said = words.find(name);
+    const auto& label = said == words.end() ? name : said->second;
+    if (name == "acceptable") return fmt::format("{}: {}", label, written == "true" ? "yes" : "no");
+    if (name == "errors" || of.is_null()) return fmt::format("{}: {}", label, of.is_null() ? "not known" : written);
+    const double number = std::stod(written);
+    return name.ends_with("rate") ? fmt::format("{}: {:.3g} %", label, 100.0 * number)
+                                  : fmt::format("{}: {:.{}f}", label, number, places);
 }
 
 table table_of(const drawn& sample, const population& from, const sample_request& how) {
@@ -239,7 +263,7 @@ answer audit_sample(const season_view& seen, const audit_request& days, const sa
     if (!evaluation.is_null()) {
         made.say("\n");
         for (const auto& [name, of] : *evaluation.named())
-            if (name != "sentence") made.say("{}: {}\n", name, of.json(false));
+            if (name != "sentence") made.say("{}\n", in_words(name, of, how.of == "costs" ? 2 : 3));
         made.say("{}\n", *evaluation.find("sentence")->text());
     }
     made.say("\n{}\n", sentence);

@@ -13,7 +13,7 @@ struct site_line {
 };
 
 std::string words_of(const audit::site_ratio& ratio) {
-    if (!ratio.to_bases || ratio.weighed_estimate <= 0) return "can't tell yet";
+    if (!ratio.to_bases || ratio.weighed_estimate <= 0) return "too little data";
     if (ratio.to_bases->low > 1) return "weighs more than elsewhere";
     if (ratio.to_bases->high < 1) return "weighs less than elsewhere";
     return "can't be told from elsewhere";
@@ -49,7 +49,7 @@ answer audit_sites(const audit_view& seen) {
     const auto sentence = closing_sentence(seen, lines);
     const auto reason = seen.fitted() ? "nothing received there was weighed" : seen.reason();
     table sites{{"site", "bundles", "weighed claim=weighed_estimate", "ratio", "=low", "=high", "=reason",
-                 "to basis=ratio_to_basis", "interval=low_to_basis", "=high_to_basis", "what it says=words"}};
+                 "relative to method=ratio_to_basis", "95 % interval=low_to_basis", "=high_to_basis", "what it says=words"}};
     for (const auto& line : lines) {
         const auto [is, low, high, why_not] = interval_cells(line.ratio.to_claim, reason);
         const auto to_bases = interval_cells(line.ratio.to_bases, {});
@@ -61,7 +61,7 @@ answer audit_sites(const audit_view& seen) {
     made.data = seen.head();
     made.data["sd_site"] = seen.fitted() ? value{seen.model.fit().sd_site} : value{};
     made.say(
-        "Does a site's film run heavy (dirty or wet) or light, from {}; {}.\n\"To basis\" is the site's weight over "
+        "Does a site's film run heavy (dirty or wet) or light, from {}; {}.\nRelative to method: the site's weight over "
         "claim against the mean of the bases used there.\n\n",
         seen.weighings_in_words(), seen.days_in_words());
     made.tell("sites", sites);

@@ -112,7 +112,7 @@ std::string total_sentence(const audit_view& seen, const whole_weight& whole) {
     if (!whole.on_hand.predicted()) return "What is on hand can't be predicted: " + seen.reason();
     if (seen.input.on_hand.empty())
         return "Nothing is on hand, so nothing has to be predicted; only the scales' divisions are unsure.";
-    return "What is on hand is predicted, not weighed: the interval holds the truth about 19 times in 20 if the "
+    return "What is on hand is predicted, not weighed: the 95 % interval is right if the "
            "bundles on "
            "hand are like those weighed. It can't know of bundles that are missing, or that a processor will reject.";
 }

@@ -71,6 +71,11 @@ intake::change_summary keep_note(ledger::ledger_file& file, const std::string& q
     return record_or_correct(file, records::kind::note, {quarter, part}, {{"text", text}}, why, "written anew", around);
 }
 
+intake::change_summary confirm(ledger::ledger_file& file, const std::string& what, const std::string& id,
+                               const std::string& why, const ledger::surroundings& around) {
+    return record_or_correct(file, records::kind::confirmation, {what, id}, {{"seen", why}}, why, "", around);
+}
+
 std::string text_of_file(const std::string& path) {
     if (!std::filesystem::is_regular_file(path))
         throw records::io_error(fmt::format("{} is no file that can be read", path));

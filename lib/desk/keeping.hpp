@@ -13,6 +13,10 @@ intake::change_summary keep_setting(ledger::ledger_file& file, const std::string
                                     const std::string& value, const std::string& why,
                                     const ledger::surroundings& around);
 
+/// Says of a ticket or a registration ("ticket", "registration") that the office has seen it to be right.
+intake::change_summary confirm(ledger::ledger_file& file, const std::string& what, const std::string& id,
+                               const std::string& why, const ledger::surroundings& around);
+
 /// The paragraphs of a quarter's report, all or of one part.
 answer notes_of(const season_view& seen, const std::string& quarter, const std::string& part);
 intake::change_summary keep_note(ledger::ledger_file& file, const std::string& quarter, const std::string& part,

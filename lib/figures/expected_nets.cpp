@@ -74,8 +74,8 @@ std::vector<reconcile::flag> unexpected_nets(const season& of, const reconcile::
     const weighed_bales bales{of, reckoned};
     if (bales.places.empty()) return flags;
     auto limits = net_limits_on(of, reckoned.at(bales.places.back()).weighed->on);
-    constexpr std::size_t many = 200;
-    if (bales.places.size() > many) limits.most_neighbours = 100;
+    constexpr std::size_t many = 200, very_many = 2000; // the time goes with the square of a group's size
+    if (bales.places.size() > many) limits.most_neighbours = bales.places.size() > very_many ? 50 : 100;
     const auto judged = audit::judge_each_net(bales.season, limits);
     for (std::size_t k = 0; k < judged.size(); ++k) {
         const auto& each = judged[k];

@@ -13,7 +13,7 @@ bool is_far_from_claim(const audit::expected_net& judged, const audit::net_limit
 
 /// Bales whose net is not what the other tickets let expect: "net-in-doubt" and "net-unexpected". Bales weighed
 /// together as a load are not judged, and say nothing of others. Of more than 200 tickets those of a site are held
-/// against each other a hundred at a time, so that flags stay quick.
+/// against each other a hundred at a time, of more than 2,000 fifty, so that flags stay quick.
 std::vector<reconcile::flag> unexpected_nets(const records::season& season, const reconcile::reckoning& reckoned);
 
 /// One bale's net among the tickets of the others, the nearest 200 of them.

@@ -26,6 +26,38 @@ std::string structure_of(const records::season& season, records::registration_pl
     return said.empty() ? std::string{} : *said.begin();
 }
 
+/// True when it was entered after the latest word on what it confirms: what was corrected since is open again.
+bool stands(const records::confirmation& of, records::entry_no latest) { return of.entry > latest; }
+
+records::entry_no latest_of(const records::season& season, records::registration_place registration) {
+    records::entry_no latest = 0;
+    for (const auto index : season.at(registration).covers)
+        latest = std::max(latest, season.covers[index].entry);
+    for (const auto bundle : season.at(registration).bundles)
+        latest = std::max(latest, season.at(bundle).entry);
+    return latest;
+}
+
+/// What the office has seen to be right is no slip.
+void take_confirmed(fair_audit& to, const audit_input& input, const records::season& season) {
+    auto& slips = to.season;
+    slips.ticket_seen.assign(input.rows.size(), 0);
+    slips.claim_is_right.assign(to.registrations.size(), 0);
+    for (const auto& confirmed : season.confirmations) {
+        if (confirmed.confirms == records::confirmation::thing::registration) {
+            const auto place = season.find_registration(confirmed.id);
+            const auto of = std::find(to.registrations.begin(), to.registrations.end(), place);
+            if (of != to.registrations.end() && stands(confirmed, latest_of(season, place)))
+                slips.claim_is_right[static_cast<std::size_t>(of - to.registrations.begin())] = 1;
+            continue;
+        }
+        for (std::size_t row = 0; row < input.rows.size(); ++row) {
+            const auto& ticket = season.tickets[input.rows[row].ticket];
+            if (ticket.id == confirmed.id && stands(confirmed, ticket.entry)) slips.ticket_seen[row] = 1;
+        }
+    }
+}
+
 /// A ratio from which on three digits say nothing any more.
 constexpr double most_ratio = 99.5;
 
@@ -55,6 +87,7 @@ fair_audit fair_input_of(const audit_input& input, const records::season& season
         made.season.registration.push_back(number->second);
     }
     weighed.bases = static_cast<int>(made.classes.size());
+    take_confirmed(made, input, season);
     return made;
 }
 

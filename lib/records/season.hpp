@@ -6,6 +6,7 @@
 #include "records/budget.hpp"
 #include "records/bundle.hpp"
 #include "records/closing.hpp"
+#include "records/confirmation.hpp"
 #include "records/cost.hpp"
 #include "records/cover.hpp"
 #include "records/document.hpp"
@@ -67,6 +68,7 @@ struct season {
     std::vector<request_row> requests;
     std::vector<payment> payments;
     std::vector<note> notes;
+    std::vector<confirmation> confirmations;
     std::vector<closing> closings;
     std::vector<document> documents;
     /// The days (UTC) on which entries were made: those from `first` on, until the next.

@@ -82,6 +82,9 @@ void check(const ticket& made, const season& /*before*/, complaints& say) {
             "mend the number, or write yes in as_printed if the ticket prints it so");
 }
 
-void admit(ticket&& made, season& to) { to.tickets.push_back(std::move(made)); }
+void admit(ticket&& made, season& to) {
+    to.learn(kind::ticket, made.id, to.tickets.size());
+    to.tickets.push_back(std::move(made));
+}
 
 } // namespace tarewell::records

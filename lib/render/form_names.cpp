@@ -40,6 +40,7 @@ constexpr table_line own_names[] = {
     {"award.match_base", text, "total or grant: what the percent is of"},
     {"award.indirect_percent", text, "percent of indirect costs, where there is one"},
     {"award.counted_when", text, "weighed, shipped or accepted"},
+    {"award.counted_by", text, "the same with the scale: weighed by the scale, and shipped, or accepted by processors"},
     {"mark", group, "what ties the report to the ledger"},
     {"mark.as_of", text, "the journal entry up to which the ledger was read"},
     {"mark.at", text, "when that entry was made, UTC"},

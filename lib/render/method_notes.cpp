@@ -15,18 +15,18 @@ const char* counted_on(records::counting when) {
                "taken off then or on its own "
                "day, whichever is later.";
     case records::counting::accepted:
-        return "Material counts as diverted when the processor accepts it; what the processor "
-               "rejects out of weighed bales is "
-               "taken off.";
+        return "Material counts as diverted when the processor accepts it, by the weight accepted, which is after all "
+               "that the processor rejected by then; what it rejects of the shipment later is taken off.";
     }
     return "";
 }
 
 std::string indirect_note(const records::award& award) {
     if (!award.indirect_percent) return "The award gives no percent; nothing is claimed.";
-    return fmt::format("{} percent of direct grant costs less equipment and less subaward amounts over the MTDC limit "
-                       "subaward, "
-                       "rounded to the cent once. The quarter's claim is what the claim to date grew by.",
+    return fmt::format("{} percent of modified total direct costs (MTDC): direct grant costs less equipment, "
+                       "less construction and other costs whose row says that they are out, and less subaward amounts "
+                       "over the MTDC limit of their first cost; rounded to the cent once. The quarter's claim is what "
+                       "the claim to date grew by.",
                        quantity::shortest_text(*award.indirect_percent));
 }
 

@@ -54,6 +54,9 @@ named_texts award_texts(const page_input& in) {
     const char* when = award.counted_when == records::counting::weighed   ? "weighed"
                        : award.counted_when == records::counting::shipped ? "shipped"
                                                                           : "accepted";
+    const char* by = award.counted_when == records::counting::weighed   ? "weighed by the scale"
+                     : award.counted_when == records::counting::shipped ? "weighed by the scale and shipped"
+                                                                        : "accepted by processors";
     const auto percent = [](const auto& of) { return of ? quantity::shortest_text(*of) : std::string{}; };
     return {{"id", award.id},
             {"agency", award.agency},
@@ -66,7 +69,8 @@ named_texts award_texts(const page_input& in) {
             {"match_percent", percent(award.match_percent)},
             {"match_base", base},
             {"indirect_percent", percent(award.indirect_percent)},
-            {"counted_when", when}};
+            {"counted_when", when},
+            {"counted_by", by}};
 }
 
 named_texts mark_texts(const page_input& in) {

@@ -155,6 +155,36 @@ TEST_CASE("a wrong ticket and a wrong claim are named as what to check, before a
           "check first: registration R010, R011 or ticket T002");
 }
 
+TEST_CASE("what the office confirms is no slip any more, until it is corrected or the confirmation is voided") {
+    const temporary_folder season;
+    write_slip_season(season, "c"); // either G01's claim or ticket T002
+    audited ledger{season.path()};
+    const auto chance = [&](std::vector<std::string> asked) {
+        asked.insert(asked.begin(), "growers");
+        return line_of(ledger.ask(asked).at("growers"), "grower", "G01").at("p_slip").get<double>();
+    };
+    const double open = chance({});
+    const auto before = ledger.ask({"growers"}).at("as_of");
+    const std::vector<std::string> confirm{"audit", "confirm", "ticket", "T002", "--why", "seen with the scale house"};
+    CHECK(mentions(ledger.run(confirm), "ticket T002 is confirmed"));
+    CHECK(chance({}) > .9);
+    CHECK(chance({"--as-of", before.dump()}) == Approx(open));
+    CHECK(mentions(ledger.run(confirm), "nothing was changed"));
+    ledger.run({"void", "confirmation", "ticket", "T002", "--why", "it was another ticket"});
+    CHECK(chance({}) == Approx(open));
+
+    ledger.run(confirm);
+    ledger.run({"correct", "ticket", "T002", "--weigher", "Dell Rourke", "--why", "left out"});
+    CHECK(chance({}) == Approx(open));
+
+    ledger.run({"audit", "confirm", "registration", "R010", "R011", "--why", "measured again"});
+    CHECK(chance({}) == 0.0);
+    const auto checks = ledger.ask({"growers"}).at("checks");
+    CHECK(checks.front().at("tickets") == json::array({"T002"}));
+    CHECK(mentions(ledger.run({"audit", "confirm", "ticket", "T999", "--why", "seen"}, cli::bad_input), "T999"));
+    ledger.run({"ledger", "check"});
+}
+
 TEST_CASE("growers' shares of the scale weight sum to what was weighed") {
     audited ledger{sample_folder()};
     const auto all = ledger.ask({"growers"});

@@ -72,7 +72,8 @@ const std::vector<one_record>& a_row_of_each() {
         {"payment",
          {"--payment", "PY1", "--date", "2026-06-20", "--kind", "reimbursement", "--amount", "99.50", "--request",
           "RQ1", "--retained", "11.05"}},
-        {"narrative", {"--quarter", "2026-Q2", "--part", "done", "--text", "Pressed a bale."}}};
+        {"narrative", {"--quarter", "2026-Q2", "--part", "done", "--text", "Pressed a bale."}},
+        {"confirmation", {"--confirms", "ticket", "--record", "T1", "--seen", "with the scale house"}}};
     return rows;
 }
 

@@ -1,0 +1,42 @@
+#include "records/confirmation.hpp"
+
+#include "records/fields.hpp"
+
+namespace tarewell::records {
+namespace {
+
+using a = fields_of<confirmation>;
+constexpr std::string_view thing_words[] = {"ticket", "registration"};
+
+kind kind_confirmed(const row& values) { return values["confirms"] == thing_words[0] ? kind::ticket : kind::cover; }
+
+bool read_id(confirmation& into, std::string_view text, const season& among) {
+    into.id = text;
+    return among.defines(into.confirms == confirmation::thing::ticket ? kind::ticket : kind::cover, text);
+}
+
+constexpr field<confirmation> id_field() {
+    field<confirmation> made{{"record", column_type::id, true}, &read_id};
+    made.told.names_by = &kind_confirmed;
+    return made;
+}
+
+constexpr field<confirmation> fields[] = {
+    a::one_of<&confirmation::confirms, thing_words>("confirms").required(),
+    id_field(),
+    a::text<&confirmation::why>("seen").required(),
+};
+
+} // namespace
+
+constinit const kind_info confirmation_kind = kind_made<confirmation, fields, no_numbers<confirmation>>(
+    {kind::confirmation, "confirmation", "confirmations", "confirms", "record", {}, belongs::to_nothing});
+
+void check(const confirmation& made, const season& before, complaints& say) {
+    const auto named = made.confirms == confirmation::thing::ticket ? kind::ticket : kind::cover;
+    if (!before.defines(named, made.id)) say.undefined("record", named);
+}
+
+void admit(confirmation&& made, season& to) { to.confirmations.push_back(std::move(made)); }
+
+} // namespace tarewell::records
