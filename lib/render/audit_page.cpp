@@ -39,7 +39,7 @@ chart ratios_chart(const grower_lines& growers, double tolerance) {
     for (const auto& line : growers.lines)
         if (line.has_ratio && rows.size() < most_rows)
             rows.push_back({label_of(line), as_shown(line.fair.ratio, 2), as_shown(line.fair.low, 2),
-                            as_shown(line.fair.high, 2)});
+                            as_shown(line.fair.high, 2), figures::words_of(line.call), line.called()});
     return interval_plot(
         {"chart-ratios", "Weight over claim by grower, with 95 % intervals",
          fmt::format(

@@ -75,10 +75,13 @@ struct pair_row {
 chart paired_dots(const chart_words& words, const std::string& first, const std::string& second,
                   const std::vector<pair_row>& rows);
 
-/// A dot with its interval; those whose interval lies outside the band get another marker.
+/// A dot with its interval; those whose interval lies outside the band get another marker. Where a row brings what is
+/// said of it, its marker and its line of the table follow that alone.
 struct interval_row {
     std::string label;
     shown middle, low, high;
+    std::string said = {};
+    bool stands_out = false;
 };
 struct tolerance_band {
     shown low, high;

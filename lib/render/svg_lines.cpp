@@ -92,11 +92,12 @@ chart paired_dots(const chart_words& words, const std::string& first, const std:
 chart interval_plot(const chart_words& words, const std::string& series, const std::vector<interval_row>& rows,
                     const std::optional<tolerance_band>& band) {
     chart made = begun(words, {series, "Low", "High"});
-    if (band) made.table.headings.emplace_back("Against " + band->name);
+    const bool told = std::any_of(rows.begin(), rows.end(), [](const auto& row) { return !row.said.empty(); });
+    if (band) made.table.headings.emplace_back(told ? "Call" : "Against " + band->name);
     svg_canvas canvas{words.id};
     std::vector<svg_canvas::key> keys{{series, "chart-a", shape::circle, mark::solid}};
     if (band) {
-        keys.push_back({"outside", "chart-b", shape::diamond, mark::outline});
+        keys.push_back({told ? "called" : "outside", "chart-b", shape::diamond, mark::outline});
         keys.push_back({band->name, "chart-band", shape::band});
     }
     const double top = canvas.legend(keys);
@@ -118,7 +119,8 @@ chart interval_plot(const chart_words& words, const std::string& series, const s
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const auto& row = rows[i];
         const double y = top + row_height * (static_cast<double>(i) + 0.5);
-        const bool outside = band && (row.low.value > band->high.value || row.high.value < band->low.value);
+        const bool apart = band && (row.low.value > band->high.value || row.high.value < band->low.value);
+        const bool outside = row.said.empty() ? apart : row.stands_out;
         canvas.text(across.from - 6, y + 4.5, labels[i], anchor::end);
         canvas.line(across.place(row.low.value), y, across.place(row.high.value), y, "chart-interval");
         for (const double end : {row.low.value, row.high.value})
@@ -128,7 +130,10 @@ chart interval_plot(const chart_words& words, const std::string& series, const s
         else
             canvas.circle(across.place(row.middle.value), y, 4, mark::solid, "chart-a");
         made.table.rows.push_back({row.label, row.middle.text, row.low.text, row.high.text});
-        if (band) made.table.rows.back().emplace_back(outside ? "outside" : "not apart from it");
+        if (band)
+            made.table.rows.back().emplace_back(!row.said.empty() ? row.said
+                                                : outside         ? "outside"
+                                                                  : "not apart from it");
     }
     made.svg = canvas.finish(words, bottom + 34);
     return made;

@@ -55,6 +55,20 @@ TEST_CASE("Every chart has a title, a description, a role and a table of its num
     }
 }
 
+TEST_CASE("Rows of which the same is said look alike in picture and table, whatever their intervals") {
+    const auto chart = interval_plot(words, "Ratio",
+                                     {{"G1", {0.8, "0.80"}, {0.7, "0.70"}, {1, "1.00"}, "runs high", true},
+                                      {"G2", {0.6, "0.60"}, {0.5, "0.50"}, {0.7, "0.70"}, "runs high", true},
+                                      {"G3", {2, "2.00"}, {1.8, "1.80"}, {2.2, "2.20"}, "check first", false}},
+                                     tolerance_band{{0.9, "0.90"}, {1.1, "1.10"}, "Tolerance"});
+    CHECK(chart.table.headings.back() == "Call");
+    CHECK(chart.table.rows[0].back() == "runs high");
+    CHECK(chart.table.rows[1].back() == "runs high");
+    CHECK(chart.table.rows[2].back() == "check first");
+    CHECK(count_of("<path", chart.svg) + count_of("<polygon", chart.svg) >= 3); // a key and two called
+    CHECK(chart.svg.find("not apart") == std::string::npos);
+}
+
 TEST_CASE("A chart's labels are escaped and its table keeps them whole") {
     const auto chart = horizontal_bars(words, "Bundles", {{"a <b> & a label too long to stand beside", {3, "3"}}});
     CHECK(chart.svg.find("<b>") == std::string::npos);
