@@ -53,7 +53,10 @@ void run_intake(const intake_options& options, context& with) {
     };
     std::vector<reconcile::flag> flags;
     const auto first_new = file.head().seq + 1;
-    how.seen = [&](const records::season& season) { flags = figures::flags_of(season, reconcile::reckon(season)); };
+    how.seen = [&](const records::season& season) {
+        if (file.head().seq <= desk::most_entries_told_at_once)
+            flags = figures::flags_of(season, reconcile::reckon(season));
+    };
     std::vector<intake::file_summary> summaries;
     try {
         if (options.what == "season") {

@@ -173,6 +173,10 @@ std::vector<std::string> filed_without(const ledger::ledger_file& file, const se
 
 echo echo_of(const ledger::ledger_file& file, kind which, const std::vector<entry_no>& entries) {
     echo made;
+    if (file.head().seq > most_entries_told_at_once) {
+        made.filed.emplace_back("the ledger is large: what a record raises is told by tarewell flags");
+        return made;
+    }
     const auto of = ledger::load_season(file, file.head().seq);
     const auto reckoned = reconcile::reckon(of);
     std::set<std::string> lines; // rows of one record may say the same
