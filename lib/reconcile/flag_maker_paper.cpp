@@ -151,7 +151,7 @@ void flag_maker::look_at_rejects() {
             raise("rejected", receipt.id, receipt.date, {{kind::receipt, receipt.entry}},
                   fmt::format(
                       "{}: rejected at site {}{}; {}.", named(receipt.bundle), s_.at(receipt.site).id.text(),
-                      receipt.reason.empty() ? std::string{" (no cause told)"} : " because of " + receipt.reason,
+                      receipt.reason.empty() ? std::string{" (no cause told)"} : ": " + receipt.reason,
                       receipt.disposition.empty() ? "what became of it is not told" : "it was " + receipt.disposition));
     for (const auto index : r_.late_receipts) {
         const auto& receipt = s_.receipts[index];

@@ -49,6 +49,7 @@ class whole_ledger {
                  {"record", "amendment", "--amendment", "A1", "--date", "2026-08-01", "--goal_tons", "20",
                   "--description", "grew"},
                  {"record", "rebudget", "--amendment", "A1", "--category", "travel", "--grant", "500", "--match", "0"},
+                 {"audit", "confirm", "ticket", "T0004", "--why", "the paper was seen"},
                  {"growers", "erase", "G003", "--why", "asked by the grower"},
                  {"document", "attach", "ticket", "T0001", desk_.folder().write("scan.txt", "a scan")}})
             (void)desk_.done(command);

@@ -109,7 +109,7 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_money() {
          "PY1", "2026-06-20", "payment PY1", "Payment PY1 pays request RQ1 by $0.01 more than was claimed in it.",
          with_payment("100.55", "10.00")},
         {"more retainage let go than retained", "retainage-overpaid", with_payment("90", "10"), "PY9", "2026-06-21",
-         "payment PY9", "Payment PY9 lets go $0.01 more than the agency had retained.", with_payment("90", "10.01")},
+         "payment PY9", "Payment PY9 releases $0.01 more than the agency had withheld.", with_payment("90", "10.01")},
         {"a request before its cost was incurred; on the day it may be", "money-out-of-order",
          with_request_on("2026-05-02"), "RQ1", "2026-05-02", "request RQ1 C1, cost C1",
          "Request RQ1 of 2026-05-02 claims cost C1, incurred on 2026-05-03.", with_request_on("2026-05-03")},

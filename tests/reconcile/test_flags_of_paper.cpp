@@ -61,11 +61,11 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_paper() {
          added(with_registration(quiet_season(), "B6,R3,1,1,,\n"), "receipts.csv",
                "RC6,2026-05-15,S1,B6,rejected,wet,returned\n"),
          "RC6", "2026-05-15", "receipt RC6",
-         "Bundle B6 (1 of 1): turned away at site S1 because of wet; it was returned.", with_b6_received()},
+         "Bundle B6 (1 of 1): rejected at site S1: wet; it was returned.", with_b6_received()},
         {"a bundle turned away and no cause told", "rejected",
          added(with_registration(quiet_season(), "B6,R3,1,1,,\n"), "receipts.csv", "RC6,2026-05-15,S1,B6,rejected,,\n"),
          "RC6", "2026-05-15", "receipt RC6",
-         "Bundle B6 (1 of 1): turned away at site S1 (no cause told); what became of it is not told.", quiet_season()},
+         "Bundle B6 (1 of 1): rejected at site S1 (no cause told); what became of it is not told.", quiet_season()},
         {"a processor's reject the day before the bale was weighed; on the day it is residue", "reject-without-weight",
          rejected("J1,2026-05-21,processor,,L2,5,lb,twine,\n"), "J1", "2026-05-21", "reject J1",
          "Reject J1 is of material that was not yet weighed, or was out of the bale already; it rejects no bundle and "
