@@ -82,9 +82,9 @@ class audit_table_maker {
     table checks() const {
         auto made = checks_without_rows();
         for (const auto& check : checks_of(fair_, input_, s_))
-            made.rows.push_back({fmt::format("{}", fmt::join(check.tickets, " ")),
-                                 fmt::format("{}", fmt::join(check.registrations, " ")), check.probability,
-                                 check.sentence});
+            made.rows.push_back(row_of(fmt::format("{}", fmt::join(check.tickets, " ")),
+                                       fmt::format("{}", fmt::join(check.registrations, " ")), check.probability,
+                                       check.sentence));
         return made;
     }
 
@@ -97,8 +97,8 @@ class audit_table_maker {
         for (std::size_t k = 0; k < input_.rows.size(); ++k) {
             const double net = input_.season.bales[k].net, claim = as_real(claims[k]);
             const auto [subject, weighed_as] = subject_of(input_.rows[k]);
-            made.rows.push_back({subject, weighed_as, input_.rows[k].on, claims[k], as_weight(net),
-                                 claim > 0 ? cell{net / claim} : cell{}});
+            made.rows.push_back(row_of(subject, weighed_as, input_.rows[k].on, claims[k], as_weight(net),
+                                       claim > 0 ? cell{net / claim} : cell{}));
         }
         return made;
     }

@@ -20,4 +20,12 @@ inline table_column dollars(std::string name, std::string heading) {
     return {std::move(name), std::move(heading), content::dollars, true};
 }
 
+/// One after the other: where a cell of a braced list can't be made, GCC 12 destroys cells that were not made yet.
+template <class... Cell> std::vector<cell> row_of(Cell&&... cells) {
+    std::vector<cell> row;
+    row.reserve(sizeof...(cells));
+    (row.emplace_back(std::forward<Cell>(cells)), ...);
+    return row;
+}
+
 } // namespace tarewell::figures

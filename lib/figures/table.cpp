@@ -60,8 +60,8 @@ table adjustments_table(const std::vector<restatement>& adjusted) {
         std::string entries;
         for (const auto& entry : each.moved_by)
             entries += (entries.empty() ? "" : ", ") + std::to_string(entry.seq);
-        made.rows.push_back({quantity::text_of(each.quarter), each.figure, text_of(each.filed), text_of(each.now),
-                             text_of(each.difference()), each.unit, entries});
+        made.rows.push_back(row_of(quantity::text_of(each.quarter), each.figure, text_of(each.filed), text_of(each.now),
+                                   text_of(each.difference()), each.unit, entries));
     }
     return made;
 }

@@ -35,7 +35,8 @@ table table_maker::requests() const {
     std::set<std::string> seen;
     for (const auto& each : s_.requests) {
         const auto& cost = s_.costs[each.cost];
-        made.rows.push_back({each.request, each.date, "cost " + cost.id, cost.category, grant::claimed_of(s_, each)});
+        made.rows.push_back(
+            row_of(each.request, each.date, "cost " + cost.id, cost.category, grant::claimed_of(s_, each)));
         if (seen.insert(each.request).second && each.indirect.count() != 0)
             made.rows.push_back(
                 {each.request, each.date, std::string{"indirect costs"}, std::string{"indirect"}, each.indirect});
@@ -50,8 +51,8 @@ table table_maker::payments() const {
                 words("request", "Request"), dollars("amount", "Amount"), dollars("retained", "Withheld")},
                {}};
     for (const auto& each : s_.payments)
-        made.rows.push_back({each.id, each.date, std::string{name_of(each.kind)}, maybe_text(each.request), each.amount,
-                             each.retained});
+        made.rows.push_back(row_of(each.id, each.date, std::string{name_of(each.kind)}, maybe_text(each.request),
+                                   each.amount, each.retained));
     return made;
 }
 
@@ -63,13 +64,13 @@ table table_maker::obligations() const {
                 words("fund", "Fund"), dollars("amount", "Amount")},
                {}};
     for (const auto& each : s_.obligations)
-        made.rows.push_back({"obligation " + each.id, each.date, each.date, each.id, each.category, each.description,
-                             std::string{name_of(each.fund)}, each.amount});
+        made.rows.push_back(row_of("obligation " + each.id, each.date, each.date, each.id, each.category,
+                                   each.description, std::string{name_of(each.fund)}, each.amount));
     for (const auto& each : s_.liquidations) {
         const auto& of = s_.obligations[each.obligation];
-        made.rows.push_back({"liquidation " + each.id, each.date, grant::counted_on(s_, each), of.id, of.category,
-                             each.cost.empty() ? std::string{"deobligated"} : "paid as cost " + each.cost,
-                             std::string{name_of(of.fund)}, -each.amount});
+        made.rows.push_back(row_of("liquidation " + each.id, each.date, grant::counted_on(s_, each), of.id, of.category,
+                                   each.cost.empty() ? std::string{"deobligated"} : "paid as cost " + each.cost,
+                                   std::string{name_of(of.fund)}, -each.amount));
     }
     return made;
 }
@@ -82,8 +83,8 @@ table table_maker::program_income() const {
                 dollars("amount", "Amount")},
                {}};
     for (const auto& each : s_.incomes)
-        made.rows.push_back({each.id, each.date, std::string{each.earned ? "earned" : "spent"},
-                             std::string{method_of(each)}, each.description, maybe_text(each.cost), each.amount});
+        made.rows.push_back(row_of(each.id, each.date, std::string{each.earned ? "earned" : "spent"},
+                                   std::string{method_of(each)}, each.description, maybe_text(each.cost), each.amount));
     return made;
 }
 

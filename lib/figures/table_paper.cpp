@@ -91,11 +91,11 @@ table table_maker::receipts() const {
                 words("bundle", "Bundle"), words("outcome", "Outcome"), words("reason", "Reason")},
                {}};
     for (const auto& each : s_.receipts)
-        made.rows.push_back({each.id, each.date, s_.at(each.site).id.text(), s_.at(each.bundle).id.text(),
-                             std::string{each.outcome == outcome::accepted   ? "accepted"
-                                         : each.outcome == outcome::rejected ? "rejected"
-                                                                             : "held"},
-                             maybe_text(each.reason)});
+        made.rows.push_back(row_of(each.id, each.date, s_.at(each.site).id.text(), s_.at(each.bundle).id.text(),
+                                   std::string{each.outcome == outcome::accepted   ? "accepted"
+                                               : each.outcome == outcome::rejected ? "rejected"
+                                                                                   : "held"},
+                                   maybe_text(each.reason)));
     return made;
 }
 
@@ -124,15 +124,16 @@ table table_maker::rejects() const {
             counted_on = reconcile::counted_on(s_, r_, *residue_of[i]);
             bale_counted_on = reconcile::counted_on(s_, r_, residue_of[i]->bale);
         }
-        made.rows.push_back({each.id, each.date,
-                             std::string{each.stage == stage::site    ? "site"
-                                         : each.stage == stage::baler ? "baler"
-                                                                      : "processor"},
-                             each.bundle ? cell{s_.at(each.bundle).id.text()} : cell{},
-                             each.bale ? cell{s_.at(each.bale).id.text()} : cell{}, each.reason,
-                             maybe_text(each.disposition), each.rejected_weight ? cell{*each.rejected_weight} : cell{},
-                             residue_of[i] != nullptr ? cell{residue_of[i]->counted} : cell{}, maybe(counted_on),
-                             maybe(bale_counted_on)});
+        made.rows.push_back(row_of(each.id, each.date,
+                                   std::string{each.stage == stage::site    ? "site"
+                                               : each.stage == stage::baler ? "baler"
+                                                                            : "processor"},
+                                   each.bundle ? cell{s_.at(each.bundle).id.text()} : cell{},
+                                   each.bale ? cell{s_.at(each.bale).id.text()} : cell{}, each.reason,
+                                   maybe_text(each.disposition),
+                                   each.rejected_weight ? cell{*each.rejected_weight} : cell{},
+                                   residue_of[i] != nullptr ? cell{residue_of[i]->counted} : cell{}, maybe(counted_on),
+                                   maybe(bale_counted_on)));
     }
     return made;
 }
@@ -145,8 +146,8 @@ table table_maker::acceptances() const {
                 heft("weight", "Weight accepted")},
                {}};
     for (const auto& each : s_.acceptances)
-        made.rows.push_back({s_.at(each.shipment).id.text(), each.date, s_.at(each.shipment).date,
-                             s_.at(each.shipment).processor, each.accepted_weight});
+        made.rows.push_back(row_of(s_.at(each.shipment).id.text(), each.date, s_.at(each.shipment).date,
+                                   s_.at(each.shipment).processor, each.accepted_weight));
     return made;
 }
 
@@ -159,12 +160,12 @@ table table_maker::costs() const {
                 words("base", "Indirect base")},
                {}};
     for (const auto& each : s_.costs)
-        made.rows.push_back({each.id, each.date, each.category, each.description,
-                             std::string{each.fund == fund::grant ? "grant" : "match"}, maybe_text(each.source),
-                             maybe_text(each.subaward), maybe(each.paid_on), each.amount,
-                             each.fund != fund::grant  ? cell{}
-                             : grant::is_in_base(each) ? cell{"in"}
-                                                       : cell{"out"}});
+        made.rows.push_back(row_of(each.id, each.date, each.category, each.description,
+                                   std::string{each.fund == fund::grant ? "grant" : "match"}, maybe_text(each.source),
+                                   maybe_text(each.subaward), maybe(each.paid_on), each.amount,
+                                   each.fund != fund::grant  ? cell{}
+                                   : grant::is_in_base(each) ? cell{"in"}
+                                                             : cell{"out"}));
     return made;
 }
 
@@ -177,10 +178,10 @@ table table_maker::inkind() const {
                 words("category", "Object class")},
                {}};
     for (const auto& each : s_.gifts)
-        made.rows.push_back({each.id, each.date, each.kind, each.giver,
-                             each.site ? cell{s_.at(each.site).id.text()} : cell{}, maybe_text(each.source),
-                             quantity::shortest_text(each.quantity), quantity::shortest_text(each.rate), each.value,
-                             maybe_text(each.category)});
+        made.rows.push_back(row_of(each.id, each.date, each.kind, each.giver,
+                                   each.site ? cell{s_.at(each.site).id.text()} : cell{}, maybe_text(each.source),
+                                   quantity::shortest_text(each.quantity), quantity::shortest_text(each.rate),
+                                   each.value, maybe_text(each.category)));
     return made;
 }
 
@@ -198,7 +199,7 @@ table table_maker::budget() const {
                 (cost.fund == fund::grant ? on_grant : on_match) += cost.amount;
         for (const auto& gift : s_.gifts)
             if (gift.category == line.category && gift.date <= on_.days.to) on_match += gift.value;
-        made.rows.push_back({line.category, line.grant, on_grant, line.match, on_match});
+        made.rows.push_back(row_of(line.category, line.grant, on_grant, line.match, on_match));
     }
     return made;
 }
@@ -213,8 +214,8 @@ table table_maker::flags() const {
         std::string rows;
         for (const auto& row : each.rows)
             rows += (rows.empty() ? "" : ", ") + std::string{info(row.which).name} + " " + std::to_string(row.entry);
-        made.rows.push_back({std::string{each.code}, std::string{name_of(reconcile::level_of(each.code))}, each.on,
-                             each.subject, each.sentence, rows});
+        made.rows.push_back(row_of(std::string{each.code}, std::string{name_of(reconcile::level_of(each.code))},
+                                   each.on, each.subject, each.sentence, rows));
     }
     return made;
 }

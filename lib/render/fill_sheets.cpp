@@ -22,14 +22,6 @@ look look_of(const value& of, std::string_view unit) {
     return unit == "tons" ? look::tons : look::ratio;
 }
 
-/// One after the other: where a cell of a braced list can't be made, GCC 12 destroys cells that were not made yet.
-template <class... Cell> std::vector<cell> row_of(Cell&&... cells) {
-    std::vector<cell> row;
-    row.reserve(sizeof...(cells));
-    (row.emplace_back(std::forward<Cell>(cells)), ...);
-    return row;
-}
-
 /// Decimal places to which a difference is rounded: whole units, and for ratios what doubles hold safely.
 int places_of(const value& of) {
     return std::holds_alternative<std::int64_t>(of) ? 0
@@ -223,9 +215,9 @@ sheet_data method_sheet(const layout& of, const page_input& in, const table_shel
         return {};
     };
     for (const auto& each : of.sheets)
-        if (const auto note = about(each); !note.empty()) rows.rows.push_back({each.name.text, note});
+        if (const auto note = about(each); !note.empty()) rows.rows.push_back(row_of(each.name.text, note));
     for (const auto& [word, note] : method_notes(in.season.terms_on(in.report.basis.days.to)))
-        rows.rows.push_back({word, note});
+        rows.rows.push_back(row_of(word, note));
     auto sheet = whole_sheet(std::move(rows));
     for (std::size_t row = 0; row < sheet.rows.size(); ++row) {
         sheet.special[{row, 0}].how = look::label;

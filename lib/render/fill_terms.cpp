@@ -14,11 +14,11 @@ sheet_data terms_sheet(const page_input& in) {
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
     for (const auto& each : terms_of(in.season, in.report.basis)) {
         special[{rows.rows.size(), 1}] = {{}, each.name, look::plain};
-        rows.rows.push_back({each.label, each.value, each.note});
+        rows.rows.push_back(row_of(each.label, each.value, each.note));
     }
     for (const auto& each : in.season.amendments)
-        rows.rows.push_back({fmt::format("Amendment {}", each.id), cell{},
-                             fmt::format("{}: {}", quantity::text_of(each.date), each.why)});
+        rows.rows.push_back(row_of(fmt::format("Amendment {}", each.id), cell{},
+                                   fmt::format("{}: {}", quantity::text_of(each.date), each.why)));
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);
     return sheet;
@@ -38,7 +38,8 @@ sheet_data subawards_sheet(const page_input& in) {
         special[{row, 2}].formula = subaward_formula("(quarter_from-1)");
         special[{row, 4}].formula = "=MAX(0,B#-D#)";
         special[{row, 5}].formula = "=MAX(0,C#-D#)";
-        rows.rows.push_back({each.subaward, each.direct, each.direct_before, each.limit, each.over, each.over_before});
+        rows.rows.push_back(
+            row_of(each.subaward, each.direct, each.direct_before, each.limit, each.over, each.over_before));
     }
     auto sheet = whole_sheet(std::move(rows));
     sheet.special = std::move(special);

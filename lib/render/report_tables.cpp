@@ -27,8 +27,8 @@ table months(const page_input& in) {
                 heft("estimate", "Claimed, of bales weighed"), heft("net", "Net of bales weighed")},
                {}};
     for (const auto& each : by_month(in.season, in.reckoning, in.report.basis))
-        made.rows.push_back({quantity::text_of(each.days.from).substr(0, 7), each.diverted_tons,
-                             each.diverted_tons_to_date, goal, each.estimate, each.net});
+        made.rows.push_back(row_of(quantity::text_of(each.days.from).substr(0, 7), each.diverted_tons,
+                                   each.diverted_tons_to_date, goal, each.estimate, each.net));
     return made;
 }
 
@@ -38,7 +38,7 @@ table causes(const page_input& in) {
                {words("reason", "Cause"), counts("bundles", "Bundles rejected"), heft("residue", "Residue")},
                {}};
     for (const auto& each : reject_causes(in.season, in.reckoning, in.report.basis.days))
-        made.rows.push_back({each.reason, each.bundles, each.residue});
+        made.rows.push_back(row_of(each.reason, each.bundles, each.residue));
     return made;
 }
 
@@ -55,9 +55,9 @@ table money(const page_input& in) {
     auto money = money_by_category(in.season, in.report.basis);
     if (money.unclassed.match_given.count() != 0) money.lines.push_back(money.unclassed);
     for (const auto& each : money.lines)
-        made.rows.push_back({each.category, std::string{each.in_budget ? "yes" : "no"}, each.grant_budget,
-                             each.grant_in_quarter, each.grant_spent, each.grant_left(), each.match_budget,
-                             each.match_in_quarter, each.match_given});
+        made.rows.push_back(row_of(each.category, std::string{each.in_budget ? "yes" : "no"}, each.grant_budget,
+                                   each.grant_in_quarter, each.grant_spent, each.grant_left(), each.match_budget,
+                                   each.match_in_quarter, each.match_given));
     return made;
 }
 
@@ -68,7 +68,7 @@ table narrative(const page_input& in) {
                {}};
     for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter))
         for (const auto& text : each.paragraphs)
-            made.rows.push_back({each.part, each.heading, text});
+            made.rows.push_back(row_of(each.part, each.heading, text));
     return made;
 }
 
@@ -80,8 +80,8 @@ table request_totals(const page_input& in) {
                 dollars("paid", "Paid"), dollars("retained", "Withheld"), dollars("open", "Open")},
                {}};
     for (const auto& each : grant::requests_through(in.season, in.report.basis.days.to))
-        made.rows.push_back({each.request, each.date, static_cast<std::int64_t>(each.costs.size()), each.direct,
-                             each.indirect, each.claimed(), each.paid, each.retained, each.open()});
+        made.rows.push_back(row_of(each.request, each.date, static_cast<std::int64_t>(each.costs.size()), each.direct,
+                                   each.indirect, each.claimed(), each.paid, each.retained, each.open()));
     return made;
 }
 
