@@ -83,7 +83,7 @@ program_constants constants_in_use(const audit_view& seen) {
     const bool last_day = seen.days && seen.days->to != quantity::day::max();
     const auto in_use = seen.seen.season.constants_on(last_day ? std::optional{seen.days->to} : std::nullopt);
     const auto real = [](const quantity::decimal& of) {
-        return quantity::nearest_double(of.mantissa, quantity::power_of_ten(of.scale));
+        return quantity::nearest_double(of);
     };
     const auto clean = [&](std::int64_t mil) {
         return static_cast<double>(estimate::clean_area_weight_lb_per_ft2({{mil, 0}}, in_use.density_g_per_cm3));

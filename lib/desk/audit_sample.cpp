@@ -138,7 +138,7 @@ class sampler {
                              [&](const auto& each) { return from_.ids[each.item] == id; }))
                 throw records::input_error(
                     fmt::format("--found names '{}', which is not in the sample with this seed and size", id));
-            values[id] = quantity::nearest_double(read.value.mantissa, quantity::power_of_ten(read.value.scale));
+            values[id] = quantity::nearest_double(read.value);
         }
         return values;
     }

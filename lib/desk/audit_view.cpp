@@ -112,9 +112,7 @@ double read_tolerance(const std::string& text) {
     const bool percents = !digits.empty() && digits.back() == '%';
     if (percents) digits.pop_back();
     const auto read = quantity::read_decimal(digits);
-    const double value = read.fault == quantity::decimal_fault::none
-                             ? quantity::nearest_double(read.value.mantissa, quantity::power_of_ten(read.value.scale))
-                             : 0.0;
+    const double value = read.fault == quantity::decimal_fault::none ? quantity::nearest_double(read.value) : 0.0;
     const double share = percents || value >= 1.0 ? value / 100.0 : value;
     if (!(share > 0.0 && share < 1.0))
         throw records::input_error(fmt::format("'{}' is not a tolerance; write ten percent as 10%, 10 or 0.1", text));

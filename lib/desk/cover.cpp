@@ -55,8 +55,7 @@ cover_request with_settings(cover_request how, const ledger::ledger_file* settin
     const auto unit = *quantity::read_weight_unit(how.unit);
     const auto size = [&](std::string& value, const char* setting) {
         if (!value.empty()) return;
-        value = quantity::text_of(
-            quantity::weight_from(quantity::decimal_of(program.setting_on(setting, latest)), weight_unit::lb, unit));
+        value = quantity::text_of(quantity::weight_from(program.number_on(setting, latest), weight_unit::lb, unit));
     };
     size(how.aim, "bundle_aim_lb");
     size(how.maximum, "bundle_maximum_lb");

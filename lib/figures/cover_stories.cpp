@@ -12,7 +12,7 @@ double real_of(const quantity::length& of) {
 }
 
 double real_of(const quantity::decimal& of) {
-    return quantity::nearest_double(of.mantissa, quantity::power_of_ten(of.scale));
+    return quantity::nearest_double(of);
 }
 
 std::string size_in_words(const estimate::cover_size& size) {

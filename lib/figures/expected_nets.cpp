@@ -1,5 +1,7 @@
 #include "figures/expected_nets.hpp"
 
+#include "figures/fair_audit.hpp"
+
 #include <fmt/format.h>
 
 #include <map>
@@ -10,11 +12,8 @@ namespace {
 using namespace records; // NOLINT
 
 double real_setting(const season& of, const char* name, day on) {
-    const auto value = quantity::decimal_of(of.setting_on(name, on));
-    return quantity::nearest_double(value.mantissa, quantity::power_of_ten(value.scale));
+    return quantity::nearest_double(of.number_on(name, on));
 }
-
-double as_real(weight of) { return static_cast<double>(of.count()) / 1000.0; }
 
 /// The bales with a ticket of their own, as the audit has them.
 class weighed_bales {
@@ -42,9 +41,8 @@ class weighed_bales {
         const auto& registered = s_.at(s_.at(which).registration);
         const auto& outcome = r_.at(which);
         const auto site = outcome.accepting_receipt ? s_.receipts[*outcome.accepting_receipt].site : registered.site;
-        const auto structure =
-            registered.covers.empty() ? std::string{} : s_.covers[registered.covers.front()].structure;
-        const auto of_class = classes_.try_emplace({outcome.claim.basis, structure}, static_cast<int>(classes_.size()));
+        const auto of_class = classes_.try_emplace({outcome.claim.basis, structure_of(s_, s_.at(which).registration)},
+                                                   static_cast<int>(classes_.size()));
         season.bundles.push_back({bale, static_cast<int>(registered.grower.index()), static_cast<int>(site.index()),
                                   of_class.first->second, as_real(outcome.claim.estimate)});
     }

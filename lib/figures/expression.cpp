@@ -1,8 +1,6 @@
-#include "figures/expression.hpp"
+#include "figures/expression_parts.hpp"
 
 #include "figures/lines.hpp"
-#include "grant/account.hpp"
-#include "grant/measures.hpp"
 
 #include <fmt/format.h>
 
@@ -10,34 +8,6 @@
 
 namespace tarewell::figures {
 namespace {
-
-using quantity::money;
-
-std::string inner(const formula& of) { return of.has_parts ? "(" + of.text + ")" : of.text; }
-
-std::string rounded(const formula& of, int places) {
-    return of.is_summed ? fmt::format("ROUND({},{})", of.text, places) : of.text;
-}
-
-std::string either(const std::string& a, const std::string& b) {
-    return a.empty() || b.empty() ? a + b : fmt::format("OR({},{})", a, b);
-}
-
-fraction in_dollars(money cents) { return {cents.count(), 100}; }
-money in_cents(const fraction& dollars) {
-    return money{quantity::half_up(dollars.numerator * 100, dollars.denominator)};
-}
-
-/// For what rows add to and do not sum to, since it has a limit.
-void see_award(const ground& on, const see_row& see) {
-    see({records::kind::award, on.season.the_award->entry, std::nullopt});
-}
-
-void see_award_and_amendments(const ground& on, const see_row& see) {
-    see_award(on, see);
-    for (const auto& each : on.season.amendments)
-        if (each.date <= on.days.to) see({records::kind::amendment, each.entry, std::nullopt});
-}
 
 /// What is added up and taken off.
 class total : public expression_node {
@@ -120,14 +90,6 @@ class other_figure : public expression_node {
     [[nodiscard]] const expression_node& line() const { return *line_named(name_).is; }
 };
 
-class goal : public expression_node {
-  public:
-    number value(source& from) const override { return {quantity::fraction_of(from.on.terms.goal_tons), {}}; }
-    void rows(const ground& on, int, const see_row& see) const override { see_award_and_amendments(on, see); }
-    std::optional<figures::formula> formula(const ground&) const override { return figures::formula{"goal_tons", {}}; }
-    std::string words(const ground&, const headings&) const override { return "the goal"; }
-};
-
 /// What two expressions give together, with rows that add nothing by themselves.
 class pair_of : public expression_node {
   public:
@@ -190,39 +152,6 @@ class quotient : public pair_of {
     }
 };
 
-/// One expression, given another way.
-class made_of : public expression_node {
-  public:
-    explicit made_of(expression from) : from_{std::move(from)} {}
-    void rows(const ground& on, int sign, const see_row& see) const override { from_->rows(on, sign, see); }
-    bool is_of(const records::award& award) const override { return from_->is_of(award); }
-    bool multiplies() const override { return from_->multiplies(); }
-
-  protected:
-    expression from_;
-};
-
-class short_tons : public made_of {
-  public:
-    using made_of::made_of;
-
-    number value(source& from) const override {
-        auto weight = from_->value(from);
-        if (weight.is) weight.is = *weight.is * quantity::short_tons_exact(quantity::weight{1000}, from.on.terms.unit);
-        return weight;
-    }
-    std::optional<figures::formula> formula(const ground& on) const override {
-        auto made = from_->formula(on);
-        if (!made) return made;
-        made->text = (made->is_summed ? rounded(*made, 3) : inner(*made)) + "/unit_per_ton";
-        made->has_parts = made->is_summed = false;
-        return made;
-    }
-    std::string words(const ground& on, const headings& of) const override {
-        return from_->words(on, of) + ", in tons of 2,000 lb";
-    }
-};
-
 class positive_part : public made_of {
   public:
     using made_of::made_of;
@@ -274,130 +203,17 @@ class limited : public made_of {
     expression limit_;
 };
 
-class priced : public made_of {
-  public:
-    priced(expression amount, std::string_view setting, std::string_view reason)
-        : made_of{std::move(amount)}, setting_{setting}, reason_{reason} {}
-
-    number value(source& from) const override {
-        if (!is_given(from.on)) return {{}, std::string{reason_}};
-        auto amount = from_->value(from);
-        if (amount.is) amount.is = in_dollars(in_cents(*amount.is * price(from.on)));
-        return amount;
-    }
-    void rows(const ground& on, int sign, const see_row& see) const override {
-        if (is_given(on)) from_->rows(on, sign, see);
-    }
-    std::optional<figures::formula> formula(const ground& on) const override {
-        auto made = from_->formula(on);
-        if (made)
-            made = figures::formula{fmt::format("ROUND({}*{},2)", inner(*made), setting_),
-                                    either(fmt::format("{}=0", setting_), made->undefined_where)};
-        return made;
-    }
-    std::string words(const ground& on, const headings& of) const override {
-        return fmt::format("{}, times {}", from_->words(on, of), setting_);
-    }
-    bool multiplies() const override { return true; }
-
-  private:
-    std::string_view setting_, reason_;
-    [[nodiscard]] fraction price(const ground& on) const {
-        return quantity::fraction_of(quantity::decimal_of(on.season.setting_on(setting_, on.days.to)));
-    }
-    [[nodiscard]] bool is_given(const ground& on) const { return price(on).numerator != 0; }
-};
-
-class match_part : public made_of {
-  public:
-    match_part(expression on_grant, expression otherwise)
-        : made_of{std::move(on_grant)}, otherwise_{std::move(otherwise)} {}
-
-    number value(source& from) const override {
-        if (stands_aside(from.on)) return otherwise_->value(from);
-        const auto on_grant = from_->value(from);
-        return {in_dollars(grant::match_required(from.on.terms, in_cents(*on_grant.is))), {}};
-    }
-    void rows(const ground& on, int sign, const see_row& see) const override {
-        if (stands_aside(on)) return otherwise_->rows(on, sign, see);
-        from_->rows(on, 1, [&](const evidence_row& row) { see({row.which, row.entry, std::nullopt}); });
-        see_award_and_amendments(on, see);
-    }
-    std::optional<figures::formula> formula(const ground& on) const override {
-        if (stands_aside(on)) return otherwise_->formula(on);
-        if (!grant::requires_match(on.terms)) return figures::formula{"0", {}};
-        const bool of_total = on.terms.base == records::match_base::total;
-        return figures::formula{fmt::format("ROUND({}*match_percent/{},2)", inner(*from_->formula(on)),
-                                            of_total ? "(100-match_percent)" : "100"),
-                                {}};
-    }
-    std::string words(const ground& on, const headings& of) const override {
-        if (stands_aside(on)) return otherwise_->words(on, of);
-        return "the match percent of " + from_->words(on, of);
-    }
-    bool multiplies() const override { return false; } // what its rows decide adds nothing; what stands aside does
-
-  private:
-    expression otherwise_;
-    [[nodiscard]] bool stands_aside(const ground& on) const {
-        return otherwise_ != nullptr && !grant::requires_match(on.terms);
-    }
-};
-
-class indirect_costs : public expression_node {
-  public:
-    explicit indirect_costs(when which) : when_{which} {}
-
-    number value(source& from) const override {
-        const auto to_date = from.indirect_through(from.on.days.to);
-        return {in_dollars(in_quarter() ? to_date - from.indirect_through(from.on.day_before()) : to_date), {}};
-    }
-    void rows(const ground& on, int, const see_row& see) const override {
-        grant::see_indirect_rows(on.season, on.days.to, see);
-    }
-    std::optional<figures::formula> formula(const ground& on) const override {
-        // Each amended percent has its own part of the base, which no short formula says.
-        if (grant::percent_was_amended(on.season, on.days.to)) return std::nullopt;
-        const auto through = [&](const char* day, const char* over) {
-            if (!on.terms.indirect_percent) return std::string{"0"};
-            return fmt::format("ROUND(MAX(0,{}-{})*indirect_percent/100,2)",
-                               summed_through(grant::measures::indirect_base, day), over);
-        };
-        if (!in_quarter()) return figures::formula{through("quarter_to", "subawards_over_to_date"), {}};
-        return figures::formula{
-            fmt::format("ROUND(indirect_to_date-{},2)", through("(quarter_from-1)", "subawards_over_before")), {}};
-    }
-    std::string words(const ground& on, const headings& of) const override {
-        return "the indirect percent of " + sum(grant::measures::indirect_base, when::to_date)->words(on, of) +
-               ", less subaward amounts over the MTDC limit" +
-               (in_quarter() ? ", less the same by the day before the quarter" : "");
-    }
-
-  private:
-    when when_;
-    [[nodiscard]] bool in_quarter() const { return when_ == when::in_quarter; }
-};
-
 } // namespace
 
 expression operator+(const expression& a, const expression& b) { return joined(a, b, 1); }
 expression operator-(const expression& a, const expression& b) { return joined(a, b, -1); }
 expression the(std::string_view figure) { return std::make_shared<const other_figure>(figure); }
 expression times(const expression& a, const expression& b) { return std::make_shared<const product>(a, b); }
-expression priced_at(const expression& amount, std::string_view setting, std::string_view reason) {
-    return std::make_shared<const priced>(amount, setting, reason);
-}
 expression over(const expression& top, const expression& bottom, std::string_view reason, bool below_0) {
     return std::make_shared<const quotient>(top, bottom, reason, below_0);
 }
 expression at_most(const expression& limit, const expression& of) { return std::make_shared<const limited>(limit, of); }
 expression above_0(const expression& of) { return std::make_shared<const positive_part>(of); }
-expression tons(const expression& of) { return std::make_shared<const short_tons>(of); }
-expression goal_tons() { return std::make_shared<const goal>(); }
-expression indirect(when which) { return std::make_shared<const indirect_costs>(which); }
-expression match_for(const expression& on_grant, const expression& otherwise) {
-    return std::make_shared<const match_part>(on_grant, otherwise);
-}
 
 const number& source::figure(std::string_view name) {
     const auto known = figures_.find(name);

@@ -32,7 +32,7 @@ std::vector<named_term> terms_of(const records::season& of, const basis& on) {
         {"Indirect, percent", "indirect_percent", real_of(terms.indirect_percent), terms.indirect_percent ? "" : none},
         {"Landfill fee, $ per ton",
          "tipping_fee_per_ton",
-         real_of(quantity::fraction_of(quantity::decimal_of(of.setting_on("tipping_fee_per_ton", on.days.to)))),
+         real_of(quantity::fraction_of(of.number_on("tipping_fee_per_ton", on.days.to))),
          {}},
     };
 }

@@ -20,7 +20,7 @@ void base_sum::add(money amount, day on, const std::string& subaward) {
 }
 
 money subaward_limit_on(const season& of, day first) {
-    return quantity::money_from(quantity::decimal_of(of.setting_on("subaward_limit", first)));
+    return quantity::money_from(of.number_on("subaward_limit", first));
 }
 
 money base_sum::capped() const {

@@ -111,9 +111,8 @@ budget_moves budget_moves_through(const season& of, day last) {
     for (const auto& line : lines)
         moves.total += line.grant + line.match;
     moves.moved += overspent(of, lines, last);
-    const auto limit = quantity::decimal_of(of.setting_on("budget_move_percent", last));
-    moves.past_limit = quantity::wide{moves.moved.count()} * 100 * quantity::power_of_ten(limit.scale) >
-                       quantity::wide{moves.total.count()} * limit.mantissa;
+    const auto limit = of.number_on("budget_move_percent", last);
+    moves.past_limit = quantity::is_over_percent(moves.moved.count(), moves.total.count(), limit);
     return moves;
 }
 

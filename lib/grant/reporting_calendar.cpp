@@ -12,7 +12,7 @@ using namespace records; // NOLINT
 namespace {
 
 int whole_setting(const season& of, std::string_view name, day on) {
-    return static_cast<int>(std::min<std::int64_t>(quantity::decimal_of(of.setting_on(name, on)).mantissa, 100'000));
+    return static_cast<int>(std::min<std::int64_t>(of.number_on(name, on).mantissa, 100'000));
 }
 
 day after(day last, int days) { return last + date::days{days}; }

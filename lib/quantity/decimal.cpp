@@ -147,6 +147,12 @@ double nearest_double(wide numerator, wide denominator) {
     return negative ? -value : value;
 }
 
+double nearest_double(const decimal& value) { return nearest_double(value.mantissa, power_of_ten(value.scale)); }
+
+bool is_over_percent(std::int64_t part, std::int64_t whole, const decimal& percent) {
+    return wide{part} * 100 * power_of_ten(percent.scale) > wide{whole} * percent.mantissa;
+}
+
 std::string fixed_text(std::int64_t mantissa, int decimals) {
     std::string digits = std::to_string(mantissa < 0 ? -mantissa : mantissa);
     const auto wanted = static_cast<std::size_t>(decimals);

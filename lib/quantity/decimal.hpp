@@ -41,6 +41,10 @@ std::int64_t half_up(wide numerator, wide denominator);
 
 /// The double nearest to numerator / denominator (ties to even). denominator > 0.
 double nearest_double(wide numerator, wide denominator);
+double nearest_double(const decimal& value);
+
+/// True when the part is more than so many percent of the whole, exactly.
+bool is_over_percent(std::int64_t part, std::int64_t whole, const decimal& percent);
 
 /// mantissa with a decimal point before its last `decimals` digits, as in -12.340.
 std::string fixed_text(std::int64_t mantissa, int decimals);

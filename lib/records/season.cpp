@@ -136,9 +136,9 @@ std::string season::setting_on(std::string_view name, std::optional<day> on) con
 }
 
 estimate::constants season::constants_on(std::optional<day> on) const {
-    return {quantity::decimal_of(setting_on("curvature_factor", on)),
-            quantity::decimal_of(setting_on("area_weight_lb_per_ft2", on)),
-            quantity::decimal_of(setting_on("density_g_per_cm3", on))};
+    return {number_on("curvature_factor", on),
+            number_on("area_weight_lb_per_ft2", on),
+            number_on("density_g_per_cm3", on)};
 }
 
 void season::learn_day(entry_no first, day on) {

@@ -90,6 +90,10 @@ struct season {
     [[nodiscard]] const closing* closing_of(quantity::quarter quarter) const;
     /// The text of a setting in force on a day, or its default (see settings.hpp).
     [[nodiscard]] std::string setting_on(std::string_view name, std::optional<day> on) const;
+    /// The same of a setting that is a number.
+    [[nodiscard]] quantity::decimal number_on(std::string_view name, std::optional<day> on) const {
+        return quantity::decimal_of(setting_on(name, on));
+    }
     [[nodiscard]] estimate::constants constants_on(std::optional<day> on) const;
 
     /// Adds one checked record. Throws ledger_error when it names an id that nothing defines.

@@ -49,7 +49,7 @@ chart tons_chart(const page_input& in, const std::vector<figures::month_line>& m
         const double tons = each.diverted_tons_to_date;
         points.push_back({month_label(each.days.from), {tons, tons_text(tons)}});
     }
-    const auto goal = quantity::nearest_double(award.goal_tons.mantissa, quantity::power_of_ten(award.goal_tons.scale));
+    const auto goal = quantity::nearest_double(award.goal_tons);
     const auto goal_text = quantity::shortest_text(award.goal_tons);
     return line_with_goal(
         {"chart-tons", "Tons diverted to date, by month",

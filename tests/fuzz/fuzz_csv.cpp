@@ -12,13 +12,13 @@ using namespace tarewell;
 
 namespace {
 
-using records = std::vector<std::vector<std::string>>;
+using csv_rows = std::vector<std::vector<std::string>>;
 
 /// RFC 4180, section 2: one character at a time, every place it may be in as a state. Empty when the
 /// text breaks the form; LF alone ends a record too.
-std::optional<records> split(std::string_view text) {
+std::optional<csv_rows> split(std::string_view text) {
     enum class place { start_of_field, plain, quoted, after_quote };
-    records all;
+    csv_rows all;
     std::vector<std::string> record;
     std::string field;
     place at = place::start_of_field;
