@@ -107,7 +107,7 @@ answer audit_letter(const audit_view& seen, const std::string& grower, double to
                                  "same way for the same kind of structure, so the program's own constant is no part of "
                                  "it, nor is the site. It asks, since the scale can't say why a claim differs.";
     made.data["sentence"] = note;
-    made.say("{}\n\n{}\n", letter, note);
+    made.say("{}\n\n{}\nWhat was weighed: {}.\n", letter, note, seen.days_in_words());
     return made;
 }
 

@@ -1,5 +1,7 @@
 #include "figures/fair_audit.hpp"
 
+#include "records/letters.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -10,21 +12,6 @@ namespace tarewell::figures {
 namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
-std::string in_small_letters(std::string text) {
-    for (char& c : text)
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-    return text;
-}
-
-/// What the registration's covers are of.
-std::string structure_of(const records::season& season, records::registration_place registration) {
-    std::set<std::string> said;
-    for (const auto index : season.at(registration).covers)
-        said.insert(in_small_letters(season.covers[index].structure));
-    if (said.size() > 1) return "mixed";
-    return said.empty() ? std::string{} : *said.begin();
-}
 
 /// True when it was entered after the latest word on what it confirms: what was corrected since is open again.
 bool stands(const records::confirmation& of, records::entry_no latest) { return of.entry > latest; }
@@ -62,6 +49,14 @@ void take_confirmed(fair_audit& to, const audit_input& input, const records::sea
 constexpr double most_ratio = 99.5;
 
 } // namespace
+
+std::string structure_of(const records::season& season, records::registration_place registration) {
+    std::set<std::string> said;
+    for (const auto index : season.at(registration).covers)
+        said.insert(records::small_letters(season.covers[index].structure));
+    if (said.size() > 1) return "mixed";
+    return said.empty() ? std::string{} : *said.begin();
+}
 
 std::string name_of(const cover_class& of) {
     return fmt::format("{}{}{}", records::name_of(of.basis), of.structure.empty() ? "" : ", ", of.structure);

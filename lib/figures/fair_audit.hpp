@@ -13,6 +13,9 @@ struct cover_class {
     std::string structure; ///< "mixed" where a registration's covers differ, empty where they don't say
 };
 
+/// What a registration's covers are of, in small letters: "mixed" where they differ, empty where they don't say.
+std::string structure_of(const records::season& season, records::registration_place registration);
+
 /// "constant, high tunnel"
 std::string name_of(const cover_class& of);
 

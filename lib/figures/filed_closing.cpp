@@ -1,5 +1,7 @@
 #include "figures/filed_closing.hpp"
 
+#include "records/letters.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -33,15 +35,6 @@ filed_closing read_closing(const ledger::stored_row& stored) {
 void for_each_closing(const ledger::ledger_file& file, quantity::quarter quarter, ledger::ledger_file::which_rows which,
                       const std::function<void(const ledger::stored_row&)>& each) {
     file.for_each_with(kind::closing, "quarter", quantity::text_of(quarter), file.head().seq, each, which);
-}
-
-/// Letters alone, so that one name written in two ways stays one.
-std::string letters_of(const std::string& name) {
-    std::string kept;
-    for (const char c : name)
-        if (std::isalpha(static_cast<unsigned char>(c)) != 0 || static_cast<unsigned char>(c) >= 0x80)
-            kept += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-    return kept;
 }
 
 } // namespace

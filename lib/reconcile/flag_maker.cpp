@@ -59,8 +59,7 @@ void flag_maker::look_at_registration(const registration& from) {
 }
 
 double flag_maker::number(std::string_view setting, day on) const {
-    const auto value = quantity::decimal_of(s_.setting_on(setting, on));
-    return quantity::nearest_double(value.mantissa, quantity::power_of_ten(value.scale));
+    return quantity::nearest_double(s_.number_on(setting, on));
 }
 
 /// A claim that no bundle weighs: layers counted twice, a dimension in inches, a unit mistaken.
@@ -68,9 +67,11 @@ void flag_maker::look_at_claims() {
     for (std::size_t i = 0; i < s_.bundles.size(); ++i) {
         const auto on = s_.at(s_.bundles[i].registration).date;
         const auto claim = r_.bundles[i].claim.estimate;
-        const auto most = quantity::weight_from(quantity::decimal_of(s_.setting_on("bundle_maximum_lb", on)),
-                                                quantity::weight_unit::lb, s_.the_award->unit);
-        if (claim <= most) continue;
+        const auto most =
+            quantity::weight_from(s_.number_on("bundle_maximum_lb", on), quantity::weight_unit::lb, s_.the_award->unit);
+        const auto& from = s_.at(s_.bundles[i].registration);
+        const bool shares_on = std::ssize(from.bundles) < s_.bundles[i].of && r_.bundles[i].claim.basis != basis::own;
+        if (claim <= most || shares_on) continue; // bundles to come take their part of it: "number-missing" asks
         const bool twice = claim.count() > 2 * most.count();
         raise(twice ? "claim-over-twice-maximum" : "claim-over-maximum", s_.bundles[i].id.text(), on,
               {{kind::bundle, s_.bundles[i].entry}},
@@ -186,10 +187,9 @@ void flag_maker::look_at_bales() {
 
 void flag_maker::look_at_estimate(std::string subject, const std::string& thing, weight net, weight claim, day on,
                                   std::vector<row_ref> rows) {
-    const auto percent = quantity::decimal_of(s_.setting_on("estimate_tolerance_percent", on));
-    const quantity::wide difference = net > claim ? (net - claim).count() : (claim - net).count();
-    if (difference * 100 * quantity::power_of_ten(percent.scale) <= quantity::wide{claim.count()} * percent.mantissa)
-        return;
+    const auto percent = s_.number_on("estimate_tolerance_percent", on);
+    const auto difference = net > claim ? (net - claim).count() : (claim - net).count();
+    if (!quantity::is_over_percent(difference, claim.count(), percent)) return;
     const auto how = claim.count() == 0 ? std::string{"has no estimate to hold it against"}
                                         : fmt::format("is {:.0f} % {} than its estimate",
                                                       100.0 * quantity::nearest_double(difference, claim.count()),

@@ -52,8 +52,12 @@ class flag_maker {
     void look_at_income();
     void look_at_retainage();
     void look_at_order_of_money();
+    void look_at_agency();
+    void look_at_award_total();
+    void look_at_advances();
+    void look_at_claimed_costs();
+    void look_at_income_as_match();
     void look_at_costs_twice();
-    void look_at_paper_dates();
     void look_at_money_dates();
     void look_at_day(records::kind which, records::entry_no entry, const std::string& id, day on);
     void look_at_entry_day(records::kind which, records::entry_no entry, const std::string& id, day on);

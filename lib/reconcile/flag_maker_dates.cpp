@@ -10,6 +10,35 @@ namespace tarewell::reconcile {
 
 using namespace records; // NOLINT
 
+namespace {
+
+/// Each record of film on its way, once, by its first row: its kind, entry, id and day.
+template <class See> void see_paper(const season& of, const See& see) {
+    for (const auto& each : of.registrations)
+        if (!each.covers.empty()) see(kind::cover, of.covers[each.covers.front()].entry, each.id.text(), each.date);
+    for (const auto& each : of.receipts)
+        see(kind::receipt, each.entry, each.id, each.date);
+    for (const auto& each : of.rejects)
+        see(kind::reject, each.entry, each.id, each.date);
+    for (const auto& each : of.tickets)
+        see(kind::ticket, each.entry, each.id, each.date);
+    for (const auto& each : of.acceptances)
+        see(kind::acceptance, each.entry, of.at(each.shipment).id.text(), each.date);
+    std::set<std::size_t> seen;
+    for (const auto& each : of.bale_rows)
+        if (seen.insert(each.bale.index()).second)
+            see(kind::bale, each.entry, of.at(each.bale).id.text(), of.at(each.bale).date);
+    seen.clear();
+    for (const auto& each : of.shipment_rows)
+        if (seen.insert(each.shipment.index()).second)
+            see(kind::shipment, each.entry, of.at(each.shipment).id.text(), of.at(each.shipment).date);
+    std::set<std::string> hauls;
+    for (const auto& each : of.hauls)
+        if (hauls.insert(each.haul).second) see(kind::haul, each.entry, each.haul, each.date);
+}
+
+} // namespace
+
 void flag_maker::look_at_entry_day(kind which, entry_no entry, const std::string& id, day on) {
     const auto entered = s_.entered_on(entry);
     if (!entered || on <= *entered) return;
@@ -28,33 +57,9 @@ void flag_maker::look_at_day(kind which, entry_no entry, const std::string& id, 
 }
 
 void flag_maker::look_at_dates() {
-    look_at_paper_dates();
+    see_paper(s_,
+              [this](kind which, entry_no entry, const std::string& id, day on) { look_at_day(which, entry, id, on); });
     look_at_money_dates();
-}
-
-void flag_maker::look_at_paper_dates() {
-    for (const auto& each : s_.registrations)
-        if (!each.covers.empty())
-            look_at_day(kind::cover, s_.covers[each.covers.front()].entry, each.id.text(), each.date);
-    for (const auto& each : s_.receipts)
-        look_at_day(kind::receipt, each.entry, each.id, each.date);
-    for (const auto& each : s_.rejects)
-        look_at_day(kind::reject, each.entry, each.id, each.date);
-    for (const auto& each : s_.tickets)
-        look_at_day(kind::ticket, each.entry, each.id, each.date);
-    for (const auto& each : s_.acceptances)
-        look_at_day(kind::acceptance, each.entry, s_.at(each.shipment).id.text(), each.date);
-    std::set<std::size_t> seen;
-    for (const auto& each : s_.bale_rows)
-        if (seen.insert(each.bale.index()).second)
-            look_at_day(kind::bale, each.entry, s_.at(each.bale).id.text(), s_.at(each.bale).date);
-    seen.clear();
-    for (const auto& each : s_.shipment_rows)
-        if (seen.insert(each.shipment.index()).second)
-            look_at_day(kind::shipment, each.entry, s_.at(each.shipment).id.text(), s_.at(each.shipment).date);
-    std::set<std::string> hauls;
-    for (const auto& each : s_.hauls)
-        if (hauls.insert(each.haul).second) look_at_day(kind::haul, each.entry, each.haul, each.date);
 }
 
 void flag_maker::look_at_money_dates() {
@@ -79,26 +84,13 @@ void flag_maker::look_at_money_dates() {
 /// The latest day that the season's paper knows of; a day after its own entry is a slip and no news.
 day flag_maker::latest_paper() const {
     day latest = day::min();
-    const auto look = [&](entry_no entry, day on) {
+    const auto look = [&](kind, entry_no entry, const std::string&, day on) {
         const auto entered = s_.entered_on(entry);
         if (!entered || on <= *entered) latest = std::max(latest, on);
     };
-    for (const auto& each : s_.registrations)
-        if (!each.covers.empty()) look(s_.covers[each.covers.front()].entry, each.date);
-    for (const auto& each : s_.receipts)
-        look(each.entry, each.date);
-    for (const auto& each : s_.hauls)
-        look(each.entry, each.date);
-    for (const auto& each : s_.bale_rows)
-        look(each.entry, s_.at(each.bale).date);
-    for (const auto& each : s_.tickets)
-        look(each.entry, each.date);
-    for (const auto& each : s_.shipment_rows)
-        look(each.entry, s_.at(each.shipment).date);
-    for (const auto& each : s_.acceptances)
-        look(each.entry, each.date);
+    see_paper(s_, look);
     for (const auto& each : s_.costs)
-        look(each.entry, each.date);
+        look(kind::cost, each.entry, each.id, each.date);
     return latest;
 }
 

@@ -1,28 +1,14 @@
 // One grower under two ids, and one printed ticket under two.
 #include "reconcile/flag_maker.hpp"
+#include "records/letters.hpp"
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <cctype>
 #include <map>
 
 namespace tarewell::reconcile {
 
 using namespace records; // NOLINT
-
-namespace {
-
-/// What a person types twice in two ways stays one: case, spaces and signs do not count.
-std::string letters_of(const std::string& text) {
-    std::string kept;
-    for (const char c : text)
-        if (std::isalnum(static_cast<unsigned char>(c)) != 0 || static_cast<unsigned char>(c) >= 0x80)
-            kept += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-    return kept;
-}
-
-} // namespace
 
 /// The sentence names the growers by their ids alone: it is read by others too.
 void flag_maker::look_at_growers() {

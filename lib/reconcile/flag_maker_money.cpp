@@ -48,6 +48,7 @@ void flag_maker::look_at_money() {
     look_at_income();
     look_at_retainage();
     look_at_order_of_money();
+    look_at_agency();
 }
 
 void flag_maker::look_at_costs() {

@@ -139,7 +139,7 @@ void flag_maker::look_at_rejects() {
         const auto what = reject.bundle ? named(reject.bundle) : "Bale " + s_.at(reject.bale).id.text();
         raise(
             "rejected", reject.id, reject.date, {{kind::reject, reject.entry}},
-            fmt::format("{}: rejected {} the {} because of {}; {}{}.", what, reject.stage == stage::site ? "at" : "by",
+            fmt::format("{}: rejected {} the {}: {}; {}{}.", what, reject.stage == stage::site ? "at" : "by",
                         reject.stage == stage::site    ? "site"
                         : reject.stage == stage::baler ? "baler"
                                                        : "processor",
@@ -149,10 +149,10 @@ void flag_maker::look_at_rejects() {
     for (const auto& receipt : s_.receipts)
         if (receipt.outcome == outcome::rejected)
             raise("rejected", receipt.id, receipt.date, {{kind::receipt, receipt.entry}},
-                  fmt::format(
-                      "{}: rejected at site {}{}; {}.", named(receipt.bundle), s_.at(receipt.site).id.text(),
-                      receipt.reason.empty() ? std::string{" (no cause told)"} : ": " + receipt.reason,
-                      receipt.disposition.empty() ? "what became of it is not told" : "it was " + receipt.disposition));
+                  fmt::format("{}: rejected at site {}{}; {}.", named(receipt.bundle), s_.at(receipt.site).id.text(),
+                              receipt.reason.empty() ? std::string{" (no cause told)"} : ": " + receipt.reason,
+                              receipt.disposition.empty() ? "what became of it is not told"
+                                                          : "it was " + receipt.disposition));
     for (const auto index : r_.late_receipts) {
         const auto& receipt = s_.receipts[index];
         raise("late-rejection", receipt.id, receipt.date, {{kind::receipt, receipt.entry}},
@@ -174,12 +174,10 @@ void flag_maker::look_at_acceptances() {
         if (!weighed) continue;
         for (const auto& each : r_.residues)
             if (r_.at(each.bale).shipment == made.shipment && each.on <= made.date) shipped -= each.counted;
-        const auto percent = quantity::decimal_of(s_.setting_on("acceptance_tolerance_percent", made.date));
+        const auto percent = s_.number_on("acceptance_tolerance_percent", made.date);
         const bool above = made.accepted_weight > shipped;
-        const quantity::wide apart =
-            above ? (made.accepted_weight - shipped).count() : (shipped - made.accepted_weight).count();
-        if (apart * 100 * quantity::power_of_ten(percent.scale) <= quantity::wide{shipped.count()} * percent.mantissa)
-            continue;
+        const auto apart = above ? (made.accepted_weight - shipped).count() : (shipped - made.accepted_weight).count();
+        if (!quantity::is_over_percent(apart, shipped.count(), percent)) continue;
         const auto& id = s_.at(made.shipment).id.text();
         raise(above ? "accepted-above-shipped" : "accepted-below-shipped", id, made.date,
               {{kind::acceptance, made.entry}},

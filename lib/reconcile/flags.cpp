@@ -68,6 +68,12 @@ constexpr flag_code codes[] = {
     {"retainage-overpaid", "more was released than the agency had withheld", question},
     {"money-out-of-order", "a request is dated before its cost, or a liquidation before its obligation", question},
     {"income-overspent", "more program income was spent than earned", question},
+    {"income-as-match", "program income is spent as match, which takes the agency's prior approval", question},
+    {"claimed-not-paid", "a request claims a cost that was not paid by its day", question},
+    {"claimed-and-income", "program income paid a cost that was claimed before", question},
+    {"paid-above-award", "the agency paid more than the budget grants", question},
+    {"excess-advance", "an advance is on hand past three business days' need", question},
+    {"refunded", "money went back to the agency", note},
     {"indirect-not-counted", "an indirect cost is in no figure, since the award has no percent", blocks},
 };
 

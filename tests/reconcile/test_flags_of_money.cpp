@@ -37,6 +37,30 @@ season_files with_request_on(const char* day) {
     return files;
 }
 
+season_files with_paid_request(const char* paid_on) {
+    auto files = quiet_season();
+    files["costs.csv"] = fmt::format("cost,date,category,description,amount,fund,paid_on,document\n"
+                                     "C1,2026-05-03,personnel,sorting,100.50,grant,{},inv 1\n",
+                                     paid_on);
+    files["requests.csv"] = "request,date,cost\nRQ1,2026-06-01,C1\n";
+    return files;
+}
+
+season_files with_income_on_claimed(const char* spent_on) {
+    auto files = with_paid_request("2026-05-04");
+    files["income.csv"] = fmt::format("income,date,kind,method,description,amount,cost\n"
+                                      "IN1,2026-05-10,earned,deduction,bales,40,\n"
+                                      "IN2,{},spent,deduction,sorting,40,C1\n",
+                                      spent_on);
+    return files;
+}
+
+season_files with_money(std::string_view payments) {
+    auto files = quiet_season();
+    files["payments.csv"] = "payment,date,kind,amount,request,retained\n" + std::string{payments};
+    return files;
+}
+
 season_files with_liquidation_on(const char* day) {
     auto files = quiet_season();
     files["obligations.csv"] = "obligation,date,category,description,amount,fund\nOB1,2026-05-04,travel,van,50,grant\n";
@@ -113,6 +137,28 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_money() {
         {"a request before its cost was incurred; on the day it may be", "money-out-of-order",
          with_request_on("2026-05-02"), "RQ1", "2026-05-02", "request RQ1 C1, cost C1",
          "Request RQ1 of 2026-05-02 claims cost C1, incurred on 2026-05-03.", with_request_on("2026-05-03")},
+        {"a cost claimed before it was paid; on the day it may be", "claimed-not-paid", with_paid_request("2026-06-02"),
+         "RQ1", "2026-06-01", "request RQ1 C1, cost C1",
+         "Request RQ1 of 2026-06-01 claims cost C1, which was paid on 2026-06-02.", with_paid_request("2026-06-01")},
+        {"program income that pays a claimed cost; what it paid before is not claimed", "claimed-and-income",
+         with_income_on_claimed("2026-06-02"), "IN2", "2026-06-02", "income IN2, request RQ1 C1, cost C1",
+         "Program income IN2 pays $40.00 of cost C1, which request RQ1 had claimed whole.",
+         with_income_on_claimed("2026-06-01")},
+        {"program income as match", "income-as-match",
+         changed(with_income("2026-06-10"), "income.csv", "spent,addition", "spent,match"), "IN2", "2026-06-10",
+         "income IN2", "Program income IN2 of $40.00 is spent as match, which takes the agency's prior approval.",
+         with_income("2026-06-10")},
+        {"more paid than the budget grants", "paid-above-award", with_money("PY1,2026-05-04,advance,6000.01,,\n"),
+         "PY1", "2026-05-04", "payment PY1",
+         "With payment PY1 the agency has paid $6000.01; the budget grants $6000.00.",
+         with_money("PY1,2026-05-04,advance,6000,,\n")},
+        // read in SF-425's instructions, line 10c: more than three business days of cash on hand may need explaining.
+        {"an advance that is not used in three business days; 100.50 and 10 % are", "excess-advance",
+         with_money("PY1,2026-05-01,advance,110.56,,\n"), "PY1", "2026-05-01", "payment PY1",
+         "Of advance PY1, $0.01 is on hand on 2026-05-06, past three business days' need.",
+         with_money("PY1,2026-05-01,advance,110.55,,\n")},
+        {"a refund to the agency", "refunded", with_money("PY1,2026-05-04,advance,-5,,\n"), "PY1", "2026-05-04",
+         "payment PY1", "Payment PY1 refunds $5.00 to the agency.", with_money("PY1,2026-05-04,advance,5,,\n")},
         {"a liquidation before its obligation; on the day it may be", "money-out-of-order",
          with_liquidation_on("2026-05-03"), "LQ1", "2026-05-03", "liquidation LQ1, obligation OB1",
          "Liquidation LQ1 of 2026-05-03 is dated before obligation OB1, 2026-05-04; until then the obligations open "

@@ -53,10 +53,10 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_paper() {
     return {
         {"material that a processor rejected, with its cause and what became of it", "rejected",
          rejected("J1,2026-05-30,processor,,L2,5,lb,twine,landfilled\n"), "J1", "2026-05-30", "reject J1",
-         "Bale L2: rejected by the processor because of twine; 5 lb taken off; it was landfilled.", quiet_season()},
+         "Bale L2: rejected by the processor: twine; 5 lb taken off; it was landfilled.", quiet_season()},
         {"a bundle that a site rejected, and nobody says what became of it", "rejected",
          rejected("J1,2026-05-12,site,B5,,,,soil,\n"), "J1", "2026-05-12", "reject J1",
-         "Bundle B5 (2 of 2): rejected at the site because of soil; what became of it is not told.", quiet_season()},
+         "Bundle B5 (2 of 2): rejected at the site: soil; what became of it is not told.", quiet_season()},
         {"a bundle turned away at a site; one held is not", "rejected",
          added(with_registration(quiet_season(), "B6,R3,1,1,,\n"), "receipts.csv",
                "RC6,2026-05-15,S1,B6,rejected,wet,returned\n"),

@@ -1,0 +1,121 @@
+// What a reviewer would ask about the money that passes between the program and its agency.
+#include "reconcile/flag_maker.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace tarewell::reconcile {
+
+using namespace records; // NOLINT
+
+namespace {
+
+std::string dollars(quantity::money amount) { return "$" + quantity::text_of(amount); }
+
+quantity::money authorized_on(const season& of, day on) {
+    quantity::money all;
+    for (const auto& line : of.budget_on(on))
+        all += line.grant;
+    return all;
+}
+
+std::vector<const payment*> by_date(const std::vector<payment>& payments) {
+    std::vector<const payment*> sorted;
+    for (const auto& each : payments)
+        sorted.push_back(&each);
+    std::stable_sort(sorted.begin(), sorted.end(), [](const payment* a, const payment* b) {
+        return std::tie(a->date, a->order) < std::tie(b->date, b->order);
+    });
+    return sorted;
+}
+
+/// The third business day after, holidays apart: the form asks for an explanation of what is on hand for longer
+/// (SF-425, line 10c).
+day third_business_day_after(day on) {
+    for (int left = 3; left > 0;) {
+        on += date::days{1};
+        const auto weekday = date::weekday{on};
+        if (weekday != date::Saturday && weekday != date::Sunday) --left;
+    }
+    return on;
+}
+
+} // namespace
+
+void flag_maker::look_at_agency() {
+    look_at_award_total();
+    look_at_advances();
+    look_at_claimed_costs();
+    look_at_income_as_match();
+}
+
+/// The payment with which the agency has paid more than the budget grants; and what went back to it.
+void flag_maker::look_at_award_total() {
+    quantity::money received;
+    bool over = false;
+    for (const auto* each : by_date(s_.payments)) {
+        received += each->amount;
+        if (each->amount.count() < 0)
+            raise("refunded", each->id, each->date, {{kind::payment, each->entry}},
+                  fmt::format("Payment {} refunds {} to the agency.", each->id, dollars(-each->amount)));
+        const auto authorized = authorized_on(s_, each->date);
+        const bool was_over = std::exchange(over, received > authorized);
+        if (over && !was_over && !s_.budget.empty())
+            raise("paid-above-award", each->id, each->date, {{kind::payment, each->entry}},
+                  fmt::format("With payment {} the agency has paid {}; the budget grants {}.", each->id,
+                              dollars(received), dollars(authorized)));
+    }
+}
+
+/// An advance of which three business days later more is on hand than all costs incurred by then, at the indirect
+/// percent, could have used.
+void flag_maker::look_at_advances() {
+    for (const auto& each : s_.payments) {
+        if (each.kind != payment_kind::advance || each.amount.count() <= 0) continue;
+        const auto last = third_business_day_after(each.date);
+        quantity::money received, direct;
+        for (const auto& other : s_.payments)
+            if (other.date <= last) received += other.amount;
+        for (const auto& cost : s_.costs)
+            if (cost.date <= last && cost.fund == fund::grant && cost.category != "indirect") direct += cost.amount;
+        const auto percent = s_.terms_on(last).indirect_percent;
+        const auto used = direct + (percent ? quantity::percent_of(direct, *percent) : quantity::money{});
+        const auto left = received - used;
+        if (left.count() > 0)
+            raise("excess-advance", each.id, each.date, {{kind::payment, each.entry}},
+                  fmt::format("Of advance {}, {} is on hand on {}, past three business days' need.", each.id,
+                              dollars(std::min(left, each.amount)), quantity::text_of(last)));
+    }
+}
+
+/// A cost claimed before it was paid, and one that program income paid after it was claimed.
+void flag_maker::look_at_claimed_costs() {
+    for (const auto& each : s_.requests) {
+        const auto& cost = s_.costs[each.cost];
+        const std::vector<row_ref> rows{{kind::request, each.entry}, {kind::cost, cost.entry}};
+        if (!cost.paid_on || *cost.paid_on > each.date)
+            raise("claimed-not-paid", each.request, each.date, rows,
+                  fmt::format("Request {} of {} claims cost {}, which {}.", each.request, quantity::text_of(each.date),
+                              cost.id,
+                              cost.paid_on ? "was paid on " + quantity::text_of(*cost.paid_on) : "is not paid yet"));
+        for (const auto& spent : s_.incomes)
+            if (!spent.earned && spent.cost == cost.id && spent.date > each.date)
+                raise("claimed-and-income", spent.id, spent.date,
+                      {{kind::income, spent.entry}, {kind::request, each.entry}, {kind::cost, cost.entry}},
+                      fmt::format("Program income {} pays {} of cost {}, which request {} had claimed whole.", spent.id,
+                                  dollars(spent.amount), cost.id, each.request));
+    }
+}
+
+void flag_maker::look_at_income_as_match() {
+    for (const auto& each : s_.incomes)
+        if (!each.earned && each.method == income_method::match)
+            raise("income-as-match", each.id, each.date, {{kind::income, each.entry}},
+                  fmt::format("Program income {} of {} is spent as match, which takes the agency's prior approval.",
+                              each.id, dollars(each.amount)));
+}
+
+} // namespace tarewell::reconcile
