@@ -42,29 +42,31 @@ void tell(const intake::change_summary& change, const char* verb, std::ostream& 
 /// closing is asked about first.
 void write_and_tell(const options& how, records::kind which, const char* verb, context& with, ledger::ledger_file& file,
                     const std::function<intake::change_summary(const intake::agreement&)>& write) {
-    desk::echo told;
-    bool asks = with.ask && !how.yes;
+    std::optional<desk::echo> told;
     const auto agree = [&](const std::vector<records::entry_no>& entries) {
         told = desk::echo_of(file, which, entries);
-        return !(asks && told.blocks());
+        return !told->blocks();
     };
-    auto change = write(agree);
-    with.err << told.text();
+    const bool asks = with.ask && !how.yes;
+    auto change = write(asks ? agree : intake::agreement{});
     if (change.held_back) {
-        for (const auto& line : told.understood)
+        with.err << told->text();
+        for (const auto& line : told->understood)
             with.err << line << '\n';
         if (!with.ask("This blocks a closing. Record it all the same?")) {
             with.err << "nothing was changed\n";
             with.exit = findings;
             return;
         }
-        asks = false;
-        change = write(agree);
+        change = write({});
+        told = desk::echo{told->understood, {}, {}}; // its doubts were told
     }
     tell(change, verb, with.out);
-    if (!change.entries.empty())
-        for (const auto& line : told.understood)
-            with.out << line << '\n';
+    if (change.entries.empty()) return;
+    if (!told) told = desk::echo_of(file, which, change.entries); // written: others need not wait for the season
+    with.err << told->text();
+    for (const auto& line : told->understood)
+        with.out << line << '\n';
 }
 
 /// "REGISTRATION [COVER]"

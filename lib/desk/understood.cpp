@@ -34,6 +34,11 @@ class sentence_maker {
     std::string of_bundle() const {
         const auto place = s_.find_bundle(values_["bundle"]);
         const auto& claim = r_.at(place).claim;
+        const auto& of = s_.at(place);
+        const auto there = static_cast<std::int64_t>(s_.at(of.registration).bundles.size());
+        if (there < of.of && claim.basis != basis::own)
+            return fmt::format("{}, claims {} until the other {} recorded", bundle(place), shown(claim.estimate),
+                               of.of - there == 1 ? std::string{"one is"} : fmt::format("{} are", of.of - there));
         return fmt::format("{}, claims {} ({})", bundle(place), shown(claim.estimate), name_of(claim.basis));
     }
     std::string of_receipt() const {

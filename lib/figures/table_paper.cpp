@@ -187,10 +187,11 @@ table table_maker::inkind() const {
 
 table table_maker::budget() const {
     table made{"Budget",
-               "The award's budget by object class, and what was spent and contributed by the quarter's last day.",
+               "The award's budget by object class, and what costs and contributions name that class by the quarter's "
+               "last day.",
                {words("category", "Category"), dollars("grant", "Grant budget"),
-                dollars("grant_spent", "Spent on grant"), dollars("match", "Match budget"),
-                dollars("match_spent", "Match contributed")},
+                dollars("grant_spent", "Costs on grant"), dollars("match", "Match budget"),
+                dollars("match_spent", "Match of the class")},
                {}};
     for (const auto& line : s_.budget_on(on_.days.to)) {
         money on_grant, on_match;

@@ -153,6 +153,18 @@ value closing_remarks_part(const page_input& in) {
     return remarks;
 }
 
+namespace {
+
+/// Why a quarter was closed over a flag; empty where it was not.
+std::string accepted_reason(const page_input& in, std::string_view code) {
+    if (in.filed)
+        for (const auto& [flag, reason] : in.filed->accepted)
+            if (flag == code) return reason;
+    return {};
+}
+
+} // namespace
+
 value flag_groups_part(const page_input& in) {
     const auto flags = reconcile::flags_in(figures::flags_of(in.season, in.reckoning), in.report.basis.days);
     value groups = value::array();
@@ -171,6 +183,7 @@ value flag_groups_part(const page_input& in) {
                     {"meaning", std::string{code.meaning}},
                     {"stops", code.level == reconcile::flag_level::blocks},
                     {"level", std::string{name_of(code.level)}},
+                    {"accepted", text_or_none(accepted_reason(in, code.code))},
                     {"count", count_text(static_cast<std::int64_t>(found.list()->size()))}};
         put_list(group, "found", std::move(found));
         groups.push_back(std::move(group));

@@ -100,6 +100,8 @@ value grower_sheet_part(const page_input& in) {
     for (const auto& each : figures::cover_stories_of(in.grower, in.season, in.reckoning, in.report.basis.days.to))
         covers.push_back(cover_part(each));
     put_list(sheet, "covers", std::move(covers));
+    sheet["has_weighed"] = story.weighed > 0;
+    sheet["has_rejected"] = story.rejected > 0;
     sheet["scale_share"] = share_by_the_scale(in);
     return sheet;
 }

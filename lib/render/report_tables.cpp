@@ -18,7 +18,7 @@ table_column tons(std::string name, std::string heading) {
 
 table months(const page_input& in) {
     const auto terms = in.season.terms_on(in.report.basis.days.to);
-    const real goal = quantity::nearest_double(terms.goal_tons.mantissa, quantity::power_of_ten(terms.goal_tons.scale));
+    const real goal = quantity::nearest_double(terms.goal_tons);
     table made{"Months",
                "Months of the award to the quarter's last day: what was diverted, against the goal, and claims "
                "against scale.",
@@ -53,6 +53,7 @@ table money(const page_input& in) {
                 dollars("match_given", "Match contributed to date")},
                {}};
     auto money = money_by_category(in.season, in.report.basis);
+    money.unclassed.in_budget = false;
     if (money.unclassed.match_given.count() != 0) money.lines.push_back(money.unclassed);
     for (const auto& each : money.lines)
         made.rows.push_back(row_of(each.category, std::string{each.in_budget ? "yes" : "no"}, each.grant_budget,
