@@ -10,7 +10,7 @@ constexpr field<acceptance> fields[] = {
     a::names<&acceptance::shipment>("shipment").required(),
     a::date<&acceptance::date>("date").required(),
     a::unkept("weight", column_type::nonnegative).required(),
-    a::unkept_word<unit_words>("unit").required(),
+    a::one_of<&acceptance::unit, unit_words>("unit").required(),
     a::text<&acceptance::has_document>("document"),
     a::number<&acceptance::received>("received", column_type::nonnegative).later(),
     a::number<&acceptance::rejected>("rejected", column_type::nonnegative).later(),
