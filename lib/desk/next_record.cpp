@@ -1,5 +1,6 @@
 #include "desk/next_record.hpp"
 
+#include "desk/next_id.hpp"
 #include "quantity/day.hpp"
 #include "quantity/decimal.hpp"
 
@@ -18,16 +19,6 @@ using records::column_type;
 constexpr std::size_t last_looked_at = 25; // records of the kind, for what they usually say
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-/// "T0060" to "T0061", "R016-3" to "R016-4"; empty where no digit stands at the end.
-std::string following(const std::string& id) {
-    std::size_t digits = 0;
-    while (digits < id.size() && digits < 18 && is_digit(id[id.size() - 1 - digits]))
-        ++digits;
-    if (digits == 0) return {};
-    const auto number = std::stoull(id.substr(id.size() - digits)) + 1;
-    return fmt::format("{}{:0{}}", id.substr(0, id.size() - digits), number, digits);
-}
 
 /// What people say again and again until they say something else.
 bool is_kept(const column& of) {
@@ -54,10 +45,9 @@ std::string net_of(const typed_values& values) {
 } // namespace
 
 next_record::next_record(const ledger::ledger_file& file, records::kind which, std::string today)
-    : kind_{records::info(which)}, today_{std::move(today)} {
+    : file_{file}, kind_{records::info(which)}, today_{std::move(today)} {
     std::deque<typed_values> last;
     file.for_each(which, file.head().seq, [&](const ledger::stored_row& stored) {
-        ids_.emplace(stored.values[kind_.key[0]]);
         auto& values = last.emplace_back();
         for (std::size_t i = 0; i < kind_.columns.size(); ++i)
             if (!stored.values[i].empty()) values.emplace(kind_.columns[i].name, stored.values[i]);
@@ -77,18 +67,9 @@ std::vector<const column*> next_record::asked(bool all) const {
     return columns;
 }
 
-std::string next_record::next_id() const {
-    const auto last = last_.find(std::string{kind_.columns[kind_.key[0]].name});
-    if (last == last_.end()) return {};
-    auto id = following(last->second);
-    while (!id.empty() && ids_.count(id) > 0)
-        id = following(id);
-    return id;
-}
-
 std::string next_record::proposed(const column& of, const typed_values& so_far) const {
     const bool is_key = of.name == kind_.columns[kind_.key[0]].name;
-    if (is_key && !of.names && of.type == column_type::id) return next_id();
+    if (is_key && !of.names && of.type == column_type::id) return next_id(file_, kind_.which, {});
     if (of.name == "net")
         if (auto net = net_of(so_far); !net.empty()) return net;
     if (!is_kept(of)) return {};
@@ -98,8 +79,6 @@ std::string next_record::proposed(const column& of, const typed_values& so_far) 
 
 void next_record::took(const typed_values& values) {
     last_ = values;
-    const auto id = values.find(std::string{kind_.columns[kind_.key[0]].name});
-    if (id != values.end()) ids_.insert(id->second);
     for (const auto& [name, value] : values)
         if (!value.empty()) given_.insert(name);
 }

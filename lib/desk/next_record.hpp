@@ -16,7 +16,7 @@ using typed_values = std::map<std::string, std::string>;
 /// ledger, each other one the one before.
 class next_record {
   public:
-    /// `today` as "2026-10-03". Reads the ledger's records of the kind once.
+    /// `today` as "2026-10-03". Reads the ledger's records of the kind once. The file must outlive it.
     next_record(const ledger::ledger_file& file, records::kind which, std::string today);
 
     /// The columns to ask for: those that are needed, those that one of the last records of the kind gives, and what
@@ -28,12 +28,11 @@ class next_record {
     [[nodiscard]] const std::string& today() const { return today_; }
 
   private:
-    [[nodiscard]] std::string next_id() const;
-
+    const ledger::ledger_file& file_;
     const records::kind_info& kind_;
     std::string today_;
     typed_values last_;
-    std::unordered_set<std::string> ids_, given_; ///< ids in use; columns that one of the last records gives
+    std::unordered_set<std::string> given_; ///< columns that one of the last records gives
 };
 
 /// A day as people type it, as "2026-10-03": that itself, "today", "yesterday", "10-3" of the year of `about`, or "3"
