@@ -1,5 +1,6 @@
 #include "desk/look_up.hpp"
 #include "desk/registering.hpp"
+#include "desk/sizes.hpp"
 #include "names.hpp"
 
 #include <ostream>
@@ -9,6 +10,7 @@ namespace {
 
 struct options {
     desk::call call;
+    std::string sizes_of, why;
     std::vector<std::string> sizes, rises, layers, mils, structures, films;
 };
 
@@ -52,7 +54,14 @@ bool settled(const desk::call_in_doubt& doubt, desk::call& call, const context& 
     return call.new_grower = with.ask(fmt::format("Is {} a new grower?", call.who));
 }
 
+void run_sizes(const options& how, context& with) {
+    auto file = with.open();
+    const auto id = id_meant(file, records::kind::cover, how.sizes_of, with);
+    with.print(desk::sizes_told(file, id, call_of(how).covers, how.why, with.writing()));
+}
+
 void run_register(const options& how, context& with) {
+    if (!how.sizes_of.empty()) return run_sizes(how, with);
     auto call = call_of(how);
     auto file = with.open();
     desk::look_up names{file};
@@ -103,6 +112,11 @@ void add_register(const command& program, context& with) {
     of_covers("--film", how.films, "such as clear");
     sub.value("--bundles", call.bundles,
               "how many bundles (as many as the covers' weight makes); without a cover each claims the usual weight");
+    auto sizes = sub.value("--sizes", how.sizes_of,
+                           "no new call: this registration's sizes, told later (with --cover and --why)")
+                     .excludes(who);
+    auto why = sub.value("--why", how.why, "with --sizes: how they came, in a sentence").needs(sizes);
+    sizes.needs(why);
     sub.flag("--again", call.again, "though the grower has a registration for the site on this day");
     sub.value("--once", call.once, "a key of your own: the same key again changes nothing");
     sub.flag("--json", with.json, "JSON output");

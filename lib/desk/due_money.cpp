@@ -76,7 +76,8 @@ due_group costs_not_claimed(const season_view& seen, day on) {
     const std::vector<std::string> first{ids.begin(),
                                          ids.begin() + static_cast<std::ptrdiff_t>(std::min(ids.size(), enough))};
     group.items.push_back({fmt::format("${} in {}: {}{}.", text_of(open.amount), counted(ids.size(), "cost", "costs"),
-                                       fmt::join(first, ", "), ids.size() > enough ? ", ..." : ""),
+                                       fmt::join(first, ", "),
+                                       ids.size() > enough ? fmt::format(" and {} more", ids.size() - enough) : ""),
                            fmt::format("tarewell record request --request {} --date {} --cost {} --indirect AMOUNT",
                                        next_id(seen.file, kind::request, "RQ1"), text_of(on), ids.front()),
                            {{"amount", open.amount}, {"costs", ids}}});

@@ -2,6 +2,7 @@
 #include "desk/due_groups.hpp"
 
 #include "desk/next_id.hpp"
+#include "reconcile/flags.hpp"
 
 #include <algorithm>
 #include <map>
@@ -157,19 +158,17 @@ due_group sites_near_capacity(const season_view& seen, day on) {
 }
 
 due_group registrations_without_sizes(const season_view& seen) {
-    due_group group{"sizes", "Registrations without sizes", {}};
-    for (const auto& each : seen.season.registrations) {
-        if (std::any_of(each.covers.begin(), each.covers.end(),
-                        [&](std::size_t cover) { return seen.season.covers[cover].size.has_value(); }))
-            continue;
+    due_group group{"sizes", "Registrations that claim by the count of bundles alone", {}};
+    for (const auto& flag : reconcile::flags_of_paper(seen.season, seen.reckoning)) {
+        if (flag.code != "claimed-by-count") continue;
+        const auto& each = seen.season.at(seen.season.find_registration(flag.subject));
         const auto& who = seen.season.at(each.grower);
-        value data{{"registration", each.id.text()}, {"registered", each.date}};
+        value data{{"registration", flag.subject}, {"registered", each.date}};
         put_person(data, who);
         group.items.push_back(
-            {fmt::format("{}: {} of {}, {}.", person(who), each.id.text(), text_of(each.date),
+            {fmt::format("{}: {} of {}, {}.", person(who), flag.subject, text_of(each.date),
                          counted(each.bundles.size(), "bundle", "bundles")),
-             fmt::format("tarewell correct cover {} {} --length_ft LENGTH --width_ft WIDTH --layers LAYERS --why TEXT",
-                         each.id.text(), seen.season.covers[each.covers.front()].id),
+             fmt::format("tarewell register --sizes {} --cover LENGTHxWIDTH --layers LAYERS --why TEXT", flag.subject),
              std::move(data)});
     }
     return group;

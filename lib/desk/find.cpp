@@ -115,7 +115,7 @@ class judge {
 std::vector<found_thing> nearest(const std::vector<named_thing>& things, std::string_view said) {
     const auto folded_said = folded(said);
     const bool id_alone = looks_like_an_id(said);
-    const std::size_t most = folded_said.size() < 5 ? 1 : folded_said.size() < 9 ? 2 : 3;
+    const std::size_t most = id_alone || folded_said.size() < 5 ? 1 : folded_said.size() < 9 ? 2 : 3;
     std::vector<std::pair<std::size_t, const named_thing*>> found;
     for (const auto& thing : things) {
         auto least = letters_changed(folded_said, folded(thing.told.id), most);
@@ -191,8 +191,9 @@ std::string none_found(kind which, std::string_view said, const std::vector<foun
 std::string several_found(kind which, std::string_view said, const std::vector<found_thing>& matches) {
     constexpr std::size_t enough = 12;
     const auto one = std::string{called(which)};
-    auto text = fmt::format("{} may be any of {}; say which, by its id:", quoted(said),
-                            counted(matches.size(), one.c_str(), (one + "s").c_str()));
+    auto text = matches.size() == 1
+                    ? fmt::format("{} may be this {}:", quoted(said), one)
+                    : fmt::format("{} may be any of {} {}s; say which, by its id:", quoted(said), matches.size(), one);
     table listed{{"id", "", "  "}};
     for (std::size_t i = 0; i < std::min(matches.size(), enough); ++i)
         listed.add({matches[i].id, matches[i].name, matches[i].more});

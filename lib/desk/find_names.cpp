@@ -79,6 +79,11 @@ class thing_maker {
         return {{each.id, fmt::format("{}, ${}", text_of(each.date), text_of(each.amount)), each.category}};
     }
 
+    /// What is found by its id alone.
+    template <class Record> [[nodiscard]] named_thing of(const Record& each) const {
+        return {{each.id, text_of(each.date), {}}};
+    }
+
     template <class Record> std::vector<named_thing> all(const std::vector<Record>& records) const {
         std::vector<named_thing> made;
         for (const auto& each : records)
@@ -128,6 +133,18 @@ std::vector<named_thing> named_things(const season& among, kind which) {
         return make.all(among.tickets);
     case kind::cost:
         return make.all(among.costs);
+    case kind::receipt:
+        return make.all(among.receipts);
+    case kind::reject:
+        return make.all(among.rejects);
+    case kind::inkind:
+        return make.all(among.gifts);
+    case kind::obligation:
+        return make.all(among.obligations);
+    case kind::payment:
+        return make.all(among.payments);
+    case kind::income:
+        return make.all(among.incomes);
     default:
         return {};
     }

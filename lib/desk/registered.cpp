@@ -64,7 +64,8 @@ class teller {
         auto& entries = made_.data["entries"] = value::array();
         for (const auto entry : of_.entries)
             entries.push_back(entry);
-        made_.say("registered by entries {} to {}\n", of_.entries.front(), of_.entries.back());
+        made_.say("registered by {} {}{}\n", of_.entries.size() == 1 ? "entry" : "entries", of_.entries.front(),
+                  of_.entries.size() == 1 ? "" : fmt::format(" to {}", of_.entries.back()));
         made_.say("{}grower {} ({}), site {} ({})\n", of_.new_grower ? "new " : "", who.id.text(), who.name,
                   where.id.text(), where.name);
         const auto covers = s_.at(place_).covers.size();

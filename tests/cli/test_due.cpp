@@ -79,7 +79,7 @@ TEST_CASE("what each command of the list says settles its line", "[due]") {
     files.erase("acceptances.csv");
     files["sites.csv"] = "site,name,capacity_lb\nS1,Old Creamery,\nS2,Nursery lot,300\nS3,Mill yard,1000\n";
     files["shipments.csv"] = "shipment,date,processor,bale\nSH1,2026-05-25,Fen Polymer,L1\n";
-    at.take(added(files, "covers.csv", "R4,2026-05-01,G2,S1,1,,,,\n"));
+    at.take(added(added(files, "covers.csv", "R4,2026-05-01,G2,S1,1,,,,\n"), "bundles.csv", "B6,R4,1,1,50,lb\n"));
     auto said = due_on(at, "2026-06-05");
     CHECK(group(said, "bales").size() == 2);
     CHECK(group(said, "bales")[0]["sentence"] == "Bale L1, pressed 2026-05-20 at S2, 3 bundles, claims 158.4 lb.");
@@ -93,7 +93,7 @@ TEST_CASE("what each command of the list says settles its line", "[due]") {
     at.must({"record", "ticket", "--ticket", "T1", "--date", "2026-06-05", "--scale", "P1", "--weighs", "bale",
              "--subject", "L1", "--net", "150", "--unit", "lb", "--entry", "printed"});
     at.must({"record", "acceptance", "--shipment", "SH1", "--date", "2026-06-05", "--weight", "150", "--unit", "lb"});
-    at.must({"correct", "cover", "R4", "1", "--length_ft", "20", "--width_ft", "20", "--layers", "1", "--why", "told"});
+    at.must({"register", "--sizes", "R4", "--cover", "20x20", "--why", "told"});
     said = due_on(at, "2026-06-05");
     CHECK(group(said, "bales").size() == 1);
     CHECK(group(said, "loads").empty());

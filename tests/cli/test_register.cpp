@@ -109,8 +109,19 @@ TEST_CASE("a count of bundles alone claims the usual weight of each, which stays
           "Registration R3 has no sizes: each of its bundles claims the usual 45 lb; ask "
           "the grower for the covers' length, width and layers.");
     CHECK_THAT(at.run({"flags", "--code", "claimed-by-count"}).out, Contains("Registration R3 has no sizes"));
-    at.must(
-        {"correct", "cover", "R3", "1", "--length_ft", "96", "--width_ft", "30", "--layers", "1", "--why", "measured"});
+    // C: 96 x 30 x 1.5 x 0.04 = 172.8 lb, 48 x 30 x 1.5 x 0.04 = 86.4 lb; 259.2 lb in five bundles.
+    const std::vector<std::string> sizes{"register", "--sizes", "R3",    "--cover", "96x30",
+                                         "--cover",  "48x30",   "--why", "measured"};
+    auto for_machines = sizes;
+    for_machines.emplace_back("--json");
+    const auto told = at.run(for_machines).json();
+    CHECK(told["claim"] == "259.200");
+    CHECK(told["basis"] == "constant");
+    CHECK(told["bundles"][0]["claim"] == "51.840");
+    CHECK(at.run({"list", "covers", "--words", "R3", "--json"}).json().size() == 2);
+    CHECK_THAT(at.must(sizes), Contains("nothing was changed"));
+    CHECK(at.run({"register", "--sizes", "R3", "--cover", "96x30"}).code == cli::usage); // why?
+    CHECK_THAT(at.must({"ledger", "check"}), StartsWith("OK"));
     CHECK(at.run({"flags", "--code", "claimed-by-count"}).code == cli::done); // sizes came
     CHECK_THAT(at.run({"register", "Ib Orn", "--site", "S1"}).err,
                Contains("give the covers' sizes (--cover 96x30), or how"));
