@@ -140,7 +140,7 @@ TEST_CASE("a closed quarter stays as filed when two growers turn out to be one, 
           "[merge]") {
     two_ids at;
     at.must({"quarter", "close", "2026-Q2", "--prepared-by", "Maud Ellery", "--reviewed-by", "Dell Rourke",
-             "--certified-by", "Odile Fenn", "--early", "the award ends"});
+             "--certified-by", "Odile Fenn"});
     CHECK_THAT(at.must({"growers", "merge", "G1", "G2", "--why", "told"}),
                Contains("2026-Q2 was closed by entry") && Contains("tarewell quarter restate 2026-Q2"));
     CHECK(at.figure("growers_served") == 2);

@@ -112,7 +112,7 @@ TEST_CASE("a mistyped command, option, kind, word, setting, figure or flag is to
     says({"list", "ticket"}, "did you mean 'tickets'?");
     says({"settings", "set", "bundle_aim", "40"}, "did you mean 'bundle_aim_lb'?");
     says({"trace", "diverted_wieght", "--quarter", "2026-Q2"}, "did you mean 'diverted_weight'?");
-    says({"flags", "--code", "other-sit"}, "did you mean 'other-site'?");
+    says({"flags", "--code", "other-sit"}, "did you mean 'other-site'");
     says({"ledger", "history", "tikcet"}, "did you mean 'ticket'?");
     says({"correct", "cost", "C1", "--amuont", "3", "--why", "misread"}, "did you mean '--amount'?");
 }

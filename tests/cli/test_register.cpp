@@ -97,7 +97,9 @@ TEST_CASE("several covers make one registration; what is given once holds for al
 TEST_CASE("a count of bundles alone claims the usual weight of each, which stays a question", "[register]") {
     call_clerk at;
     at.must({"settings", "set", "bundle_aim_lb", "45", "--why", "lighter film"});
-    const auto said = at.run({"register", "Ib Orn", "--site", "Mill yard", "--bundles", "5", "--json"}).json();
+    const auto said =
+        at.run({"register", "Ib Orn", "--site", "Mill yard", "--bundles", "5", "--date", "2026-06-05", "--json"})
+            .json();
     CHECK(said["claim"] == "225.000");
     CHECK(said["by_count"] == true);
     CHECK(said["basis"] == "own");
