@@ -1,6 +1,9 @@
 #include "records/acceptance.hpp"
 
+#include "records/billionths.hpp"
 #include "records/fields.hpp"
+
+#include <fmt/format.h>
 
 namespace tarewell::records {
 namespace {
@@ -23,6 +26,18 @@ constexpr whole_field<acceptance> numbers[] = {
 
 constinit const kind_info acceptance_kind =
     kind_made<acceptance, fields, numbers>({kind::acceptance, "acceptance", "acceptances", "shipment", {}, "date"});
+
+void check(const acceptance& made, const season& /*before*/, complaints& say) {
+    if (!made.received || !made.rejected) return;
+    const auto difference = billionths(*made.received) - billionths(*made.rejected);
+    const auto accepted = quantity::decimal_of(say.written("weight"));
+    if (difference == billionths(accepted)) return;
+    say.say("weight",
+            fmt::format("{} is not received {} less rejected {}, which is {}", say.written("weight"),
+                        say.written("received"), say.written("rejected"),
+                        quantity::shortest_text({static_cast<std::int64_t>(difference), 9})),
+            "mend the number that the settlement prints otherwise");
+}
 
 void admit(acceptance&& made, season& to) {
     to.shipments[made.shipment.index()].accepted_on = made.date;

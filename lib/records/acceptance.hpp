@@ -15,6 +15,7 @@ struct acceptance : recorded {
     std::optional<decimal> received, rejected; ///< by the processor's scale, in that unit
 };
 
+void check(const acceptance& made, const season& before, complaints& say);
 void admit(acceptance&& made, season& to);
 extern const kind_info acceptance_kind;
 

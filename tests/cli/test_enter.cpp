@@ -37,7 +37,6 @@ struct sitting {
     }
 };
 
-std::string listed(quiet_clerk& at, const std::string& kind) { return at.must({"list", kind, "--json"}); }
 
 } // namespace
 
