@@ -87,6 +87,7 @@ void entering::run() {
         if (!goes_on) break;
         with_.err << '\n';
     }
+    with_.exit = done; // what was held back was told at once
     with_.err << fmt::format("{} recorded", recorded_);
     if (undone_ > 0) with_.err << fmt::format(", {} of them taken back", undone_);
     with_.err << '\n';
@@ -142,7 +143,7 @@ entering::said entering::ask(const column& of, typed_values& values, bool first)
             return said::next;
         }
         if (auto value = taken(of, meant, values)) {
-            if (*value != meant) with_.err << fmt::format("  = {}\n", *value);
+            if (*value != meant && !of.names && !of.names_by) with_.err << fmt::format("  = {}\n", *value);
             values[std::string{of.name}] = std::move(*value);
             return said::next;
         }

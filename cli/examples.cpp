@@ -70,7 +70,8 @@ const std::map<std::string_view, std::string_view>& written() {
 const std::map<std::string_view, std::string_view>& recorded() {
     static const std::map<std::string_view, std::string_view> examples{
         {"award", "--award KB-26-014 --agency 'Basin Environmental Agency' --program 'Kestrel Basin farm film "
-                  "collection' --region KB --begins 2026-04-01 --ends 2027-06-30 --goal_tons 13 --unit lb --match_percent 25"},
+                  "collection' --region KB --begins 2026-04-01 --ends 2027-06-30 --goal_tons 13 --quarter_starts 1 --unit lb "
+                  "--match_percent 25 --match_base total"},
         {"site", "--site S10 --name 'Sallow Lane yard' --opens 07:30 --closes 15:30 --capacity_lb 8000"},
         {"grower", "--grower G090 --name 'Wren Ashdown' --town 'Alder Fork' --region KB --phone 555-0190"},
         {"scale", "--scale SC6 --class III --capacity 5000 --division 1 --unit lb --certified_on 2026-02-11 --certified_until "
@@ -104,6 +105,7 @@ const std::map<std::string_view, std::string_view>& recorded() {
         {"request", "--request RQ9 --date 2026-10-15 --cost C090 --indirect 24.00"},
         {"payment", "--payment PY9 --date 2026-10-25 --kind reimbursement --amount 264 --request RQ9"},
         {"narrative", "--quarter 2026-Q4 --part done --text 'Nine sites closed for the winter.'"},
+        {"merge", "--grower G017 --into G019 --reason 'one person, registered twice'"},
         {"confirmation", "--confirms ticket --record T0004 --seen 'the printed ticket was seen'"},
     };
     return examples;
@@ -143,7 +145,8 @@ std::string key_of(const records::kind_info& kind) {
                                                                   {"request", "RQ1 C002"},
                                                                   {"payment", "PY1"},
                                                                   {"narrative", "2026-Q2 done"},
-                                                                  {"confirmation", "ticket T0004"}};
+                                                                  {"merge", "G017"},
+        {"confirmation", "ticket T0004"}};
     const auto known = ids.find(kind.name);
     return known == ids.end() ? std::string{kind.name} : std::string{known->second};
 }

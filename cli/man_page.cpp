@@ -64,6 +64,7 @@ tarewell \- a ledger for programs that collect used agricultural film
 Keeps each bundle from a grower's estimate to a weighed bale, holds estimates against the scale, and writes the
 quarterly diversion and cost summaries that a grant asks for. Nothing that was recorded is ever changed or lost: a
 correction is an entry of its own that says why.
+.ad l
 .SH COMMANDS
 )",
                        version);

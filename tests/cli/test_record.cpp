@@ -219,14 +219,13 @@ TEST_CASE("who makes an entry is told by --who, TAREWELL_WHO or the login name, 
 
 TEST_CASE("what a processor accepted is what it received less what it rejected, to the last digit") {
     quiet_clerk at;
-    at.must({"void", "acceptance", "SH1", "--why", "to enter the settlement"});
-    const auto record = [&](const char* weight, const char* rejected) {
-        return at.run({"record", "acceptance", "--shipment", "SH1", "--date", "2026-06-01", "--weight", weight, "--unit",
-                       "lb", "--received", "265", "--rejected", rejected});
+    const auto correct = [&](const char* weight, const char* rejected) {
+        return at.run({"correct", "acceptance", "SH1", "--weight", weight, "--received", "265", "--rejected", rejected,
+                       "--why", "the settlement came"});
     };
-    const auto refused = record("255", "10.000000001");
+    const auto refused = correct("255", "10.000000001");
     CHECK(refused.code == cli::bad_input);
     CHECK_THAT(refused.err,
                Contains("--weight: 255 is not received 265 less rejected 10.000000001, which is 254.999999999; "));
-    CHECK(record("255.000", "10").code == cli::done);
+    CHECK(correct("255.000", "10").code == cli::done);
 }
