@@ -1,5 +1,6 @@
 #include "context.hpp"
 #include "desk/journal.hpp"
+#include "desk/maps.hpp"
 #include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
 #include "render/evidence_folder.hpp"
@@ -14,8 +15,13 @@ void add_looking(const command& sub, context& with) {
     auto history = sub.add("history", "the journal, or the revisions of one record");
     auto& record = sub.keep<std::vector<std::string>>();
     history.value("RECORD", record, "a kind and its id, such as: ticket T0001").words(0, 3);
+    auto& by_act = sub.keep<bool>();
+    history.flag("--acts", by_act, "an act a line: what was done, when, and how many entries it made");
     history.flag("--json", with.json, "JSON output");
-    history.does([&record, &with] { with.print(desk::history_of(desk::looked_at{with.open()}, record)); });
+    history.does([&record, &by_act, &with] {
+        const desk::looked_at at{with.open()};
+        with.print(by_act ? desk::acts_of(at) : desk::history_of(at, record));
+    });
     auto check = sub.add("check", "hold everything against everything (exit 1 when something is wrong)");
     check.flag("--json", with.json, "JSON output");
     check.does([&with] { with.print(desk::soundness_of(desk::looked_at{with.open()})); });

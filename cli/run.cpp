@@ -1,4 +1,5 @@
 #include "context.hpp"
+#include "desk/maps.hpp"
 #include "render/form_writer.hpp"
 
 #include <fmt/format.h>
@@ -10,25 +11,11 @@ namespace tarewell::cli {
 
 const std::vector<table_entry>& commands() {
     static const std::vector<table_entry> table = {
-        {"new", add_new},
-        {"intake", add_intake},
-        {"record", add_record},
-        {"correct", add_correct},
-        {"void", add_void},
-        {"list", add_list},
-        {"settings", add_settings},
-        {"estimate", add_estimate},
-        {"reconcile", add_reconcile},
-        {"flags", add_flags},
-        {"quarter", add_quarter},
-        {"report", add_report},
-        {"trace", add_trace},
-        {"ledger", add_ledger},
-        {"growers", add_growers},
-        {"document", add_document},
-        {"award", add_award},
-        {"audit", add_audit},
-        {"reference", add_reference},
+        {"new", add_new},           {"intake", add_intake},       {"record", add_record}, {"correct", add_correct},
+        {"void", add_void},         {"undo", add_undo},           {"list", add_list},     {"settings", add_settings},
+        {"estimate", add_estimate}, {"reconcile", add_reconcile}, {"flags", add_flags},   {"quarter", add_quarter},
+        {"report", add_report},     {"trace", add_trace},         {"ledger", add_ledger}, {"growers", add_growers},
+        {"document", add_document}, {"award", add_award},         {"audit", add_audit},   {"reference", add_reference},
     };
     return table;
 }
@@ -84,10 +71,12 @@ void set_up(command_line& line, context& with) {
 
 namespace {
 
-int say_faults(const std::vector<std::string>& faults, const char* outcome, std::ostream& err) {
-    for (const auto& each : faults)
-        err << each << '\n';
-    err << fmt::format("refused: {}{}\n", desk::counted(faults.size(), "fault", "faults"), outcome);
+/// A file's lines are all told, since programs read them; a person at a terminal gets those that repeat once.
+int say_faults(const std::vector<std::string>& faults, const char* outcome, const context& with) {
+    for (const auto& each : with.talk_on_terminal ? desk::told_together(faults) : faults)
+        with.err << each << '\n';
+    with.err << desk::likely_cause(faults);
+    with.err << fmt::format("refused: {}{}\n", desk::counted(faults.size(), "fault", "faults"), outcome);
     return bad_input;
 }
 
@@ -106,9 +95,9 @@ int run(const std::vector<std::string>& arguments, context& with) {
             with.err << fmt::format("'{}' is no command; `tarewell --help` lists them\n", arguments.front());
         return told.value_or(with.exit);
     } catch (const render::form_refused& refusal) {
-        return say_faults(refusal.lines(), " in the form; nothing was written", with.err);
+        return say_faults(refusal.lines(), " in the form; nothing was written", with);
     } catch (const records::refused& refusal) {
-        return say_faults(refusal.lines(), "; nothing was changed", with.err);
+        return say_faults(refusal.lines(), "; nothing was changed", with);
     } catch (const records::input_error& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';
         return bad_input;

@@ -17,7 +17,8 @@ value or_null(std::string_view text) { return text.empty() ? value{} : value{tex
 /// The entries of one record, from its first to its last revision.
 std::vector<journal_entry> entries_of(const looked_at& at, const std::vector<std::string>& record) {
     const auto* kind = records::find_kind(record[0]);
-    if (kind == nullptr) throw records::input_error(fmt::format("'{}' is no kind of record, such as ticket", record[0]));
+    if (kind == nullptr)
+        throw records::input_error(fmt::format("'{}' is no kind of record, such as ticket", record[0]));
     std::string key = record.size() > 1 ? record[1] : "";
     if (record.size() > 2) key += " " + record[2];
     std::vector<journal_entry> found;
@@ -105,6 +106,7 @@ answer history_of(const looked_at& at, const std::vector<std::string>& record) {
     made.data = value::array();
     for (const auto& entry : entries) {
         made.data.push_back({{"entry", entry.seq},
+                             {"act", entry.act},
                              {"at", entry.at},
                              {"who", entry.who},
                              {"command", entry.command},
@@ -116,7 +118,7 @@ answer history_of(const looked_at& at, const std::vector<std::string>& record) {
                              {"source", or_null(entry.source)},
                              {"line", entry.line},
                              {"hash", entry.hash}});
-        made.say("{}  {}  {}  {} {}{}{}\n", entry.seq, entry.at, entry.who, entry.deed, entry.kind,
+        made.say("{}  act {}  {}  {}  {} {}{}{}\n", entry.seq, entry.act, entry.at, entry.who, entry.deed, entry.kind,
                  entry.replaces ? fmt::format(" (replaces {})", *entry.replaces) : std::string{},
                  entry.line ? fmt::format(" from {}:{}", entry.source, *entry.line) : std::string{});
         if (!entry.reason.empty()) made.say("    why: {}\n", entry.reason);

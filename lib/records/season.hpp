@@ -16,6 +16,7 @@
 #include "records/income.hpp"
 #include "records/inkind.hpp"
 #include "records/liquidation.hpp"
+#include "records/map_rule.hpp"
 #include "records/note.hpp"
 #include "records/obligation.hpp"
 #include "records/payment.hpp"
@@ -69,6 +70,7 @@ struct season {
     std::vector<payment> payments;
     std::vector<note> notes;
     std::vector<confirmation> confirmations;
+    std::vector<map_rule> map_rules;
     std::vector<closing> closings;
     std::vector<document> documents;
     /// The days (UTC) on which entries were made: those from `first` on, until the next.
