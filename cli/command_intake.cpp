@@ -100,7 +100,8 @@ void run_intake(const intake_options& typed, context& with) {
             "--preview shows what a map makes of a file; give --map NAME, or --dry-run in its place");
     auto file = with.open();
     const auto around = with.writing();
-    intake::intake_options how{options.dry_run || options.preview, options.sheet};
+    intake::intake_options how{options.dry_run || options.preview};
+    how.sheet = options.sheet;
     std::string passed_over;
     how.passed_over = [&](const std::string& sentence) { passed_over += sentence + "\n"; };
     if (with.talk_on_terminal)

@@ -221,7 +221,9 @@ answer preview_of(const intake::mapped_intake& taken) {
     value rows = value::array(), faults = value::array();
     std::size_t plain = 0, shown = 0;
     made.say("{}: {}, of which {} become records\n", taken.sheet.shown,
-             counted(taken.sheet.rows.size() + taken.sheet.left_out.size(), "row", "rows"), taken.sheet.rows.size());
+             counted(taken.sheet.rows.size() + taken.sheet.left_out.size(), "row", "rows"),
+             std::count_if(taken.sheet.rows.begin(), taken.sheet.rows.end(),
+                           [](const mapped_row& row) { return !row.refused; }));
     for (const auto& row : taken.sheet.rows) {
         value records = value::array(), doubts = value::array();
         for (const auto& each : row.made)

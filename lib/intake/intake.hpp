@@ -25,15 +25,14 @@ struct file_summary {
 };
 
 struct intake_options {
-    bool dry_run = false;   ///< check everything, write nothing
-    std::string sheet = {}; ///< of a workbook, where it cannot be told by name or header
-    /// Told in a sentence what was there and passed over: files and sheets that are none of ours, names that are
-    /// misspelt.
-    std::function<void(const std::string& sentence)> passed_over = {};
+    bool dry_run = false; ///< check everything, write nothing
     /// Told the file and the bytes done of its whole, now and then.
     std::function<void(const std::string& file, std::size_t done, std::size_t whole)> progress = {};
     /// Told the season with what was taken in, before it is committed; with `dry_run` too.
     std::function<void(const records::season& with_it)> seen = {};
+    std::string sheet = {}; ///< of a workbook, where it cannot be told by name or header
+    /// Told in a sentence what was there and passed over: files and sheets that are none of ours, misspelt names.
+    std::function<void(const std::string& sentence)> passed_over = {};
 };
 
 /// Takes in one CSV file, or a workbook's sheet, whole or not at all. Throws records::refused with every bad row,

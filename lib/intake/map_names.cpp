@@ -13,8 +13,12 @@ namespace {
 
 /// Every word of `part` is one of `whole`.
 bool has_words_of(const std::string& whole, const std::string& part) {
-    const auto words = records::listed(whole, ' ');
-    const auto wanted = records::listed(part, ' ');
+    const auto bare = [](std::string text) {
+        std::replace_if(
+            text.begin(), text.end(), [](char c) { return c == ',' || c == '.' || c == ';'; }, ' ');
+        return records::listed(text, ' ');
+    };
+    const auto words = bare(whole), wanted = bare(part);
     return !wanted.empty() && std::all_of(wanted.begin(), wanted.end(), [&](const std::string& each) {
         return std::find(words.begin(), words.end(), each) != words.end();
     });

@@ -183,8 +183,9 @@ class row_mapper {
                 const auto& then = (*found)[i];
                 if (!now.empty() && !same(kind, i, now, then))
                     made_.doubts.push_back(
-                        fmt::format("{} {} is known; its {} is '{}' there and '{}' here, which is not taken",
-                                    kind.called(), (*found)[kind.key[0]], kind.columns[i].name, then, now));
+                        fmt::format("{} {} is known; its {} is {} there and '{}' here, which is not taken",
+                                    kind.called(), (*found)[kind.key[0]], kind.columns[i].name,
+                                    then.empty() ? "not given" : "'" + then + "'", now));
             }
             made.values = *found;
             return;

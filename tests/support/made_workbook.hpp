@@ -7,7 +7,7 @@
 
 namespace tarewell::tests {
 
-/// A zip file of parts, packed, as bytes. `password` marks its parts as encrypted.
+/// A zip file of parts, packed, as bytes.
 inline std::string zipped(const std::vector<std::pair<std::string, std::string>>& parts) {
     const temporary_folder folder;
     const auto path = folder.file("made.zip");
