@@ -85,9 +85,7 @@ std::vector<intake::file_summary> take_by_map(const intake_options& options, led
         return {};
     }
     if (!taken.faults.empty()) throw records::refused(std::move(taken.faults));
-    for (const auto& row : taken.sheet.rows)
-        for (const auto& each : row.doubts)
-            with.err << fmt::format("row {}: {}\n", row.line, each);
+    with.err << desk::doubts_of(taken.sheet);
     for (const auto& each : taken.sheet.notes)
         with.err << each << '\n';
     return std::move(taken.files);

@@ -214,6 +214,25 @@ answer rules_of_maps() {
     return made;
 }
 
+std::string doubts_of(const intake::mapped_sheet& sheet) {
+    const bool anything_new = std::any_of(sheet.rows.begin(), sheet.rows.end(), [](const mapped_row& row) {
+        return std::any_of(row.made.begin(), row.made.end(), [](const auto& each) { return !each.known; });
+    });
+    if (!anything_new) return {};
+    std::vector<std::pair<std::string, std::vector<std::size_t>>> by_text;
+    for (const auto& row : sheet.rows)
+        for (const auto& doubt : row.doubts) {
+            const auto found =
+                std::find_if(by_text.begin(), by_text.end(), [&](const auto& each) { return each.first == doubt; });
+            (found == by_text.end() ? by_text.emplace_back(doubt, std::vector<std::size_t>{}) : *found)
+                .second.push_back(row.line);
+        }
+    std::string text;
+    for (const auto& [doubt, lines] : by_text)
+        text += fmt::format("{} {}: {}\n", lines.size() == 1 ? "row" : "rows", lines_told(lines), doubt);
+    return text;
+}
+
 answer preview_of(const intake::mapped_intake& taken) {
     constexpr std::size_t in_full = 3;
     answer made;

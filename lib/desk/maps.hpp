@@ -18,6 +18,9 @@ answer rules_of_maps();
 /// with their rows; for machines, all. Found where something is refused.
 answer preview_of(const intake::mapped_intake& taken);
 
+/// What of a sheet's rows is worth a look, a line each with its rows; a file that is known as a whole says nothing.
+std::string doubts_of(const intake::mapped_sheet& sheet);
+
 /// Lines of a refusal, "FILE:LINE:COLUMN: what; what would be right", where those that repeat but for the value are
 /// told once with their lines.
 std::vector<std::string> told_together(const std::vector<std::string>& lines);
