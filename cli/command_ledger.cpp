@@ -1,8 +1,8 @@
-#include "context.hpp"
 #include "desk/journal.hpp"
 #include "desk/maps.hpp"
 #include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
+#include "names.hpp"
 #include "render/evidence_folder.hpp"
 
 #include <filesystem>
@@ -10,6 +10,18 @@
 
 namespace tarewell::cli {
 namespace {
+
+void run_history(std::vector<std::string> record, context& with) {
+    auto file = with.open();
+    if (const auto* kind = record.size() < 2 ? nullptr : records::find_kind(record[0])) {
+        desk::look_up names{file};
+        std::vector<std::string> key{record.begin() + 1, record.end()};
+        names.put_ids(kind->which, key);
+        tell_found(names, with);
+        std::copy(key.begin(), key.end(), record.begin() + 1);
+    }
+    with.print(desk::history_of(desk::looked_at{std::move(file)}, record));
+}
 
 void add_looking(const command& sub, context& with) {
     auto history = sub.add("history", "the journal, or the revisions of one record");
@@ -19,8 +31,8 @@ void add_looking(const command& sub, context& with) {
     history.flag("--acts", by_act, "an act a line: what was done, when, and how many entries it made");
     history.flag("--json", with.json, "JSON output");
     history.does([&record, &by_act, &with] {
-        const desk::looked_at at{with.open()};
-        with.print(by_act ? desk::acts_of(at) : desk::history_of(at, record));
+        if (by_act) return with.print(desk::acts_of(desk::looked_at{with.open()}));
+        run_history(record, with);
     });
     auto check = sub.add("check", "hold everything against everything (exit 1 when something is wrong)");
     check.flag("--json", with.json, "JSON output");

@@ -30,6 +30,9 @@ struct context {
     /// Asks a person and waits for yes or no; empty where nobody sits at a terminal.
     std::function<bool(const std::string& question)> ask = {};
 
+    /// Reads a line that a person types after a prompt; nothing at the end. Empty where nobody sits at a terminal.
+    std::function<std::optional<std::string>(const std::string& prompt)> read_line = {};
+
     std::string ledger_path = {}; ///< --ledger
     std::string who = {};         ///< --who
     bool json = false;            ///< --json of the command that runs
@@ -69,11 +72,14 @@ void add_new(const command& program, context& with);
 void add_intake(const command& program, context& with);
 void add_map(const command& intake, context& with); ///< below intake
 void add_record(const command& program, context& with);
+void add_enter(const command& program, context& with);
 void add_correct(const command& program, context& with);
 void add_void(const command& program, context& with);
 void add_undo(const command& program, context& with);
 void add_award(const command& program, context& with);
 void add_list(const command& program, context& with);
+void add_register(const command& program, context& with);
+void add_due(const command& program, context& with);
 void add_settings(const command& program, context& with);
 void add_estimate(const command& program, context& with);
 void add_reconcile(const command& program, context& with);

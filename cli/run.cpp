@@ -1,22 +1,43 @@
 #include "context.hpp"
 #include "desk/maps.hpp"
+#include "examples.hpp"
 #include "render/form_writer.hpp"
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <ostream>
+#include <version.hpp>
 
 namespace tarewell::cli {
 
 const std::vector<table_entry>& commands() {
+    // clang-format off: a line for each
     static const std::vector<table_entry> table = {
-        {"new", add_new},           {"intake", add_intake},       {"record", add_record}, {"correct", add_correct},
-        {"void", add_void},         {"undo", add_undo},           {"list", add_list},     {"settings", add_settings},
-        {"estimate", add_estimate}, {"reconcile", add_reconcile}, {"flags", add_flags},   {"quarter", add_quarter},
-        {"report", add_report},     {"trace", add_trace},         {"ledger", add_ledger}, {"growers", add_growers},
-        {"document", add_document}, {"award", add_award},         {"audit", add_audit},   {"reference", add_reference},
+        {"new", add_new},
+        {"register", add_register},
+        {"intake", add_intake},
+        {"record", add_record},
+        {"enter", add_enter},
+        {"correct", add_correct},
+        {"void", add_void},
+        {"undo", add_undo},
+        {"list", add_list},
+        {"due", add_due},
+        {"settings", add_settings},
+        {"estimate", add_estimate},
+        {"reconcile", add_reconcile},
+        {"flags", add_flags},
+        {"quarter", add_quarter},
+        {"report", add_report},
+        {"trace", add_trace},
+        {"ledger", add_ledger},
+        {"growers", add_growers},
+        {"document", add_document},
+        {"award", add_award},
+        {"audit", add_audit},
+        {"reference", add_reference},
     };
+    // clang-format on
     return table;
 }
 
@@ -59,6 +80,8 @@ void set_up(command_line& line, context& with) {
     program.value("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
     for (const auto& each : commands())
         each.add(program, with);
+    line.version(fmt::format("tarewell {}", version));
+    line.examples(example_of);
     // After the commands, which would each repeat it.
     std::string codes;
     for (const auto& each : exit_codes())
@@ -87,13 +110,7 @@ int run(const std::vector<std::string>& arguments, context& with) {
         command_line line{"tarewell", "Tarewell: a ledger for programs that collect used agricultural film and must "
                                       "prove what was diverted and what it cost."};
         set_up(line, with);
-        const auto told = line.run(arguments, with.out, with.err);
-        if (told == usage && !arguments.empty() &&
-            std::none_of(commands().begin(), commands().end(), [&](const auto& each) {
-                return std::find(arguments.begin(), arguments.end(), each.name) != arguments.end();
-            }))
-            with.err << fmt::format("'{}' is no command; `tarewell --help` lists them\n", arguments.front());
-        return told.value_or(with.exit);
+        return line.run(arguments, with.out, with.err).value_or(with.exit);
     } catch (const render::form_refused& refusal) {
         return say_faults(refusal.lines(), " in the form; nothing was written", with);
     } catch (const records::refused& refusal) {

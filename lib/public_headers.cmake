@@ -51,6 +51,7 @@ set(public_headers
   lib/records/kinds.hpp
   lib/records/liquidation.hpp
   lib/records/map_rule.hpp
+  lib/records/merge.hpp
   lib/records/note.hpp
   lib/records/obligation.hpp
   lib/records/payment.hpp

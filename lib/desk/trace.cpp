@@ -2,6 +2,7 @@
 
 #include "desk/journal.hpp"
 #include "desk/quarter.hpp"
+#include "records/nearest_name.hpp"
 
 #include <algorithm>
 
@@ -52,11 +53,6 @@ bool adds_nothing(const std::vector<evidence_row>& rows) {
     return std::none_of(rows.begin(), rows.end(), [](const evidence_row& row) { return row.adds.has_value(); });
 }
 
-std::string shown_value(const figure& of) {
-    if (const auto* real = std::get_if<figures::real>(&of.value)) return fmt::format("{:.6g}", *real);
-    return figures::text_of(of.value);
-}
-
 struct described {
     std::string key, date, values;
     ledger::journal_entry entry;
@@ -88,9 +84,13 @@ described describe(const ledger::ledger_file& file, const evidence_row& row) {
 answer rows_behind(const quarter_seen& shown, const std::string& name) {
     const auto quarter = quantity::text_of(shown.report.basis.quarter);
     const auto* found = shown.report.find(name);
-    if (found == nullptr)
-        throw records::input_error(
-            fmt::format("no figure is called '{}'; see: tarewell quarter show {}", name, quarter));
+    if (found == nullptr) {
+        std::vector<std::string> names;
+        for (const auto& each : shown.report.figures)
+            names.push_back(each.name);
+        throw records::input_error(fmt::format("no figure is called '{}'; see: tarewell quarter show {}{}", name,
+                                               quarter, records::did_you_mean(name, names)));
+    }
     const auto& of = *found;
     const auto evidence = figures::evidence_of(of.name, shown.report.basis, shown.seen.season, shown.seen.reckoning);
     table rows{{"kind", "record=key", "entry", "date", "adds", "recorded from=from", "as written="}};
@@ -110,7 +110,7 @@ answer rows_behind(const quarter_seen& shown, const std::string& name) {
     made.data["unit_of_adds"] = unit_of_adds(of, shown.seen);
     const auto left = on_no_row(of, evidence);
     if (left.value_or(0) != 0) made.data["on_no_row"] = adds_text(of, *left);
-    const auto text = figures::text_of(of.value);
+    const auto text = figures::shown(of.value, of.unit);
     made.say("{} of {}: {} {}\n{}.\n\n", of.name, quarter, text.empty() ? "undefined, since " + of.reason : text,
              text.empty() ? "" : of.unit, of.meaning);
     made.tell("rows", rows);
@@ -141,7 +141,7 @@ answer figures_moved_by(const quarter_seen& shown, const records::kind_info& kin
                 continue;
             const auto adds = adds_of(of, row);
             moved.add({of.name, row.entry, adds, adds.text.empty() ? "" : unit_of_adds(of, shown.seen),
-                       cell{shown_value(of), value_of(of.value)}, of.unit});
+                       cell{figures::shown(of.value, of.unit), value_of(of.value)}, of.unit});
         }
     answer made;
     made.data = {{"kind", kind.name}, {"key", key}, {"quarter", quarter}, {"figures", moved.rows()}};

@@ -27,6 +27,7 @@ class flag_maker {
     void raise(std::string_view code, std::string subject, day on, std::vector<row_ref> rows, std::string sentence);
     void look_at_registration(const records::registration& registration);
     void look_at_claims();
+    void look_at_claim_by_count(const records::registration& registration);
     void look_at_receipts();
     void look_at_arrivals();
     void look_at_pressed();
@@ -54,7 +55,6 @@ class flag_maker {
     void look_at_order_of_money();
     void look_at_agency();
     void look_at_award_total();
-    void look_at_advances();
     void look_at_claimed_costs();
     void look_at_income_as_match();
     void look_at_costs_twice();

@@ -17,6 +17,7 @@
 #include "records/inkind.hpp"
 #include "records/liquidation.hpp"
 #include "records/map_rule.hpp"
+#include "records/merge.hpp"
 #include "records/note.hpp"
 #include "records/obligation.hpp"
 #include "records/payment.hpp"
@@ -71,6 +72,7 @@ struct season {
     std::vector<note> notes;
     std::vector<confirmation> confirmations;
     std::vector<map_rule> map_rules;
+    std::vector<merge> merges;
     std::vector<closing> closings;
     std::vector<document> documents;
     /// The days (UTC) on which entries were made: those from `first` on, until the next.
@@ -88,6 +90,8 @@ struct season {
     [[nodiscard]] award terms_on(day on) const;
     /// The budget in force on a day.
     [[nodiscard]] std::vector<budget_line> budget_on(day on) const;
+    /// The grower as whom one counts: itself, or whom it was merged into.
+    [[nodiscard]] grower_place counts_as(grower_place grower) const;
     /// The closing of a quarter, or null.
     [[nodiscard]] const closing* closing_of(quantity::quarter quarter) const;
     /// The text of a setting in force on a day, or its default (see settings.hpp).

@@ -89,7 +89,7 @@ TEST_CASE("numbers have the digits that people see", "[xlsx]") {
           "A2! holds 1234567890123456, and a spreadsheet keeps only 15 digits of a number");
     CHECK(shown_as("00000", "42") == "2: 00042|");
     CHECK(shown_as("0.00%", "0.2") == "A2! shows a percent and holds 0.2");
-    CHECK(shown_as("#,##0.00 \"days\"", "1234.5") == "2: 1234.5|");
+    CHECK(shown_as("#,##0.00 &quot;days&quot;", "1234.5") == "2: 1234.5|");
     CHECK(shown_as("[Red]0.0;\\d0", "7") == "2: 7|");
 }
 
