@@ -1,4 +1,5 @@
 #include "desk/journal.hpp"
+#include "desk/maps.hpp"
 #include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
 #include "names.hpp"
@@ -26,8 +27,13 @@ void add_looking(const command& sub, context& with) {
     auto history = sub.add("history", "the journal, or the revisions of one record");
     auto& record = sub.keep<std::vector<std::string>>();
     history.value("RECORD", record, "a kind and its id, such as: ticket T0001").words(0, 3);
+    auto& by_act = sub.keep<bool>();
+    history.flag("--acts", by_act, "an act a line: what was done, when, and how many entries it made");
     history.flag("--json", with.json, "JSON output");
-    history.does([&record, &with] { run_history(record, with); });
+    history.does([&record, &by_act, &with] {
+        if (by_act) return with.print(desk::acts_of(desk::looked_at{with.open()}));
+        run_history(record, with);
+    });
     auto check = sub.add("check", "hold everything against everything (exit 1 when something is wrong)");
     check.flag("--json", with.json, "JSON output");
     check.does([&with] { with.print(desk::soundness_of(desk::looked_at{with.open()})); });

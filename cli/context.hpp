@@ -70,10 +70,12 @@ void set_up(command_line& line, context& with);
 
 void add_new(const command& program, context& with);
 void add_intake(const command& program, context& with);
+void add_map(const command& intake, context& with); ///< below intake
 void add_record(const command& program, context& with);
 void add_enter(const command& program, context& with);
 void add_correct(const command& program, context& with);
 void add_void(const command& program, context& with);
+void add_undo(const command& program, context& with);
 void add_award(const command& program, context& with);
 void add_list(const command& program, context& with);
 void add_register(const command& program, context& with);

@@ -13,6 +13,8 @@ const std::map<std::string_view, std::string_view>& written() {
     static const std::map<std::string_view, std::string_view> examples{
         {"new", "new kestrel.tarewell"},
         {"intake", "intake season sample_data/season"},
+        {"intake map", "intake map form --file sample_data/form.toml"},
+        {"undo", "undo 24 --preview"},
         {"settings", "settings"},
         {"settings set", "settings set bundle_aim_lb 45 --from 2026-07-01 --why 'the new cart takes less'"},
         {"estimate", "estimate --length 96 --width 30 --layers 2 --mil 6 --name 'Thea Garrowby'"},

@@ -1,4 +1,5 @@
 #include "context.hpp"
+#include "desk/maps.hpp"
 #include "examples.hpp"
 #include "render/form_writer.hpp"
 
@@ -19,6 +20,7 @@ const std::vector<table_entry>& commands() {
         {"enter", add_enter},
         {"correct", add_correct},
         {"void", add_void},
+        {"undo", add_undo},
         {"list", add_list},
         {"due", add_due},
         {"settings", add_settings},
@@ -92,10 +94,12 @@ void set_up(command_line& line, context& with) {
 
 namespace {
 
-int say_faults(const std::vector<std::string>& faults, const char* outcome, std::ostream& err) {
-    for (const auto& each : faults)
-        err << each << '\n';
-    err << fmt::format("refused: {}{}\n", desk::counted(faults.size(), "fault", "faults"), outcome);
+/// A file's lines are all told, since programs read them; a person at a terminal gets those that repeat once.
+int say_faults(const std::vector<std::string>& faults, const char* outcome, const context& with) {
+    for (const auto& each : with.talk_on_terminal ? desk::told_together(faults) : faults)
+        with.err << each << '\n';
+    with.err << desk::likely_cause(faults);
+    with.err << fmt::format("refused: {}{}\n", desk::counted(faults.size(), "fault", "faults"), outcome);
     return bad_input;
 }
 
@@ -108,9 +112,9 @@ int run(const std::vector<std::string>& arguments, context& with) {
         set_up(line, with);
         return line.run(arguments, with.out, with.err).value_or(with.exit);
     } catch (const render::form_refused& refusal) {
-        return say_faults(refusal.lines(), " in the form; nothing was written", with.err);
+        return say_faults(refusal.lines(), " in the form; nothing was written", with);
     } catch (const records::refused& refusal) {
-        return say_faults(refusal.lines(), "; nothing was changed", with.err);
+        return say_faults(refusal.lines(), "; nothing was changed", with);
     } catch (const records::input_error& wrong) {
         with.err << "tarewell: " << wrong.what() << '\n';
         return bad_input;

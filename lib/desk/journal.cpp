@@ -71,6 +71,7 @@ answer history_of(const looked_at& at, const std::vector<std::string>& record) {
     made.data = value::array();
     for (const auto& entry : entries) {
         made.data.push_back({{"entry", entry.seq},
+                             {"act", entry.act},
                              {"at", entry.at},
                              {"who", entry.who},
                              {"command", entry.command},
@@ -82,7 +83,7 @@ answer history_of(const looked_at& at, const std::vector<std::string>& record) {
                              {"source", or_null(entry.source)},
                              {"line", entry.line},
                              {"hash", entry.hash}});
-        made.say("{}  {}  {}  {} {}{}{}\n", entry.seq, entry.at, entry.who, entry.deed, entry.kind,
+        made.say("{}  act {}  {}  {}  {} {}{}{}\n", entry.seq, entry.act, entry.at, entry.who, entry.deed, entry.kind,
                  entry.replaces ? fmt::format(" (replaces {})", *entry.replaces) : std::string{},
                  entry.line ? fmt::format(" from {}:{}", entry.source, *entry.line) : std::string{});
         if (!entry.reason.empty()) made.say("    why: {}\n", entry.reason);

@@ -29,7 +29,7 @@ std::optional<csv_fault> fault_of_file(std::string_view text) {
     return std::nullopt;
 }
 
-csv_reader::csv_reader(std::string_view text) : text_{text} {
+csv_reader::csv_reader(std::string_view text, char separator) : text_{text}, separator_{separator} {
     if (text_.starts_with(byte_order_mark)) at_ = byte_order_mark.size();
 }
 
@@ -100,7 +100,7 @@ bool csv_reader::read_plain(csv_record& record, std::optional<csv_fault>& fault)
     const std::size_t start = at_;
     while (at_ < text_.size()) {
         const char c = text_[at_];
-        if (c == ',' || c == '\n') break;
+        if (c == separator_ || c == '\n') break;
         if (c == '\r') {
             if (at_ + 1 < text_.size() && text_[at_ + 1] == '\n') break;
             complain(record, fault, "a carriage return stands inside a value",
@@ -121,7 +121,7 @@ bool csv_reader::read_plain(csv_record& record, std::optional<csv_fault>& fault)
 bool csv_reader::read_field(csv_record& record, std::optional<csv_fault>& fault) {
     if (at_ == text_.size() || text_[at_] != '"') return read_plain(record, fault);
     if (!read_quoted(record, fault)) return false;
-    if (at_ == text_.size() || text_[at_] == ',' || text_[at_] == '\n' || text_[at_] == '\r') return true;
+    if (at_ == text_.size() || text_[at_] == separator_ || text_[at_] == '\n' || text_[at_] == '\r') return true;
     complain_of_last(record, fault, "text follows a closing quote",
                      "put the whole value in double quotes and write each quote inside twice");
     return false;
@@ -138,7 +138,7 @@ bool csv_reader::next(csv_record& record, std::optional<csv_fault>& fault) {
             if (at_ < text_.size()) skip_line();
             return true;
         }
-        if (at_ < text_.size() && text_[at_] == ',') {
+        if (at_ < text_.size() && text_[at_] == separator_) {
             ++at_;
             continue;
         }

@@ -27,8 +27,8 @@ struct csv_record {
 /// over. What breaks the form is a fault, never a guess.
 class csv_reader {
   public:
-    /// The text must outlive the reader and its records.
-    explicit csv_reader(std::string_view text);
+    /// The text must outlive the reader and its records. `separator` stands between fields in other people's files.
+    explicit csv_reader(std::string_view text, char separator = ',');
 
     /// Reads the next record into `record`; false at the end. When the record is broken `fault` is
     /// set, the record holds what was read, and reading goes on with the next line.
@@ -49,6 +49,7 @@ class csv_reader {
                           std::string right);
 
     std::string_view text_;
+    char separator_;
     std::size_t at_ = 0;
     std::size_t line_ = 1;
     std::deque<std::string> unquoted_;

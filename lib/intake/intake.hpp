@@ -30,14 +30,22 @@ struct intake_options {
     std::function<void(const std::string& file, std::size_t done, std::size_t whole)> progress = {};
     /// Told the season with what was taken in, before it is committed; with `dry_run` too.
     std::function<void(const records::season& with_it)> seen = {};
+    std::string sheet = {}; ///< of a workbook, where it cannot be told by name or header
+    /// Told in a sentence what was there and passed over: files and sheets that are none of ours, misspelt names.
+    std::function<void(const std::string& sentence)> passed_over = {};
 };
 
-/// Takes in one CSV file whole or not at all. Throws records::refused with every bad row, io_error
-/// when the file cannot be read.
+/// Takes in one CSV file, or a workbook's sheet, whole or not at all. Throws records::refused with every bad row,
+/// io_error when the file cannot be read.
 file_summary take_file(ledger::ledger_file& to, records::kind which, const std::string& path,
                        const ledger::surroundings& around, const intake_options& options = {});
 
-/// Takes in those of the season's files that the folder holds, in their order, in one transaction.
+/// Takes in a file by what its name or its headers say that it is: a CSV file, or all of a workbook's sheets in one
+/// transaction. Throws as take_file.
+std::vector<file_summary> take_tables(ledger::ledger_file& to, const std::string& path,
+                                      const ledger::surroundings& around, const intake_options& options = {});
+
+/// Takes in those of the season's files that the folder holds, as CSV or .xlsx, in their order, in one transaction.
 std::vector<file_summary> take_season(ledger::ledger_file& to, const std::string& folder,
                                       const ledger::surroundings& around, const intake_options& options = {});
 

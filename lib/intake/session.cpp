@@ -1,18 +1,14 @@
 #include "intake/session.hpp"
 
-#include "intake/csv.hpp"
 #include "intake/format_check.hpp"
 #include "intake/header.hpp"
+#include "intake/undo.hpp"
 #include "ledger/load_season.hpp"
 
 #include <fmt/format.h>
 #include <tsl/robin_map.h>
 
 #include <algorithm>
-#include <cerrno>
-#include <cstring>
-#include <filesystem>
-#include <fstream>
 #include <unordered_map>
 
 namespace tarewell::intake {
@@ -20,17 +16,6 @@ namespace tarewell::intake {
 using namespace records; // NOLINT
 using namespace ledger;  // NOLINT
 using namespace records; // NOLINT
-
-std::string bytes_of(const std::string& path) {
-    if (std::filesystem::is_directory(path)) throw io_error(path + " is a folder; name a file");
-    std::ifstream file{path, std::ios::binary | std::ios::ate};
-    if (!file) throw io_error(fmt::format("{} cannot be read: {}", path, std::strerror(errno)));
-    std::string text(static_cast<std::size_t>(file.tellg()), '\0');
-    file.seekg(0);
-    if (!text.empty() && !file.read(text.data(), static_cast<std::streamsize>(text.size())))
-        throw io_error(fmt::format("{} could not be read to its end", path));
-    return text;
-}
 
 struct session::key_maps {
     using map = tsl::robin_map<std::string, key_state>;
@@ -75,7 +60,10 @@ void session::see_voids() {
         const auto* kind = find_kind(each.kind);
         if (kind == nullptr) continue;
         file_.with_entry(kind->which, each.replaces, [&](const stored_row& stored) {
-            keys_->of(kind->which).insert_or_assign(key_of(stored.values), key_state{each.entry, true});
+            key_state state{each.entry, true};
+            file_.for_each_journal_entry(each.entry, each.entry,
+                                         [&](const auto& entry) { state.undone = is_undo(entry.command); });
+            keys_->of(kind->which).insert_or_assign(key_of(stored.values), state);
         });
     }
 }
@@ -83,7 +71,7 @@ void session::see_voids() {
 standing session::stands(const row& values, const std::string& key, const complaint& complain, std::string& note) {
     const auto& keys = keys_->of(values.which);
     const auto found = keys.find(key);
-    if (found == keys.end()) return standing::fresh;
+    if (found == keys.end() || found->second.undone) return standing::fresh;
     return stand(
         file_, values, found->second, [&] { return keys_->earlier(file_, head_, values.which, key); }, complain, note);
 }
@@ -91,25 +79,43 @@ standing session::stands(const row& values, const std::string& key, const compla
 entry_no session::append(row& values, std::string key, std::size_t line) {
     work_out(values, season_);
     entry_no entry = next_entry_++;
-    if (writer_) entry = writer_->append(values, deed::record, std::nullopt, static_cast<std::int64_t>(line));
+    auto& keys = keys_->of(values.which);
+    const auto before = keys.find(key);
+    const auto undone = before == keys.end() ? std::nullopt : std::optional{before->second.entry};
+    if (writer_)
+        entry = writer_->append(values, undone ? deed::correct : deed::record, undone, static_cast<std::int64_t>(line));
     rules_.admit(values, entry, line);
-    keys_->of(values.which).emplace(std::move(key), key_state{entry, false, true, static_cast<std::uint32_t>(line)});
+    keys.insert_or_assign(std::move(key), key_state{entry, false, true, static_cast<std::uint32_t>(line)});
     return entry;
 }
 
 struct session::file_reading {
     const kind_info& kind;
-    file_summary summary;
-    std::vector<std::size_t> places;
+    file_summary& summary;
     std::vector<finding>& findings;
+    const row_reader* rows = nullptr;
+    std::vector<std::size_t> places = {};
+    std::vector<std::string> header = {};
     bool text_is_clean = true;
     bool form_only = false; ///< the award was refused: nothing can be held against it
     std::size_t line = 1;
-    std::vector<std::size_t> empty_lines; ///< passed over when nothing follows them
-    complaint complain;
-    complaint complain_of_form; ///< a key that can't be read leaves the rows that name it without blame
+    std::vector<std::size_t> empty_lines = {}; ///< passed over when nothing follows them
+    complaint complain = {};
+    complaint complain_of_form = {}; ///< a key that can't be read leaves the rows that name it without blame
 
     [[nodiscard]] std::string_view first_column() const { return kind.columns[kind.key[0]].name; }
+    void find(std::size_t at_line, std::string_view column, std::string what, std::string right) const {
+        findings.push_back({at_line, std::string{column}, std::move(what), std::move(right), cell_of(at_line, column)});
+    }
+
+  private:
+    /// Of a workbook's sheet.
+    [[nodiscard]] std::string cell_of(std::size_t at_line, std::string_view column) const {
+        if (rows == nullptr) return {};
+        const auto at = std::find_if(header.begin(), header.end(),
+                                     [&](const std::string& each) { return same_but_for_case(each, column); });
+        return rows->cell(at_line, at == header.end() ? 0 : static_cast<std::size_t>(at - header.begin()));
+    }
 };
 
 void session::take_row(file_reading& reading, const std::vector<std::string_view>& fields, std::size_t line) {
@@ -154,29 +160,24 @@ void session::take_row(file_reading& reading, const std::vector<std::string_view
     ++reading.summary.taken;
 }
 
-void session::begin(kind which, const std::string& path, const std::string& text) {
-    if (!writer_) return;
-    sha256 hasher;
-    writer_->begin({"intake " + std::string{info(which).file},
-                    {},
-                    {},
-                    std::filesystem::path{path}.filename().string(),
-                    hex(hasher.of(text))});
+void session::begin(act what) {
+    if (writer_) writer_->begin(std::move(what));
 }
 
 /// False when the header can't be read.
-bool session::read_rows(file_reading& reading, const std::string& text, const intake_options& options) {
+bool session::read_rows(file_reading& reading, row_reader& rows, const intake_options& options) {
     const auto which = reading.kind.which;
-    csv_reader reader{text};
     csv_record record;
     std::optional<csv_fault> fault;
-    if (!reader.next(record, fault) || fault) {
+    if (!rows.next(record, fault) || fault) {
         reading.complain(reading.first_column(), fault ? fault->what : "the file is empty",
                          fault ? fault->right : "its first line names the columns");
         return false;
     }
+    reading.header.assign(record.fields.begin(), record.fields.end());
+    reading.line = record.line;
     if (!read_header(record.fields, which, reading.places, reading.complain)) return false;
-    while (reader.next(record, fault)) {
+    while (rows.next(record, fault)) {
         if (!fault && record.fields.size() == 1 && record.fields[0].empty() && reading.places.size() > 1) {
             reading.empty_lines.push_back(record.line);
             continue;
@@ -188,56 +189,79 @@ bool session::read_rows(file_reading& reading, const std::string& text, const in
         if (fault) {
             const auto field = std::min(fault->field, reading.places.size() - 1);
             const auto column = reading.kind.columns[reading.places[field]].name;
-            reading.findings.push_back({fault->line, std::string{column}, fault->what, fault->right});
+            reading.findings.push_back(
+                {fault->line, std::string{column}, fault->what, fault->right, rows.cell(fault->line, fault->field)});
             rules_.refused.excuse_all(which);
             continue;
         }
         take_row(reading, record.fields, record.line);
         constexpr std::size_t now_and_then = 8192;
         if (options.progress && reading.summary.rows % now_and_then == 0)
-            options.progress(reading.summary.file, reader.position(), text.size());
+            options.progress(reading.summary.file, rows.position(), rows.whole());
     }
     return true;
 }
 
-file_summary session::take(kind which, const std::string& path, std::vector<finding>& findings,
-                           const intake_options& options) {
-    const auto& kind = info(which);
-    file_reading reading{kind, {path, kind.file}, {}, findings};
-    reading.complain = [&](std::string_view column, std::string what, std::string right) {
-        findings.push_back({reading.line, std::string{column}, std::move(what), std::move(right)});
+/// False where nothing of the kind can be taken in yet.
+bool session::ready_for(file_reading& reading) {
+    const auto& kind = reading.kind;
+    reading.complain = [&reading](std::string_view column, std::string what, std::string right) {
+        reading.find(reading.line, column, std::move(what), std::move(right));
     };
-    reading.complain_of_form = [&](std::string_view column, std::string what, std::string right) {
-        for (std::size_t i = 0; i < kind.key_columns; ++i)
-            if (kind.columns[kind.key[i]].name == column) rules_.refused.excuse_all(which);
+    reading.complain_of_form = [this, &reading](std::string_view column, std::string what, std::string right) {
+        for (std::size_t i = 0; i < reading.kind.key_columns; ++i)
+            if (reading.kind.columns[reading.kind.key[i]].name == column) rules_.refused.excuse_all(reading.kind.which);
         reading.complain(column, std::move(what), std::move(right));
     };
-    const auto unreadable = [&](std::size_t line, std::string what, std::string right) {
-        findings.push_back({line, std::string{reading.first_column()}, std::move(what), std::move(right)});
-        rules_.refused.excuse_all(which);
-        return reading.summary;
-    };
-    const std::string text = bytes_of(path);
-    if (const auto fault = fault_of_file(text)) return unreadable(fault->line, fault->what, fault->right);
     reading.form_only = kind.under_award && !season_.the_award;
-    if (reading.form_only && !rules_.refused.any(records::kind::award))
-        return unreadable(1, "the ledger has no award yet", "take in award.csv first");
-    begin(which, path, text);
-    auto& keys = keys_->of(which);
-    keys.reserve(keys.size() + static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n')));
-    reading.text_is_clean = first_bad_byte(text) == std::string_view::npos;
-    if (!read_rows(reading, text, options)) {
-        rules_.refused.excuse_all(which);
-        return reading.summary;
+    if (!reading.form_only || rules_.refused.any(records::kind::award)) return true;
+    reading.find(1, reading.first_column(), "the ledger has no award yet", "take in award.csv first");
+    return false;
+}
+
+void session::finish(file_reading& reading) {
+    const auto which = reading.kind.which;
+    if (which == records::kind::award && reading.summary.rows == 0 && reading.findings.empty()) {
+        reading.find(1, reading.first_column(), "the file has no row", "an award has one row");
+        return rules_.refused.excuse_all(which);
     }
-    if (which == records::kind::award && reading.summary.rows == 0 && findings.empty())
-        return unreadable(1, "the file has no row", "an award has one row");
     rules_.finish(which, [&](std::size_t line, std::string_view column, std::string what, std::string right) {
-        findings.push_back({line, std::string{column}, std::move(what), std::move(right)});
+        reading.find(line, column, std::move(what), std::move(right));
     });
+    auto& keys = keys_->of(which);
     for (auto each = keys.begin(); each != keys.end(); ++each)
         each.value().in_this_file = false;
-    return reading.summary;
+}
+
+void session::take_rows(kind which, row_reader& rows, file_summary& summary, std::vector<finding>& findings,
+                        const intake_options& options) {
+    file_reading reading{info(which), summary, findings};
+    if (!ready_for(reading)) return rules_.refused.excuse_all(which);
+    reading.rows = &rows;
+    auto& keys = keys_->of(which);
+    keys.reserve(keys.size() + rows.rows_at_most());
+    reading.text_is_clean = rows.is_clean();
+    if (!read_rows(reading, rows, options)) return rules_.refused.excuse_all(which);
+    finish(reading);
+    for (auto& note : rows.notes())
+        summary.notes.push_back(std::move(note));
+}
+
+file_summary session::take(kind which, table_file& file, const std::string& sheet, std::vector<finding>& findings,
+                           const intake_options& options) {
+    const auto& kind = info(which);
+    file_summary summary{file.path(), kind.file};
+    try {
+        const auto chosen = table_of_kind(file, which, sheet).sheet;
+        summary.file = file.shown(chosen);
+        const auto rows = file.rows(chosen);
+        begin({"intake " + std::string{kind.file}, {}, {}, file.name(), file.sha256()});
+        take_rows(which, *rows, summary, findings, options);
+    } catch (const unreadable& wrong) {
+        findings.push_back({1, std::string{kind.columns[kind.key[0]].name}, wrong.what(), wrong.right});
+        rules_.refused.excuse_all(which);
+    }
+    return summary;
 }
 
 } // namespace tarewell::intake

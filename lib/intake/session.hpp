@@ -2,6 +2,7 @@
 #include "intake/intake.hpp"
 #include "intake/rules.hpp"
 #include "intake/standing.hpp"
+#include "intake/table_file.hpp"
 
 #include <array>
 #include <memory>
@@ -14,8 +15,13 @@ class session {
     session(ledger::ledger_file& file, const ledger::surroundings& around, bool writes);
     ~session();
 
-    file_summary take(records::kind which, const std::string& path, std::vector<records::finding>& findings,
-                      const intake_options& options);
+    /// Takes in a CSV file, or of a workbook the sheet named or, without a name, the one of the kind.
+    file_summary take(records::kind which, table_file& file, const std::string& sheet,
+                      std::vector<records::finding>& findings, const intake_options& options);
+    /// The same of rows that are read already, under an act that was begun.
+    void take_rows(records::kind which, row_reader& rows, file_summary& summary,
+                   std::vector<records::finding>& findings, const intake_options& options);
+    void begin(ledger::act what);
     void commit() { writer_->commit(); }
     [[nodiscard]] const records::season& season() const { return season_; }
 
@@ -28,8 +34,9 @@ class session {
     standing stands(const records::row& values, const std::string& key, const records::complaint& complain,
                     std::string& note);
     records::entry_no append(records::row& values, std::string key, std::size_t line);
-    void begin(records::kind which, const std::string& path, const std::string& text);
-    bool read_rows(file_reading& reading, const std::string& text, const intake_options& options);
+    bool read_rows(file_reading& reading, row_reader& rows, const intake_options& options);
+    bool ready_for(file_reading& reading);
+    void finish(file_reading& reading);
     void take_row(file_reading& reading, const std::vector<std::string_view>& fields, std::size_t line);
 
     ledger::ledger_file& file_;
@@ -40,8 +47,5 @@ class session {
     rules rules_;
     records::entry_no next_entry_ = 1;
 };
-
-/// The whole of a file's bytes. Throws io_error.
-std::string bytes_of(const std::string& path);
 
 } // namespace tarewell::intake

@@ -12,6 +12,7 @@ struct key_state {
     bool voided = false;
     bool in_this_file = false;
     std::uint32_t line = 0;
+    bool undone = false; ///< voided with all that its act recorded: a file brings it back
 };
 
 /// A row beside the ledger: new, known already (and said so in `note` where that is worth a word), or refused.

@@ -6,7 +6,7 @@
 namespace tarewell::records {
 
 std::string finding::text(const std::string& file) const {
-    return fmt::format("{}:{}:{}: {}; {}", file, line, column, what, right);
+    return fmt::format("{}:{}:{}: {}; {}", file, cell.empty() ? std::to_string(line) : cell, column, what, right);
 }
 
 namespace {

@@ -35,6 +35,7 @@ struct finding {
     std::string column;
     std::string what;
     std::string right;
+    std::string cell = {}; ///< "C5", of a workbook's sheet, in place of the line
     /// "FILE:LINE:COLUMN: what; what would be right"
     [[nodiscard]] std::string text(const std::string& file) const;
 };

@@ -16,6 +16,7 @@
 #include "records/income.hpp"
 #include "records/inkind.hpp"
 #include "records/liquidation.hpp"
+#include "records/map_rule.hpp"
 #include "records/merge.hpp"
 #include "records/note.hpp"
 #include "records/obligation.hpp"
@@ -70,6 +71,7 @@ struct season {
     std::vector<payment> payments;
     std::vector<note> notes;
     std::vector<confirmation> confirmations;
+    std::vector<map_rule> map_rules;
     std::vector<merge> merges;
     std::vector<closing> closings;
     std::vector<document> documents;
