@@ -51,6 +51,7 @@ class whole_ledger {
                  {"record", "rebudget", "--amendment", "A1", "--category", "travel", "--grant", "500", "--match", "0"},
                  {"audit", "confirm", "ticket", "T0004", "--why", "the paper was seen"},
                  {"growers", "merge", "G004", "G005", "--why", "one person under two ids"},
+                 {"intake", "map", "own", "--set", "dates=mdy", "--why", "as the site writes"},
                  {"growers", "erase", "G003", "--why", "asked by the grower"},
                  {"document", "attach", "ticket", "T0001", desk_.folder().write("scan.txt", "a scan")}})
             (void)desk_.done(command);
