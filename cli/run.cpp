@@ -28,6 +28,7 @@ const std::vector<table_entry>& commands() {
         {"document", add_document},
         {"award", add_award},
         {"audit", add_audit},
+        {"office", add_office},
         {"reference", add_reference},
     };
     return table;
