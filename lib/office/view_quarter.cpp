@@ -64,7 +64,7 @@ value forms_for_page() {
 }
 
 value closing_of(const desk::quarter_seen& shown) {
-    const auto filed = figures::filed_at(shown.seen.file, shown.report.basis.quarter, shown.seen.head.seq);
+    const auto filed = figures::filed_at(shown.seen.file, shown.report.basis.quarter, shown.seen.as_of);
     if (!filed) return nullptr;
     auto remarks = value::array();
     for (const auto& each : figures::remarks_of(*filed))
@@ -154,7 +154,7 @@ response give_form(state& of, const call& from) {
     how.grower = from.query.text("grower");
     render::write_form(how, of.kept.quarter(quarter));
     const auto about = how.site.empty() ? how.grower : how.site;
-    return download(fmt::format("{}-{}{}{}.{}", quarter, form == render::summary_form ? "workbook" : form,
+    return download(fmt::format("{}-{}{}{}.{}", quarter, form == "quarter_summary" ? "workbook" : form,
                                 about.empty() ? "" : "-", about, ending),
                     json              ? "application/json"
                     : chosen.workbook ? "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"

@@ -70,9 +70,28 @@ TEST_CASE("what is wrong is told beside its field, and what was typed stays", "[
 
 TEST_CASE("a doubt that blocks a closing is recorded only when its own tick is sent", "[office]") {
     visitor v;
+    v.must({"record", "cover", "--registration", "R3", "--date", "2026-05-05", "--grower", "G1", "--site", "S1", "--cover", "1",
+            "--length_ft", "48", "--width_ft", "30", "--layers", "1"});
+    v.must({"record", "bundle", "--bundle", "B6", "--registration", "R3", "--number", "1", "--of", "1"});
+    v.must({"record", "receipt", "--receipt", "RC6", "--date", "2026-05-15", "--site", "S2", "--bundle", "B6", "--outcome",
+            "accepted"});
+    v.must({"record", "bale", "--bale", "L3", "--date", "2026-05-20", "--site", "S2", "--bundle", "B6"});
     const auto head = v.head();
-    v.must({"record", "bale", "--bale", "L3", "--date", "2026-05-22", "--site", "S2", "--bundle", "B5", "--yes"});
-    (void)head;
+    auto fields = visitor::ticket("T3", "860"); // ten times the claim of 86.4 lb
+    fields[5].second = "L3";
+    const auto held = v.post("/enter", fields);
+    CHECK(held.status == 422);
+    CHECK_THAT(held.body, holds("Not recorded yet") && holds("blocks closing") && holds("value=\"860\""));
+    const auto mark = hidden(held.body, "sure");
+    CHECK(mark.size() == 16);
+    auto ticked = fields;
+    ticked.emplace_back("sure", mark);
+    auto other = ticked; // ticked, and then changed: these doubts were not shown
+    other[6].second = "870";
+    CHECK(v.post("/enter", other).status == 422);
+    CHECK(v.head() == head);
+    CHECK(v.post("/enter", ticked).status == 303);
+    CHECK(v.head() == head + 1);
 }
 
 TEST_CASE("looking first writes nothing", "[office]") {
