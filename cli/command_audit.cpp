@@ -1,7 +1,7 @@
-#include "context.hpp"
 #include "desk/audit.hpp"
 #include "desk/keeping.hpp"
 #include "ledger/whole_file.hpp"
+#include "names.hpp"
 #include "render/audit_page.hpp"
 
 #include <fmt/format.h>
@@ -64,12 +64,14 @@ void add_growers_and_letter(const command& audit, context& with) {
     add_asking(
         audit, with, "letter", "a kind question for a grower who is surely off, or why there is no letter",
         [](const command& sub, options& how) {
-            sub.value("GROWER", how.grower, "the grower's id").required();
+            sub.value("GROWER", how.grower, "the grower, by id or name").required();
             take_tolerance(sub, how);
         },
         [](const options& how, const context& in) {
             const double tolerance = desk::read_tolerance(how.tolerance);
-            return desk::audit_letter(desk::view_audit(in.open(), how.request), how.grower, tolerance);
+            auto file = in.open();
+            const auto grower = id_meant(file, records::kind::grower, how.grower, in);
+            return desk::audit_letter(desk::view_audit(std::move(file), how.request), grower, tolerance);
         });
 }
 
@@ -146,7 +148,9 @@ void add_confirm(const command& audit, context& with) {
     sub.value("--why", how.why, "how that was seen, in a sentence").required();
     sub.does([&how, &with] {
         auto file = with.open();
-        for (const auto& id : how.ids) {
+        const auto kind = how.what == "ticket" ? records::kind::ticket : records::kind::cover;
+        for (const auto& said : how.ids) {
+            const auto id = id_meant(file, kind, said, with);
             const auto change = desk::confirm(file, how.what, id, how.why, with.writing());
             with.out << (change.entries.empty()
                              ? fmt::format("{}: {}", id, change.note)

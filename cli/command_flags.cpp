@@ -1,6 +1,7 @@
 #include "context.hpp"
 #include "desk/quarter.hpp"
 #include "reconcile/flags.hpp"
+#include "records/nearest_name.hpp"
 
 #include <algorithm>
 
@@ -19,8 +20,13 @@ void run_flags(const options& how, context& with) {
     }
     const auto codes = reconcile::flag_codes();
     if (!how.code.empty() &&
-        std::none_of(codes.begin(), codes.end(), [&](const auto& each) { return each.code == how.code; }))
-        throw records::input_error(fmt::format("no flag is called '{}'; see: tarewell flags --codes", how.code));
+        std::none_of(codes.begin(), codes.end(), [&](const auto& each) { return each.code == how.code; })) {
+        std::vector<std::string> names;
+        for (const auto& each : codes)
+            names.emplace_back(each.code);
+        throw records::input_error(fmt::format("no flag is called '{}'; see: tarewell flags --codes{}", how.code,
+                                               records::did_you_mean(how.code, names)));
+    }
     with.print(desk::flags_of(desk::season_view{with.open()}, how.quarter, how.code));
 }
 

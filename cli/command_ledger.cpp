@@ -1,7 +1,7 @@
-#include "context.hpp"
 #include "desk/journal.hpp"
 #include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
+#include "names.hpp"
 #include "render/evidence_folder.hpp"
 
 #include <filesystem>
@@ -10,12 +10,24 @@
 namespace tarewell::cli {
 namespace {
 
+void run_history(std::vector<std::string> record, context& with) {
+    auto file = with.open();
+    if (const auto* kind = record.size() < 2 ? nullptr : records::find_kind(record[0])) {
+        desk::look_up names{file};
+        std::vector<std::string> key{record.begin() + 1, record.end()};
+        names.put_ids(kind->which, key);
+        tell_found(names, with);
+        std::copy(key.begin(), key.end(), record.begin() + 1);
+    }
+    with.print(desk::history_of(desk::looked_at{std::move(file)}, record));
+}
+
 void add_looking(const command& sub, context& with) {
     auto history = sub.add("history", "the journal, or the revisions of one record");
     auto& record = sub.keep<std::vector<std::string>>();
     history.value("RECORD", record, "a kind and its id, such as: ticket T0001").words(0, 3);
     history.flag("--json", with.json, "JSON output");
-    history.does([&record, &with] { with.print(desk::history_of(desk::looked_at{with.open()}, record)); });
+    history.does([&record, &with] { run_history(record, with); });
     auto check = sub.add("check", "hold everything against everything (exit 1 when something is wrong)");
     check.flag("--json", with.json, "JSON output");
     check.does([&with] { with.print(desk::soundness_of(desk::looked_at{with.open()})); });

@@ -1,6 +1,7 @@
 #include "command_line.hpp"
 
 #include "context.hpp"
+#include "records/nearest_name.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -11,7 +12,12 @@ option option::required() const {
     return *this;
 }
 option option::one_of(const std::vector<std::string>& words) const {
-    of_->check(CLI::IsMember(words));
+    const CLI::Validator member = CLI::IsMember(words);
+    of_->check(CLI::Validator{[member, words](std::string& said) {
+                                  auto wrong = member(said);
+                                  return wrong.empty() ? wrong : wrong + records::did_you_mean(said, words);
+                              },
+                              member.get_description()});
     return *this;
 }
 option option::between(int lowest, int highest) const {
@@ -98,6 +104,70 @@ command command_line::root() { return command{&in_->program, &in_->kept}; }
 
 void command_line::footer(const std::string& text) { in_->program.footer(text); }
 
+namespace {
+
+/// "tarewell quarter show"
+std::string path_of(const CLI::App& of) {
+    return of.get_parent() == nullptr ? of.get_name() : path_of(*of.get_parent()) + " " + of.get_name();
+}
+
+const CLI::Option* option_of(const CLI::App& of, const std::string& name) {
+    const auto* found = of.get_option_no_throw(name);
+    return found != nullptr || of.get_parent() == nullptr ? found : option_of(*of.get_parent(), name);
+}
+
+std::vector<std::string> options_of(const CLI::App& of) {
+    std::vector<std::string> names;
+    for (const auto* at = &of; at != nullptr; at = at->get_parent())
+        for (const auto* each : at->get_options({}))
+            for (const auto& name : each->get_lnames())
+                names.push_back("--" + name);
+    return names;
+}
+
+std::string no_command(const CLI::App& of, const std::string& said) {
+    std::vector<std::string> names;
+    for (const auto* each : of.get_subcommands({}))
+        names.push_back(each->get_name());
+    const auto of_what = of.get_parent() == nullptr ? "" : fmt::format(" of `{}`", path_of(of));
+    return fmt::format("'{}' is no command{}{} `{} --help` lists them", said, of_what,
+                       records::near_names(said, names).empty() ? ";" : records::did_you_mean(said, names),
+                       path_of(of));
+}
+
+/// The first argument that is no command or option where it stands, and what was meant; empty where it is none of that.
+std::string slip_among(const std::vector<std::string>& arguments, const CLI::App& program) {
+    const auto* at = &program;
+    for (std::size_t i = 0; i < arguments.size() && arguments[i] != "--"; ++i) {
+        const auto& said = arguments[i];
+        if (said.starts_with("--")) {
+            const auto name = said.substr(0, said.find('='));
+            const auto* known = option_of(*at, name);
+            const auto names = options_of(*at);
+            if (known == nullptr)
+                return fmt::format("'{}' is no option of `{}`{} `{} --help` lists them", name, path_of(*at),
+                                   records::near_names(name, names).empty() ? ";" : records::did_you_mean(name, names),
+                                   path_of(*at));
+            if (known->get_items_expected_max() > 0 && name == said) ++i;
+            continue;
+        }
+        const auto below = at->get_subcommands({});
+        if (below.empty() || said.starts_with('-')) continue;
+        const auto places = at->get_options([](const CLI::Option* each) { return each->get_positional(); });
+        const auto found =
+            std::find_if(below.begin(), below.end(), [&](const auto* each) { return each->get_name() == said; });
+        if (found != below.end())
+            at = *found;
+        else if (places.empty())
+            return no_command(*at, said);
+        else
+            return {};
+    }
+    return {};
+}
+
+} // namespace
+
 std::optional<int> command_line::run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
     try {
         in_->program.parse(std::vector<std::string>{arguments.rbegin(), arguments.rend()});
@@ -106,7 +176,11 @@ std::optional<int> command_line::run(const std::vector<std::string>& arguments, 
         in_->program.exit(asked, out, err);
         return done;
     } catch (const CLI::ParseError& wrong) {
-        in_->program.exit(wrong, out, err);
+        const auto slip = slip_among(arguments, in_->program);
+        if (slip.empty())
+            in_->program.exit(wrong, out, err);
+        else
+            err << slip << '\n';
         return usage;
     }
 }

@@ -1,7 +1,7 @@
-#include "context.hpp"
 #include "desk/echo.hpp"
 #include "intake/intake.hpp"
 #include "ledger/load_season.hpp"
+#include "names.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -129,9 +129,14 @@ void add_record(const command& program, context& with) {
         sub.flag("--yes", how.yes, "don't ask, though it blocks a closing");
         sub.does([&how, &kind, &with] {
             auto file = with.open();
+            desk::look_up names{file};
+            names.put_ids(kind.which, how.given);
+            tell_found(names, with);
             write_and_tell(how, kind.which, "recorded", with, file, [&](const intake::agreement& agree) {
-                return intake::record(file, kind.which, how.given, with.writing(), how.once, {},
-                                      intake::sight::neighbours, agree);
+                return desk::with_names(names, [&] {
+                    return intake::record(file, kind.which, how.given, with.writing(), how.once, {},
+                                          intake::sight::neighbours, agree);
+                });
             });
         });
     }
@@ -150,9 +155,15 @@ void add_correct(const command& program, context& with) {
         sub.flag("--yes", how.yes, "don't ask, though it blocks a closing");
         sub.does([&how, &kind, &with] {
             auto file = with.open();
+            desk::look_up names{file};
+            names.put_ids(kind.which, how.key);
+            names.put_ids(kind.which, how.given);
+            tell_found(names, with);
             write_and_tell(how, kind.which, "corrected", with, file, [&](const intake::agreement& agree) {
-                return intake::correct(file, kind.which, how.key, how.given, how.reason, with.writing(), how.once,
-                                       intake::sight::neighbours, agree);
+                return desk::with_names(names, [&] {
+                    return intake::correct(file, kind.which, how.key, how.given, how.reason, with.writing(), how.once,
+                                           intake::sight::neighbours, agree);
+                });
             });
         });
     }
@@ -169,7 +180,12 @@ void add_void(const command& program, context& with) {
         sub.value("--once", how.once, "a key of your own: the same key again changes nothing");
         sub.does([&how, &kind, &with] {
             auto file = with.open();
-            const auto change = intake::void_record(file, kind.which, how.key, how.reason, with.writing(), how.once);
+            desk::look_up names{file};
+            names.put_ids(kind.which, how.key);
+            tell_found(names, with);
+            const auto change = desk::with_names(names, [&] {
+                return intake::void_record(file, kind.which, how.key, how.reason, with.writing(), how.once);
+            });
             tell(change, "voided", with.out);
             tell_filed(file, change.entries, with);
         });

@@ -1,5 +1,6 @@
 #include "report_writer.hpp"
 
+#include "names.hpp"
 #include "render/form_lists.hpp"
 
 #include <filesystem>
@@ -21,7 +22,10 @@ void run_check(const std::string& file, context& with) {
 void write_form(quarter_form how, context& with) {
     if (how.json && how.csv) throw records::input_error("--json writes a file and --csv a folder; give one of them");
     how.templates = with.templates_folder(how.templates);
-    const auto shown = desk::view_quarter(with.open(), how.quarter, how.as_of);
+    auto file = with.open();
+    if (!how.site.empty()) how.site = id_meant(file, records::kind::site, how.site, with);
+    if (!how.grower.empty()) how.grower = id_meant(file, records::kind::grower, how.grower, with);
+    const auto shown = desk::view_quarter(std::move(file), how.quarter, how.as_of);
     render::write_form(how, shown);
     with.out << fmt::format("wrote {}: {} as of entry {}{}\n", how.file, how.quarter, shown.seen.as_of,
                             shown.report.basis.closed ? ", as filed" : "");
@@ -35,8 +39,8 @@ void add_report(const command& program, context& with) {
     sub.value("OUT", request.file, "where to write it");
     sub.value("--as-of", request.as_of, "as the ledger stood after this entry");
     sub.flag("--names", request.with_names, "print growers' names beside their ids");
-    sub.value("--site", request.site, "for a form about one site: its id");
-    sub.value("--grower", request.grower, "for a form about one grower: the id");
+    sub.value("--site", request.site, "for a form about one site: its id or name");
+    sub.value("--grower", request.grower, "for a form about one grower: the id or name");
     sub.value("--templates", request.templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
     sub.flag("--json", request.json, "write the workbook's sheets, or all data that a page may use, as JSON");
     sub.flag("--csv", request.csv, "write a folder OUT: a CSV file for each sheet or list, and figures.csv");

@@ -1,5 +1,5 @@
-#include "context.hpp"
 #include "desk/trace.hpp"
+#include "names.hpp"
 
 namespace tarewell::cli {
 namespace {
@@ -14,8 +14,15 @@ void run_trace(const options& how, context& with) {
         throw records::input_error("name a figure, or a record with --record KIND --key KEY");
     if (how.quarter.empty())
         throw records::input_error("--quarter is missing; name the quarter, such as --quarter 2026-Q3");
-    const auto shown = desk::view_quarter(with.open(), how.quarter, how.as_of);
-    with.print(how.figure.empty() ? desk::figures_moved_by(shown, *records::find_kind(how.kind), how.key)
+    auto file = with.open();
+    std::vector<std::string> key{how.key};
+    if (how.figure.empty()) {
+        desk::look_up names{file};
+        names.put_ids(records::find_kind(how.kind)->which, key);
+        tell_found(names, with);
+    }
+    const auto shown = desk::view_quarter(std::move(file), how.quarter, how.as_of);
+    with.print(how.figure.empty() ? desk::figures_moved_by(shown, *records::find_kind(how.kind), key[0])
                                   : desk::rows_behind(shown, how.figure));
 }
 

@@ -3,7 +3,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <ostream>
 
 namespace tarewell::cli {
@@ -11,11 +10,13 @@ namespace tarewell::cli {
 const std::vector<table_entry>& commands() {
     static const std::vector<table_entry> table = {
         {"new", add_new},
+        {"register", add_register},
         {"intake", add_intake},
         {"record", add_record},
         {"correct", add_correct},
         {"void", add_void},
         {"list", add_list},
+        {"due", add_due},
         {"settings", add_settings},
         {"estimate", add_estimate},
         {"reconcile", add_reconcile},
@@ -99,13 +100,7 @@ int run(const std::vector<std::string>& arguments, context& with) {
         command_line line{"tarewell", "Tarewell: a ledger for programs that collect used agricultural film and must "
                                       "prove what was diverted and what it cost."};
         set_up(line, with);
-        const auto told = line.run(arguments, with.out, with.err);
-        if (told == usage && !arguments.empty() &&
-            std::none_of(commands().begin(), commands().end(), [&](const auto& each) {
-                return std::find(arguments.begin(), arguments.end(), each.name) != arguments.end();
-            }))
-            with.err << fmt::format("'{}' is no command; `tarewell --help` lists them\n", arguments.front());
-        return told.value_or(with.exit);
+        return line.run(arguments, with.out, with.err).value_or(with.exit);
     } catch (const render::form_refused& refusal) {
         return say_faults(refusal.lines(), " in the form; nothing was written", with.err);
     } catch (const records::refused& refusal) {

@@ -50,6 +50,7 @@ set(public_headers
   lib/records/inkind.hpp
   lib/records/kinds.hpp
   lib/records/liquidation.hpp
+  lib/records/merge.hpp
   lib/records/note.hpp
   lib/records/obligation.hpp
   lib/records/payment.hpp

@@ -111,39 +111,47 @@ answer award_budget(const season_view& seen, day on) {
     return made;
 }
 
+costs_open open_costs(const records::season& of, day on) {
+    std::vector<bool> claimed(of.costs.size());
+    for (const auto& each : grant::requests_through(of, on))
+        for (const auto place : each.costs)
+            claimed[place] = true;
+    costs_open open;
+    for (std::size_t i = 0; i < claimed.size(); ++i) {
+        const auto& cost = of.costs[i];
+        if (claimed[i] || cost.fund != records::fund::grant || cost.date > on || cost.category == "indirect") continue;
+        const auto left = cost.amount - grant::paid_from_income(of, cost, on);
+        if (left.count() == 0) continue;
+        open.amount += left;
+        open.costs.push_back(i);
+    }
+    return open;
+}
+
 answer award_requests(const season_view& seen, day on) {
     static_cast<void>(seen.award());
     const auto& costs = seen.season.costs;
-    std::vector<bool> claimed(costs.size());
     table requests{{"request", "date", "costs", "direct", "indirect", "claimed", "paid", "withheld=retained", "open"}};
     for (const auto& each : grant::requests_through(seen.season, on)) {
         auto ids = value::array();
-        for (const auto place : each.costs) {
-            claimed[place] = true;
+        for (const auto place : each.costs)
             ids.push_back(costs[place].id);
-        }
         requests.add({each.request, each.date, cell{std::to_string(each.costs.size()), std::move(ids)}, each.direct,
                       each.indirect, each.claimed(), each.paid, each.retained, each.open()});
     }
-    money left;
+    const auto left = open_costs(seen.season, on);
     auto ids = value::array();
     std::string names;
-    for (std::size_t i = 0; i < claimed.size(); ++i) {
-        if (claimed[i] || costs[i].fund != records::fund::grant || costs[i].date > on ||
-            costs[i].category == "indirect")
-            continue;
-        const auto open = costs[i].amount - grant::paid_from_income(seen.season, costs[i], on);
-        if (open.count() == 0) continue;
-        left += open;
-        ids.push_back(costs[i].id);
-        names += (names.empty() ? "" : ", ") + costs[i].id;
+    for (const auto place : left.costs) {
+        ids.push_back(costs[place].id);
+        names += (names.empty() ? "" : ", ") + costs[place].id;
     }
     answer made;
     made.data["on"] = on;
     made.tell("requests", requests);
     made.data["not_claimed"] = std::move(ids);
-    made.data["not_claimed_amount"] = left;
-    if (!names.empty()) made.say("\nnot claimed yet: ${} in {}\n", text_of(left), names);
+    made.data["not_claimed_amount"] = left.amount;
+    if (!names.empty()) made.say("\nnot claimed yet: ${} in {}\n", text_of(left.amount), names);
     return made;
 }
 

@@ -146,6 +146,9 @@ std::vector<std::string> filed_without(const ledger::ledger_file& file, const se
             if (known->which == kind::bundle)
                 if (const auto from = of.find_registration(stored.values["registration"]))
                     days.push_back(of.at(from).date);
+            if (known->which == kind::merge)
+                for (const auto& each : of.registrations)
+                    if (of.at(each.written_for).id.text() == stored.values["grower"]) days.push_back(each.date);
             if (known->which == kind::note)
                 if (const auto quarter = quantity::read_quarter(stored.values["quarter"])) quarters.insert(*quarter);
         });

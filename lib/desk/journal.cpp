@@ -2,6 +2,7 @@
 
 #include "figures/soundness.hpp"
 #include "intake/csv.hpp"
+#include "records/nearest_name.hpp"
 
 #include <algorithm>
 #include <set>
@@ -17,7 +18,9 @@ value or_null(std::string_view text) { return text.empty() ? value{} : value{tex
 /// The entries of one record, from its first to its last revision.
 std::vector<journal_entry> entries_of(const looked_at& at, const std::vector<std::string>& record) {
     const auto* kind = records::find_kind(record[0]);
-    if (kind == nullptr) throw records::input_error(fmt::format("'{}' is no kind of record, such as ticket", record[0]));
+    if (kind == nullptr)
+        throw records::input_error(fmt::format("'{}' is no kind of record, such as ticket{}", record[0],
+                                               records::did_you_mean(record[0], records::names_of_kinds())));
     std::string key = record.size() > 1 ? record[1] : "";
     if (record.size() > 2) key += " " + record[2];
     std::vector<journal_entry> found;
@@ -48,43 +51,6 @@ std::string values_of(const ledger::ledger_file& file, const journal_entry& entr
 }
 
 } // namespace
-
-answer records_of(const looked_at& at, const records::kind_info& kind, std::optional<entry_no> as_of) {
-    std::vector<std::string> columns{"seq"};
-    for (const auto& each : kind.columns)
-        columns.emplace_back(each.name);
-    table records{std::move(columns)};
-    at.file.for_each(kind.which, at.upto(as_of), [&](const stored_row& stored) {
-        std::vector<cell> cells{stored.entry};
-        for (std::size_t i = 0; i < kind.columns.size(); ++i)
-            cells.emplace_back(std::string{stored.values[i]}, or_null(stored.values[i]));
-        records.add(std::move(cells));
-    });
-    answer made;
-    made.tell(records);
-    return made;
-}
-
-std::size_t csv_of_records(const looked_at& at, const records::kind_info& kind, std::optional<entry_no> as_of,
-                           const std::function<void(const std::string&)>& line) {
-    std::string text;
-    for (const auto& column : kind.columns)
-        text += (text.empty() ? "" : ",") + std::string{column.name};
-    line(text + '\n');
-    std::size_t count = 0;
-    at.file.for_each(kind.which, at.upto(as_of), [&](const stored_row& stored) {
-        text.clear();
-        for (std::size_t i = 0; i < kind.columns.size(); ++i) {
-            const auto type = kind.columns[i].type;
-            const bool words = type == records::column_type::text || type == records::column_type::id;
-            if (i > 0) text += ',';
-            text += words ? intake::csv_field(stored.values[i]) : intake::csv_number(stored.values[i]);
-        }
-        line(text + '\n');
-        ++count;
-    });
-    return count;
-}
 
 std::string written_values(const stored_row& stored, const std::vector<std::size_t>& less) {
     const auto& columns = records::info(stored.values.which).columns;

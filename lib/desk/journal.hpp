@@ -8,13 +8,6 @@ namespace tarewell::desk {
 
 // What the ledger itself holds, as of a sequence or as it stands.
 
-/// A kind's records in force.
-answer records_of(const looked_at& at, const records::kind_info& kind, std::optional<entry_no> as_of);
-/// The same as CSV, line by line with its line end: texts that a spreadsheet would take for a formula get an
-/// apostrophe. Returns how many records there are.
-std::size_t csv_of_records(const looked_at& at, const records::kind_info& kind, std::optional<entry_no> as_of,
-                           const std::function<void(const std::string&)>& line);
-
 /// The journal, or the revisions of one record: a kind and its key's one or two parts. Throws records::input_error for
 /// one that is not there.
 answer history_of(const looked_at& at, const std::vector<std::string>& record);

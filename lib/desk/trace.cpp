@@ -2,6 +2,7 @@
 
 #include "desk/journal.hpp"
 #include "desk/quarter.hpp"
+#include "records/nearest_name.hpp"
 
 #include <algorithm>
 
@@ -88,9 +89,13 @@ described describe(const ledger::ledger_file& file, const evidence_row& row) {
 answer rows_behind(const quarter_seen& shown, const std::string& name) {
     const auto quarter = quantity::text_of(shown.report.basis.quarter);
     const auto* found = shown.report.find(name);
-    if (found == nullptr)
-        throw records::input_error(
-            fmt::format("no figure is called '{}'; see: tarewell quarter show {}", name, quarter));
+    if (found == nullptr) {
+        std::vector<std::string> names;
+        for (const auto& each : shown.report.figures)
+            names.push_back(each.name);
+        throw records::input_error(fmt::format("no figure is called '{}'; see: tarewell quarter show {}{}", name,
+                                               quarter, records::did_you_mean(name, names)));
+    }
     const auto& of = *found;
     const auto evidence = figures::evidence_of(of.name, shown.report.basis, shown.seen.season, shown.seen.reckoning);
     table rows{{"kind", "record=key", "entry", "date", "adds", "recorded from=from", "as written="}};

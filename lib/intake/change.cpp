@@ -257,6 +257,29 @@ change_summary record(ledger_file& to, kind which, const named_values& values, c
     return summary;
 }
 
+change_summary record_all(ledger_file& to, const std::string& deed, const std::function<void(const record_one&)>& body,
+                          const surroundings& around, const std::string& once, const std::string& reason) {
+    change_summary summary;
+    writer writing{to, around};
+    if (done_before(to, once, summary)) return summary;
+    writing.begin({deed, reason, once});
+    body([&](kind which, const named_values& values) {
+        owned_row made{which};
+        for (const auto& [name, text] : values)
+            made.set(info(which).index_of(name), text);
+        std::vector<finding> findings;
+        std::string note;
+        const bool fresh = is_new(to, made.values(), findings, note, sight::neighbours);
+        if (!findings.empty()) refuse(findings);
+        if (!fresh)
+            refuse_one(fmt::format("{} {}", info(which).name, key_for_people(made.values())), "is there already",
+                       "give another id");
+        summary.entries.push_back(writing.append(made.values()));
+    });
+    writing.commit();
+    return summary;
+}
+
 change_summary correct(ledger_file& to, kind which, const std::vector<std::string>& key, const named_values& changes,
                        const std::string& reason, const surroundings& around, const std::string& once, sight of,
                        const agreement& agree) {

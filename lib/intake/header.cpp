@@ -1,5 +1,7 @@
 #include "intake/header.hpp"
 
+#include "records/nearest_name.hpp"
+
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
@@ -27,11 +29,12 @@ bool read_header(const std::vector<std::string_view>& names, records::kind which
             complain(name, "stands twice in the header", "name each column once");
             continue;
         }
-        std::vector<std::string_view> known_names;
+        std::vector<std::string> known_names;
         for (const auto& column : kind.columns)
-            known_names.push_back(column.name);
+            known_names.emplace_back(column.name);
         complain(name.empty() ? "(no name)" : name, "is no column of this file",
-                 fmt::format("the columns are {}", fmt::join(known_names, ", ")));
+                 fmt::format("the columns are {}{}", fmt::join(known_names, ", "),
+                             records::did_you_mean(name, known_names)));
     }
     for (std::size_t i = 0; i < seen.size(); ++i)
         if (!seen[i] && kind.columns[i].required) {

@@ -63,6 +63,16 @@ change_summary record(ledger::ledger_file& to, records::kind which, const named_
                       const ledger::surroundings& around, const std::string& once = {}, const std::string& reason = {},
                       sight of = sight::neighbours, const agreement& agree = {});
 
+/// Records one row of several; a fault of it ends the deed.
+using record_one = std::function<void(records::kind which, const named_values& values)>;
+
+/// Records rows one after another as one deed: all of them or none. `body` is called once the file is open to this writer
+/// alone: what it reads (the next free id, what it recorded itself) stays so. What it throws takes all back. Throws
+/// records::refused with the faults of a row, and where the ledger holds one already.
+change_summary record_all(ledger::ledger_file& to, const std::string& deed,
+                          const std::function<void(const record_one&)>& body, const ledger::surroundings& around,
+                          const std::string& once = {}, const std::string& reason = {});
+
 /// Replaces values of a record by a new revision. `key` is the key's one or two parts; with one part
 /// of a key of two, every row of the record is meant, and only shared columns may change. A voided
 /// record comes back in force. Throws records::refused when a rule would no longer hold.

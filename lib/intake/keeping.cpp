@@ -2,6 +2,7 @@
 
 #include "ledger/keeping.hpp"
 #include "ledger/whole_file.hpp"
+#include "records/nearest_name.hpp"
 
 #include <fmt/format.h>
 
@@ -50,7 +51,9 @@ std::string documents_folder(const ledger_file& of) { return of.path() + ".docum
 entry_no attach(ledger_file& to, const std::string& kind_name, const std::string& key, const std::string& path,
                 const surroundings& around) {
     const auto* kind = find_kind(kind_name);
-    if (kind == nullptr || kind->internal) throw input_error(fmt::format("'{}' is no kind of record", kind_name));
+    if (kind == nullptr || kind->internal)
+        throw input_error(
+            fmt::format("'{}' is no kind of record{}", kind_name, did_you_mean(kind_name, names_of_kinds())));
     const auto record = fmt::format("{} {}", kind->name, key);
     const auto hash = sha256_of_file(path);
     writer writing{to, around};

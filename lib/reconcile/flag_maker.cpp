@@ -25,8 +25,10 @@ std::string flag_maker::named(bundle_place place) const {
 }
 
 void flag_maker::look_at_bundles() {
-    for (const auto& registration : s_.registrations)
+    for (const auto& registration : s_.registrations) {
         look_at_registration(registration);
+        look_at_claim_by_count(registration);
+    }
     look_at_claims();
     look_at_receipts();
     look_at_arrivals();
@@ -78,6 +80,25 @@ void flag_maker::look_at_claims() {
               fmt::format("{} claims {}; the maximum weight of a bundle is {}.", named(bundle_place{i}), shown(claim),
                           shown(most)));
     }
+}
+
+/// Nobody measured anything: the claim is as good as the guess of a bundle's weight.
+void flag_maker::look_at_claim_by_count(const registration& from) {
+    if (from.bundles.empty() ||
+        std::any_of(from.covers.begin(), from.covers.end(), [&](std::size_t cover) { return s_.covers[cover].size; }))
+        return;
+    const auto usual =
+        quantity::weight_from(s_.number_on("bundle_aim_lb", from.date), quantity::weight_unit::lb, s_.the_award->unit);
+    std::vector<row_ref> rows;
+    for (const auto place : from.bundles) {
+        if (s_.at(place).own_estimate != usual) return;
+        rows.push_back({kind::bundle, s_.at(place).entry});
+    }
+    raise("claimed-by-count", from.id.text(), from.date, std::move(rows),
+          fmt::format("Registration {} has no sizes: {} the usual {}; ask the grower for the covers' length, width and "
+                      "layers.",
+                      from.id.text(), from.bundles.size() == 1 ? "its bundle claims" : "each of its bundles claims",
+                      shown(usual)));
 }
 
 void flag_maker::look_at_receipts() {

@@ -27,6 +27,7 @@ class flag_maker {
     void raise(std::string_view code, std::string subject, day on, std::vector<row_ref> rows, std::string sentence);
     void look_at_registration(const records::registration& registration);
     void look_at_claims();
+    void look_at_claim_by_count(const records::registration& registration);
     void look_at_receipts();
     void look_at_arrivals();
     void look_at_pressed();

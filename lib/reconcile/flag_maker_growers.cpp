@@ -19,6 +19,7 @@ void flag_maker::look_at_growers() {
     }
     std::map<std::pair<const char*, std::string>, std::size_t> known;
     for (std::size_t i = 1; i < s_.growers.size(); ++i) {
+        if (s_.counts_as(grower_place{i}) != grower_place{i}) continue; // known to be another
         const auto& each = s_.growers[i];
         for (const auto& [what, text] : {std::pair{"name", letters_of(each.name)},
                                          {"e-mail address", letters_of(each.email)},

@@ -17,6 +17,7 @@ using enum flag_level;
 constexpr flag_code codes[] = {
     {"never-received", "a registered bundle has no receipt though its days to be handed in are over", question},
     {"number-missing", "a registration has fewer bundles than its labels say", question},
+    {"claimed-by-count", "a registration's covers have no sizes, and each bundle claims the usual weight", question},
     {"no-label", "a bundle was found without a label", note},
     {"other-site", "a bundle arrived at another site than registered", note},
     {"not-unloaded", "a bundle was loaded and seen no more where it was taken", question},

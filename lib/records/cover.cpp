@@ -60,7 +60,7 @@ void check(const cover_line& line, const season& before, complaints& say) {
     const auto& known = before.at(place);
     const auto record = fmt::format("registration {}", line.registration_name.text());
     say.agrees("date", quantity::text_of(known.date), record);
-    say.agrees("grower", before.at(known.grower).id.text(), record);
+    say.agrees("grower", before.at(known.written_for).id.text(), record);
     say.agrees("site", before.at(known.site).id.text(), record);
 }
 
@@ -70,7 +70,8 @@ void admit(cover_line&& line, season& to) {
     if (!line.registration) {
         line.registration = registration_place{to.registrations.size()};
         to.learn(kind::cover, name, to.registrations.size());
-        to.registrations.push_back({line.registration_name, line.date, line.grower, line.site, {}, {}});
+        to.registrations.push_back(
+            {line.registration_name, line.date, to.counts_as(line.grower), line.site, {}, {}, line.grower});
     }
     if (line.length && line.width && line.layers != 0) line.size = size_of(line);
     line.gives_thickness = line.mil.has_value();

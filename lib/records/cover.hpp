@@ -16,10 +16,11 @@ struct cover : recorded {
 struct registration {
     registration_id id;
     day date;
-    grower_place grower;
+    grower_place grower; ///< as whom it counts
     site_place site;
     std::vector<std::size_t> covers;
     std::vector<bundle_place> bundles;
+    grower_place written_for; ///< as the paper says, whoever that was merged into
 };
 
 /// A row of covers.csv: a cover, and what it says of its registration.

@@ -15,7 +15,8 @@ constexpr const kind_info* kinds[kind_count] = {
     &receipt_kind,    &haul_kind,   &bale_kind,         &reject_kind,      &shipment_kind, &ticket_kind,
     &acceptance_kind, &budget_kind, &cost_kind,         &inkind_kind,      &setting_kind,  &amendment_kind,
     &rebudget_kind,   &rate_kind,   &obligation_kind,   &liquidation_kind, &income_kind,   &request_kind,
-    &payment_record,  &note_kind,   &confirmation_kind, &closing_kind,     &document_kind, &erasure_kind,
+    &payment_record,  &note_kind,   &confirmation_kind, &merge_kind,       &closing_kind,  &document_kind,
+    &erasure_kind,
 };
 
 const std::array<kind_info, kind_count>& table() {

@@ -39,12 +39,13 @@ enum class kind : std::uint8_t {
     payment,
     note,
     confirmation,
+    merge,
     // The program's own: not taken in from files, not corrected.
     closing,
     document,
     erasure
 };
-inline constexpr std::size_t kind_count = 30;
+inline constexpr std::size_t kind_count = 31;
 
 /// A place in the journal: entries are numbered from 1 without gaps. 0 stands for "none".
 using entry_no = std::int64_t;

@@ -118,6 +118,16 @@ std::vector<budget_line> season::budget_on(day on) const {
     return lines;
 }
 
+grower_place season::counts_as(grower_place grower) const {
+    for (std::size_t steps = 0; steps < merges.size(); ++steps) { // a chain is no longer than all of them
+        const auto found =
+            std::find_if(merges.begin(), merges.end(), [&](const merge& each) { return each.grower == grower; });
+        if (found == merges.end()) break;
+        grower = found->into;
+    }
+    return grower;
+}
+
 const closing* season::closing_of(quantity::quarter quarter) const {
     for (const auto& each : closings)
         if (each.quarter == quarter) return &each;
@@ -136,8 +146,7 @@ std::string season::setting_on(std::string_view name, std::optional<day> on) con
 }
 
 estimate::constants season::constants_on(std::optional<day> on) const {
-    return {number_on("curvature_factor", on),
-            number_on("area_weight_lb_per_ft2", on),
+    return {number_on("curvature_factor", on), number_on("area_weight_lb_per_ft2", on),
             number_on("density_g_per_cm3", on)};
 }
 

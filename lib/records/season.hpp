@@ -16,6 +16,7 @@
 #include "records/income.hpp"
 #include "records/inkind.hpp"
 #include "records/liquidation.hpp"
+#include "records/merge.hpp"
 #include "records/note.hpp"
 #include "records/obligation.hpp"
 #include "records/payment.hpp"
@@ -69,6 +70,7 @@ struct season {
     std::vector<payment> payments;
     std::vector<note> notes;
     std::vector<confirmation> confirmations;
+    std::vector<merge> merges;
     std::vector<closing> closings;
     std::vector<document> documents;
     /// The days (UTC) on which entries were made: those from `first` on, until the next.
@@ -86,6 +88,8 @@ struct season {
     [[nodiscard]] award terms_on(day on) const;
     /// The budget in force on a day.
     [[nodiscard]] std::vector<budget_line> budget_on(day on) const;
+    /// The grower as whom one counts: itself, or whom it was merged into.
+    [[nodiscard]] grower_place counts_as(grower_place grower) const;
     /// The closing of a quarter, or null.
     [[nodiscard]] const closing* closing_of(quantity::quarter quarter) const;
     /// The text of a setting in force on a day, or its default (see settings.hpp).

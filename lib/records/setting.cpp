@@ -1,6 +1,7 @@
 #include "records/setting.hpp"
 
 #include "records/fields.hpp"
+#include "records/nearest_name.hpp"
 #include "records/settings.hpp"
 
 #include <fmt/format.h>
@@ -29,6 +30,13 @@ bool is_value_of(setting_type type, std::string_view text) {
            (type != setting_type::amount || value.scale <= 2) && (type != setting_type::whole || value.scale == 0);
 }
 
+std::vector<std::string> setting_names() {
+    std::vector<std::string> names;
+    for (const auto& each : all_settings())
+        names.emplace_back(each.name);
+    return names;
+}
+
 } // namespace
 
 constinit const kind_info setting_kind = made();
@@ -36,7 +44,8 @@ constinit const kind_info setting_kind = made();
 void check(const setting& made, const season& /*before*/, complaints& say) {
     const auto* known = find_setting(made.name);
     if (known == nullptr)
-        say.say("setting", fmt::format("no setting is called {}", quoted(made.name)), "see: tarewell settings");
+        say.say("setting", fmt::format("no setting is called {}", quoted(made.name)),
+                "see: tarewell settings" + did_you_mean(made.name, setting_names()));
     else if (made.name == "report_due_dates" && !read_due_dates(made.value))
         say.say("value", fmt::format("{} is no list of dates in the year", quoted(made.value)),
                 "months and days such as 04-30; 07-31; 10-31; 01-31");

@@ -1,5 +1,6 @@
 #include "render/form_check.hpp"
 
+#include "records/nearest_name.hpp"
 #include "render/form_names.hpp"
 
 #include <fmt/format.h>
@@ -150,7 +151,7 @@ class checker {
             if (outer.context != nullptr) offer(*outer.context, known);
         known.insert(known.end(), everywhere.begin(), everywhere.end());
         fault(each.line, each.name, "there is no such name here",
-              fmt::format("the nearest is {}", nearest_name(each.name, known)));
+              fmt::format("the nearest is {}", records::nearest_name(each.name, known)));
     }
 
     void open(const tag& each, std::size_t depth) {

@@ -30,7 +30,4 @@ struct form_check {
 /// ({{{ }}}) of a name that is no markup, a changed delimiter.
 form_check check_form(const form_text& form, const find_part& parts);
 
-/// The known name nearest to one that is not, by letters changed.
-std::string nearest_name(std::string_view wrong, const std::vector<std::string>& known);
-
 } // namespace tarewell::render

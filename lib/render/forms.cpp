@@ -1,5 +1,6 @@
 #include "render/forms.hpp"
 
+#include "records/nearest_name.hpp"
 #include "render/built_in_forms.hpp"
 #include "render/layout_check.hpp"
 #include "render/layout_reader.hpp"
@@ -101,7 +102,7 @@ form_shelf::chosen form_shelf::choose(const std::string& given, bool workbook_wa
         names.push_back(each.name);
     throw records::input_error(
         fmt::format("there is no form '{}'; the nearest is '{}', and `tarewell report forms` lists all", given,
-                    nearest_name(given, names)));
+                    records::nearest_name(given, names)));
 }
 
 form_check form_shelf::check(const form_text& form) const {

@@ -1,6 +1,7 @@
 #include "render/layout_check.hpp"
 
 #include "figures/figure.hpp"
+#include "records/nearest_name.hpp"
 #include "render/form_names.hpp"
 #include "render/layout_reader.hpp"
 #include "render/report_tables.hpp"
@@ -75,7 +76,7 @@ class checker {
                     all.push_back(fmt::format("{}.{}.{}", group, each.name, inner.name));
             }
         fault(line, name, "there is no such name for a text",
-              fmt::format("the nearest is {}", nearest_name(name, all)));
+              fmt::format("the nearest is {}", records::nearest_name(name, all)));
     }
 
     void shown_figures(const layout_sheet& sheet) {
@@ -104,7 +105,7 @@ class checker {
         if (name.text.ends_with('*')) return;
         if (std::find(figures_.begin(), figures_.end(), name.text) == figures_.end())
             fault(name.line, name.text, "there is no such figure",
-                  fmt::format("the nearest is {}", nearest_name(name.text, figures_)));
+                  fmt::format("the nearest is {}", records::nearest_name(name.text, figures_)));
     }
 
     static shared_table table_of(const layout_sheet& sheet) {
@@ -120,7 +121,7 @@ class checker {
             for (const auto& each : known_tables().all)
                 all.push_back(form_word(each->name));
             return fault(sheet.table.line, sheet.table.text, "there is no such table",
-                         fmt::format("the nearest is {}", nearest_name(sheet.table.text, all)));
+                         fmt::format("the nearest is {}", records::nearest_name(sheet.table.text, all)));
         }
         if (found == nullptr) return;
         std::set<std::string> before;
@@ -165,7 +166,7 @@ class checker {
             all.push_back(each.name);
         }
         fault(name.line, name.text, fmt::format("the table {} has no such column", form_word(of.name)),
-              fmt::format("the nearest is {}", nearest_name(name.text, all)));
+              fmt::format("the nearest is {}", records::nearest_name(name.text, all)));
         return nullptr;
     }
 
@@ -180,7 +181,7 @@ class checker {
             }
             if (sheet == nullptr)
                 return fault(chart.from.line, chart.from.text, "there is no such sheet",
-                             fmt::format("the nearest is {}", nearest_name(chart.from.text, all)));
+                             fmt::format("the nearest is {}", records::nearest_name(chart.from.text, all)));
         }
         if (!chart.figures.empty()) return drawn_figures(*sheet, chart);
         const auto found = table_of(*sheet);

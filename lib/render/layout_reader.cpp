@@ -1,5 +1,6 @@
 #include "render/layout_reader.hpp"
 
+#include "records/nearest_name.hpp"
 #include "render/form_check.hpp"
 #include "render/stray_letters.hpp"
 
@@ -95,7 +96,8 @@ class reader {
             const std::string name{key.str()};
             if (std::find(known.begin(), known.end(), name) != known.end()) continue;
             fault(key.source().begin.line, name, fmt::format("{} has no such key", where),
-                  fmt::format("the nearest is {}; there are {}", nearest_name(name, known), fmt::join(known, ", ")));
+                  fmt::format("the nearest is {}; there are {}", records::nearest_name(name, known),
+                              fmt::join(known, ", ")));
         }
     }
 
@@ -122,7 +124,7 @@ class reader {
         if (at != known.end()) return static_cast<std::size_t>(at - known.begin());
         if (!given.empty())
             fault(given.line, "kind", fmt::format("there is no kind '{}'", given.text),
-                  fmt::format("the nearest is {}; there are {}", nearest_name(given.text, known),
+                  fmt::format("the nearest is {}; there are {}", records::nearest_name(given.text, known),
                               fmt::join(known, ", ")));
         return known.size();
     }

@@ -279,7 +279,7 @@ TEST_CASE("a letter asks, in at most three digits, and goes to nobody who is not
 
     audited ledger{sample_folder()};
     CHECK(ledger.ask({"letter", "G026"}).at("reason") == "too little data; waits for 2 bundles on hand");
-    CHECK(mentions(ledger.run({"audit", "letter", "G999"}, cli::bad_input), "there is no grower 'G999'"));
+    CHECK(mentions(ledger.run({"audit", "letter", "G999"}, cli::bad_input), "no grower 'G999' is defined"));
     CHECK(mentions(ledger.run({"audit", "letter", "unknown"}, cli::bad_input), "nobody to write to"));
 }
 

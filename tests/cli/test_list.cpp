@@ -6,6 +6,7 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
+using Catch::Matchers::EndsWith;
 using Catch::Matchers::StartsWith;
 
 TEST_CASE("a list as CSV escapes what a spreadsheet would take for a formula") {
@@ -58,5 +59,51 @@ TEST_CASE("a list as a table has the sequence and every column, words to the lef
     std::size_t lines = 0;
     for (const char c : table)
         lines += c == '\n' ? 1 : 0;
-    CHECK(lines == 3);
+    CHECK(lines == 5);
+    CHECK_THAT(table, EndsWith("\n\n2 tickets\n"));
+}
+
+TEST_CASE("a list is narrowed to a site, a grower, days and words, and says how many of how many") {
+    quiet_clerk at;
+    const auto ids = [&](const std::vector<std::string>& more, const char* kind, const char* key) {
+        std::vector<std::string> all{"list", kind, "--json"}, found;
+        all.insert(all.end(), more.begin(), more.end());
+        for (const auto& each : at.run(all).json())
+            found.push_back(each[key]);
+        return found;
+    };
+    using strings = std::vector<std::string>;
+    CHECK(ids({"--grower", "Ib Orn"}, "bundles", "bundle") == strings{"B4", "B5"});
+    CHECK(ids({"--grower", "G1"}, "covers", "registration") == strings{"R1"});
+    CHECK(ids({"--grower", "ruth"}, "receipts", "receipt") == strings{"RC1", "RC2", "RC3"});
+    CHECK(ids({"--grower", "G2", "--to", "2026-05-13"}, "receipts", "receipt") == strings{"RC4"});
+    CHECK(ids({"--grower", "G2"}, "tickets", "ticket") == strings{"T1", "T2"}); // each bale holds film of both
+    CHECK(ids({"--site", "nursery"}, "bales", "bundle").size() == 5);
+    CHECK(ids({"--site", "S2"}, "receipts", "receipt").empty()); // received at S1, though baled at S2
+    CHECK(ids({"--site", "S1"}, "bundles", "bundle").size() == 5);
+    CHECK(ids({"--from", "2026-05-21", "--to", "2026-05-21"}, "bales", "bundle") == strings{"B3", "B5"});
+    CHECK(ids({"--from", "2026-05-02"}, "bundles", "bundle") == strings{"B4", "B5"}); // a registration's day
+    CHECK(ids({"--words", "orn CREAMERY"}, "covers", "registration") == strings{"R2"});
+    CHECK(ids({"--words", "mill"}, "sites", "site") == strings{"S3"});
+    CHECK_THAT(at.must({"list", "bundles", "--grower", "G2"}), EndsWith("\n2 of 5 bundles, claimed weight 86.4 lb\n"));
+    CHECK_THAT(at.must({"list", "tickets", "--words", "L1"}), EndsWith("\n1 of 2 tickets\n"));
+    CHECK_THAT(at.must({"list", "receipts", "--csv", "--grower", "G2"}), Contains("RC4") && !Contains("RC1"));
+    CHECK(at.run({"list", "sites", "--from", "2026-05-02"}).code == cli::bad_input);
+    CHECK_THAT(at.run({"list", "bales", "--to", "5/2/2026"}).err,
+               Contains("--to: '5/2/2026' is not written as a date"));
+}
+
+TEST_CASE("a list of registrations and bundles shows what they claim") {
+    clerk at;
+    // C: 96 x 30 x 1.5 x .04 = 172.8 lb; a second cover of 48 x 30 adds 86.4 lb; 259.2 lb in three bundles.
+    at.take(added(quiet_season(), "covers.csv", "R1,2026-05-01,G1,S1,2,48,30,1,\n"));
+    const auto bundles = at.run({"list", "bundles", "--json"}).json();
+    CHECK(bundles[0]["claim"] == "86.400");
+    const auto covers = at.run({"list", "covers", "--json"}).json();
+    REQUIRE(covers.size() == 3);
+    CHECK(covers[0]["registration_claim"] == "259.200");
+    CHECK(covers[2]["registration_claim"] == "259.200");
+    const auto table = at.must({"list", "covers"});
+    CHECK_THAT(table, EndsWith("\n3 covers of 2 registrations, claimed weight 345.6 lb\n"));
+    CHECK(table.find("259.200") == table.rfind("259.200")); // told once: a sum of the column is the whole
 }

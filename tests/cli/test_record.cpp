@@ -28,6 +28,7 @@ const std::vector<one_record>& a_row_of_each() {
         {"site", {"--site", "S1", "--name", "Old Creamery", "--opens", "08:30", "--closes", "16:00"}},
         {"site", {"--site", "S2", "--name", "Nursery lot"}},
         {"grower", {"--grower", "G1", "--name", "Ruth Ames", "--region", "KB", "--email", "ruth@example.org"}},
+        {"grower", {"--grower", "G2", "--name", "Ruth Aims", "--region", "KB"}},
         {"scale", {"--scale", "P1", "--class", "III", "--capacity", "5000", "--division", "1", "--unit", "lb"}},
         {"cover",
          {"--registration", "R1", "--date", "2026-05-01", "--grower", "G1", "--site", "S1", "--cover", "1",
@@ -73,7 +74,8 @@ const std::vector<one_record>& a_row_of_each() {
          {"--payment", "PY1", "--date", "2026-06-20", "--kind", "reimbursement", "--amount", "99.50", "--request",
           "RQ1", "--retained", "11.05"}},
         {"narrative", {"--quarter", "2026-Q2", "--part", "done", "--text", "Pressed a bale."}},
-        {"confirmation", {"--confirms", "ticket", "--record", "T1", "--seen", "with the scale house"}}};
+        {"confirmation", {"--confirms", "ticket", "--record", "T1", "--seen", "with the scale house"}},
+        {"merge", {"--grower", "G2", "--into", "G1", "--reason", "one person, by telephone"}}};
     return rows;
 }
 
