@@ -33,12 +33,14 @@ void run_office(const options& how, context& with) {
     const auto suggested = around.who;
     const bool said_who = !with.who.empty() || !with.environment("TAREWELL_WHO").empty();
     if (!said_who) around.who.clear();
-    office::state state{with.path(), around, office::gate{{drawn_secret(), drawn_secret(), drawn_secret()}, page.port()}};
+    office::state state{with.path(), around,
+                        office::gate{{drawn_secret(), drawn_secret(), drawn_secret()}, page.port()}};
     if (!said_who && suggested != "not given") state.who_suggested = suggested;
     const auto link = state.door.link();
-    with.out << fmt::format("The office page of {} is open on this computer alone:\n\n    {}\n\nThe link is good once, in "
-                            "one browser. Ctrl-C ends it.\n",
-                            with.path(), link)
+    with.out << fmt::format(
+                    "The office page of {} is open on this computer alone:\n\n    {}\n\nThe link is good once, in "
+                    "one browser. Ctrl-C ends it.\n",
+                    with.path(), link)
              << std::flush;
     if (!how.no_browser && !office::open_in_browser(link))
         with.err << "no browser could be opened here; open the link yourself\n";
@@ -49,7 +51,8 @@ void run_office(const options& how, context& with) {
 } // namespace
 
 void add_office(const command& program, context& with) {
-    auto sub = program.add("office", "open the office page in the browser: enter, find, correct, files, quarter, audit");
+    auto sub =
+        program.add("office", "open the office page in the browser: enter, find, correct, files, quarter, audit");
     auto& how = program.keep<options>();
     sub.value("--port", how.port, "the port to serve it on (without: a free one)").between(1, 65535);
     sub.flag("--no-browser", how.no_browser, "print the link and open no browser");

@@ -40,6 +40,7 @@ constexpr words_of_kind kinds[] = {
     {"payment", "Payment from the agency", "a payment from the agency"},
     {"note", "Note of a report", "a note of a report"},
     {"confirmation", "Confirmation", "a confirmation"},
+    {"merge", "Merged growers", "one person under two ids"},
 };
 
 struct words_of_column {

@@ -20,6 +20,8 @@ constexpr route routes[] = {
     {"GET", "/", show_today},
     {"GET", "/enter", show_entry},
     {"POST", "/enter", take_entry},
+    {"GET", "/register", show_call},
+    {"POST", "/register", take_call},
     {"GET", "/correct", show_change},
     {"POST", "/correct", take_change},
     {"POST", "/void", take_void},
@@ -87,8 +89,9 @@ response answer_known(state& of, const request& asked) {
     if (asked.method == "POST") {
         auto sent = form_of_ours(of, asked);
         if (!sent)
-            return message(of, 403, "Nothing was changed",
-                           {"This did not come from a form of this page. Go back, load the page again and send it once more."});
+            return message(
+                of, 403, "Nothing was changed",
+                {"This did not come from a form of this page. Go back, load the page again and send it once more."});
         from.sent = std::move(*sent);
     }
     const std::string_view target{asked.target};
@@ -103,7 +106,8 @@ response answer_known(state& of, const request& asked) {
 } // namespace
 
 std::size_t longest_body(const state& of, const request& head) {
-    if (head.method != "POST" || of.door.refuses_form_of(head) || !of.door.knows(head) || !of.door.comes_from_here(head))
+    if (head.method != "POST" || of.door.refuses_form_of(head) || !of.door.knows(head) ||
+        !of.door.comes_from_here(head))
         return 0;
     const auto* to = route_of(head);
     return to == nullptr ? 0 : to->brings_file ? longest_file : longest_form;

@@ -153,7 +153,8 @@ response show_form(state& of, const entry_form& form, int status) {
     data["fields"] = std::move(fields);
     data["lists"] = choices_for(of.kept.season(), form.kind);
     put_list(data, "wrong", errors_for_page(form));
-    data["wrong_count"] = form.wrong.size() == 1 ? "One thing to mend:" : fmt::format("{} things to mend:", form.wrong.size());
+    data["wrong_count"] =
+        form.wrong.size() == 1 ? "One thing to mend:" : fmt::format("{} things to mend:", form.wrong.size());
     data["held"] = form.held == nullptr ? value{} : said_of(*form.held);
     if (form.held != nullptr) data["held"]["mark"] = mark_of(*form.held);
     data["look"] = form.look == nullptr ? value{} : said_of(*form.look);
@@ -164,8 +165,9 @@ response show_form(state& of, const entry_form& form, int status) {
         data["said"]["link"] = record_link(form.told->kind, form.told->key, form.told->second_key);
     }
     if (form.correcting) put_correction(data, *form.correcting);
-    const auto title = form.correcting ? fmt::format("Correct {} {}", form.kind.name, fmt::join(form.correcting->key, " "))
-                                       : fmt::format("Enter {}", desk::one_of(form.kind));
+    const auto title = form.correcting
+                           ? fmt::format("Correct {} {}", form.kind.name, fmt::join(form.correcting->key, " "))
+                           : fmt::format("Enter {}", desk::one_of(form.kind));
     return page(of, "form", title, std::move(data), status);
 }
 

@@ -38,9 +38,7 @@ bool begins_like(std::string_view text, std::string_view with) {
            });
 }
 
-void skip_spaces(std::string_view& text) {
-    text.remove_prefix(std::min(text.find_first_not_of(" \t"), text.size()));
-}
+void skip_spaces(std::string_view& text) { text.remove_prefix(std::min(text.find_first_not_of(" \t"), text.size())); }
 
 /// A quoted text at the front, taken off. Browsers write a quote in it as %22 and no backslashes (WHATWG HTML,
 /// multipart/form-data encoding).

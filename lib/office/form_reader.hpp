@@ -30,8 +30,8 @@ class form {
 /// What no form of ours sends is refused whole rather than guessed at.
 struct form_limits {
     std::size_t fields = 200;
-    std::size_t name = 200;            ///< bytes, also of a file's name
-    std::size_t value = 64 * 1024;     ///< bytes, of a field that is no file
+    std::size_t name = 200;             ///< bytes, also of a file's name
+    std::size_t value = 64 * 1024;      ///< bytes, of a field that is no file
     std::size_t part_header = 4 * 1024; ///< bytes, of the headers of one part of multipart
 };
 

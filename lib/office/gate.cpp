@@ -13,7 +13,8 @@ response plain(int status, std::string text) { return {status, "text/plain; char
 
 bool is_plain_target(std::string_view target) {
     return target.starts_with('/') && target.size() <= longest_target &&
-           std::all_of(target.begin(), target.end(), [](char c) { return c > ' ' && c < '\x7f' && c != '#' && c != '\\'; });
+           std::all_of(target.begin(), target.end(),
+                       [](char c) { return c > ' ' && c < '\x7f' && c != '#' && c != '\\'; });
 }
 
 } // namespace

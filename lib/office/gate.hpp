@@ -13,8 +13,8 @@ struct secrets {
     std::string token;   ///< in every form
 };
 
-/// Who may come in: this computer's browser, once it has brought the key of the link. Whatever is refused here reads and
-/// writes nothing of the ledger.
+/// Who may come in: this computer's browser, once it has brought the key of the link. Whatever is refused here reads
+/// and writes nothing of the ledger.
 class gate {
   public:
     gate(secrets drawn, unsigned port) : drawn_{std::move(drawn)}, port_{port} {}
@@ -45,8 +45,8 @@ class gate {
 /// Takes as long for texts of one length whatever they hold.
 bool equal_in_constant_time(std::string_view a, std::string_view b);
 
-/// What every answer carries, also a refusal: no script or style but our own files, nothing from elsewhere, no frame, no
-/// guessing of types, no referrer, nothing kept.
+/// What every answer carries, also a refusal: no script or style but our own files, nothing from elsewhere, no frame,
+/// no guessing of types, no referrer, nothing kept.
 void put_guards(response& on);
 
 } // namespace tarewell::office

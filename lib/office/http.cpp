@@ -48,7 +48,9 @@ std::optional<std::string_view> request::cookie(std::string_view name) const {
     return found;
 }
 
-response sent_on(const std::string& to) { return {303, "text/plain; charset=utf-8", "see " + to + "\n", {{"location", to}}}; }
+response sent_on(const std::string& to) {
+    return {303, "text/plain; charset=utf-8", "see " + to + "\n", {{"location", to}}};
+}
 
 response download(std::string name, std::string type, std::string bytes) {
     for (auto& c : name)

@@ -20,7 +20,7 @@ std::string text_of_file(std::string_view name) {
 struct place {
     const char *path, *name;
 };
-constexpr place places[] = {{"/", "Today"},         {"/enter", "Enter"}, {"/find", "Find"},
+constexpr place places[] = {{"/", "Today"},          {"/enter", "Enter"}, {"/find", "Find"},
                             {"/quarter", "Quarter"}, {"/files", "Files"}, {"/audit", "Audit"}};
 
 value links_to_places(const std::string& name) {
@@ -35,7 +35,7 @@ value links_to_places(const std::string& name) {
 
 /// Which of the places a page belongs to.
 std::string place_of(const std::string& name) {
-    if (name == "form") return "enter";
+    if (name == "form" || name == "register") return "enter";
     if (name == "record" || name == "void") return "find";
     if (name == "flags") return "quarter";
     return name;
@@ -82,7 +82,8 @@ void put_list(value& to, const std::string& name, value list) {
 response style_file() {
     const auto look = render::form_shelf{}.need("part_style").text;
     const auto from = look.find("<style>") + 7;
-    return {200, "text/css; charset=utf-8", look.substr(from, look.find("</style>") - from) + text_of_file("office.css")};
+    return {200, "text/css; charset=utf-8",
+            look.substr(from, look.find("</style>") - from) + text_of_file("office.css")};
 }
 
 response script_file() { return {200, "text/javascript; charset=utf-8", text_of_file("office.js")}; }

@@ -13,8 +13,7 @@ namespace tarewell::office {
 
 scratch_folder::scratch_folder() {
     auto pattern = (std::filesystem::temp_directory_path() / "tarewell_office_XXXXXX").string();
-    if (mkdtemp(pattern.data()) == nullptr)
-        throw records::io_error(fmt::format("{} could not be made", pattern));
+    if (mkdtemp(pattern.data()) == nullptr) throw records::io_error(fmt::format("{} could not be made", pattern));
     path_ = pattern;
 }
 

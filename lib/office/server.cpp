@@ -185,8 +185,8 @@ server::server(unsigned port, server_limits within) : in_{std::make_unique<insid
     try {
         in_->listen({asio::ip::address_v4::loopback(), static_cast<unsigned short>(port)});
     } catch (const boost::system::system_error& wrong) {
-        throw records::io_error(fmt::format("port {} can't be used: {}; choose another with --port, or leave it out", port,
-                                            wrong.code().message()));
+        throw records::io_error(fmt::format("port {} can't be used: {}; choose another with --port, or leave it out",
+                                            port, wrong.code().message()));
     }
     try {
         in_->listen({asio::ip::address_v6::loopback(), static_cast<unsigned short>(this->port())});

@@ -12,8 +12,8 @@
 
 namespace tarewell::office {
 
-/// The ledger of one office page: the file that is written to, and the season as last read, which is read again only when
-/// the journal's head has moved, whoever moved it.
+/// The ledger of one office page: the file that is written to, and the season as last read, which is read again only
+/// when the journal's head has moved, whoever moved it.
 class kept_ledger {
   public:
     explicit kept_ledger(const std::string& path) : file_{ledger::ledger_file::open(path)} {}

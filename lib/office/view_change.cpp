@@ -1,4 +1,5 @@
 #include "desk/keeping.hpp"
+#include "desk/look_up.hpp"
 #include "intake/intake.hpp"
 #include "office/entry_form.hpp"
 
@@ -20,15 +21,16 @@ entry_no row_of(const ledger::ledger_file& file, entry_no entry) {
 }
 
 /// The record's values as of the entry that was shown.
-std::map<std::string, std::string> values_of(const ledger::ledger_file& file, const records::kind_info& kind, entry_no shown,
-                                             const std::vector<std::string>& key) {
+std::map<std::string, std::string> values_of(const ledger::ledger_file& file, const records::kind_info& kind,
+                                             entry_no shown, const std::vector<std::string>& key) {
     std::map<std::string, std::string> values;
     file.with_entry(kind.which, row_of(file, shown), [&](const ledger::stored_row& stored) {
         if (stored.values[kind.key[0]] != key[0]) return;
         for (std::size_t i = 0; i < kind.columns.size(); ++i)
             values[std::string{kind.columns[i].name}] = stored.values[i];
     });
-    if (values.empty()) throw records::input_error(fmt::format("the ledger has no {} {}", kind.name, fmt::join(key, " ")));
+    if (values.empty())
+        throw records::input_error(fmt::format("the ledger has no {} {}", kind.name, fmt::join(key, " ")));
     return values;
 }
 
@@ -44,9 +46,8 @@ entry_no entry_in(const form& sent) {
 bool replaces_what_was_shown(const ledger::ledger_file& file, const std::vector<entry_no>& entries, entry_no shown) {
     bool good = false;
     for (const auto entry : entries)
-        file.for_each_journal_entry(entry, entry, [&](const ledger::journal_entry& written) {
-            good = good || written.replaces == shown;
-        });
+        file.for_each_journal_entry(
+            entry, entry, [&](const ledger::journal_entry& written) { good = good || written.replaces == shown; });
     return good;
 }
 
@@ -60,16 +61,18 @@ response told_of_change(state& of, const records::kind_info& kind, const std::ve
 }
 
 response meanwhile(const state& of, const records::kind_info& kind, const std::vector<std::string>& key) {
-    return message(of, 409, "Changed meanwhile",
-                   {fmt::format("The {} {} was changed by another tab or terminal after this form was opened. Nothing was "
-                                "changed now.",
-                                kind.name, fmt::join(key, " ")),
-                    "Look at the record again, and correct it anew where that is still needed."});
+    return message(
+        of, 409, "Changed meanwhile",
+        {fmt::format("The {} {} was changed by another tab or terminal after this form was opened. Nothing was "
+                     "changed now.",
+                     kind.name, fmt::join(key, " ")),
+         "Look at the record again, and correct it anew where that is still needed."});
 }
 
 } // namespace
 
-entry_no stands_as(const ledger::ledger_file& file, const records::kind_info& kind, const std::vector<std::string>& key) {
+entry_no stands_as(const ledger::ledger_file& file, const records::kind_info& kind,
+                   const std::vector<std::string>& key) {
     entry_no last = 0;
     file.for_each_with(
         kind.which, kind.columns[kind.key[0]].name, key[0], file.head().seq,
@@ -88,7 +91,8 @@ response show_change(state& of, const call& from) {
     const auto shown = stands_as(file, kind, key);
     entry_form form{kind, values_of(file, kind, shown, key)};
     form.correcting = entry_form::correction{key, shown, {}};
-    if (kind.key_columns == 2 && key.size() < 2) form.correcting->key.push_back(form.values[std::string{kind.columns[kind.key[1]].name}]);
+    if (kind.key_columns == 2 && key.size() < 2)
+        form.correcting->key.push_back(form.values[std::string{kind.columns[kind.key[1]].name}]);
     return show_form(of, form);
 }
 
@@ -108,6 +112,8 @@ response take_change(state& of, const call& from) {
     bool stale = false;
     const bool looks = from.sent.has("look");
     try {
+        desk::look_up names{file};
+        names.put_ids(kind.which, changes);
         const auto change = intake::correct(
             file, kind.which, key, changes, form.correcting->why, of.around, form.once, intake::sight::neighbours,
             [&](const std::vector<entry_no>& entries) {

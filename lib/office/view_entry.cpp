@@ -1,4 +1,5 @@
 #include "desk/labels.hpp"
+#include "desk/look_up.hpp"
 #include "intake/intake.hpp"
 #include "office/entry_form.hpp"
 
@@ -9,15 +10,15 @@ namespace {
 
 using records::column_type;
 
-/// What the next of a kind most likely shares with the last: the day, the place, the words, who did it; and in a record of
-/// several rows all that its rows share, with its id.
+/// What the next of a kind most likely shares with the last: the day, the place, the words, who did it; and in a record
+/// of several rows all that its rows share, with its id.
 bool is_remembered(const records::kind_info& kind, std::size_t place) {
     const auto& column = kind.columns[place];
     const auto named = column.names;
     return column.shared || column.type == column_type::date || column.type == column_type::word ||
-           (kind.key_columns == 2 && kind.key[0] == place) || column.name == "weigher" || column.name == "received_by" ||
-           column.name == "driver" || named == records::kind::site || named == records::kind::scale ||
-           (kind.which == records::kind::bundle && column.name == "of");
+           (kind.key_columns == 2 && kind.key[0] == place) || column.name == "weigher" ||
+           column.name == "received_by" || column.name == "driver" || named == records::kind::site ||
+           named == records::kind::scale || (kind.which == records::kind::bundle && column.name == "of");
 }
 
 std::map<std::string, std::string> remembered(const state& of, const records::kind_info& kind) {
@@ -60,12 +61,18 @@ attempt try_to_record(state& of, const records::kind_info& kind, const call& fro
     for (const auto& [name, text] : values)
         if (!text.empty()) given[name] = text;
     const bool looks = from.sent.has("look");
-    made.change = intake::record(file, kind.which, given, of.around, from.sent.text("once"), {}, intake::sight::neighbours,
-                                 [&](const std::vector<records::entry_no>& entries) {
-                                     made.read_as = desk::echo_of(file, kind.which, entries);
-                                     return !looks && (!made.read_as->blocks() ||
-                                                       from.sent.text("sure") == mark_of(*made.read_as));
-                                 });
+    desk::look_up names{file};
+    names.put_ids(kind.which, given);
+    made.change = desk::with_names(names, [&] {
+        return intake::record(file, kind.which, given, of.around, from.sent.text("once"), {}, intake::sight::neighbours,
+                              [&](const std::vector<records::entry_no>& entries) {
+                                  made.read_as = desk::echo_of(file, kind.which, entries);
+                                  auto& lines = made.read_as->understood;
+                                  lines.insert(lines.begin(), names.told.begin(), names.told.end());
+                                  return !looks &&
+                                         (!made.read_as->blocks() || from.sent.text("sure") == mark_of(*made.read_as));
+                              });
+    });
     return made;
 }
 

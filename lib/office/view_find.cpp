@@ -1,5 +1,6 @@
-#include "desk/journal.hpp"
+#include "desk/find.hpp"
 #include "desk/labels.hpp"
+#include "desk/listing.hpp"
 #include "desk/understood.hpp"
 #include "office/views.hpp"
 
@@ -19,7 +20,8 @@ bool holds(const ledger::stored_row& stored, const std::vector<std::string>& wor
         std::transform(stored.values[i].begin(), stored.values[i].end(), std::back_inserter(all), small);
         all += '\n';
     }
-    return std::all_of(words.begin(), words.end(), [&](const auto& word) { return all.find(word) != std::string::npos; });
+    return std::all_of(words.begin(), words.end(),
+                       [&](const auto& word) { return all.find(word) != std::string::npos; });
 }
 
 std::vector<std::string> words_of(const std::string& text) {
@@ -32,6 +34,23 @@ std::vector<std::string> words_of(const std::string& text) {
     }
     std::erase(words, "");
     return words;
+}
+
+/// Where nothing holds it: what people may have meant, by a label, a telephone number, or letters that are close.
+value near_to(const desk::season_view& seen, const std::string& asked) {
+    using enum records::kind;
+    auto lines = value::array();
+    for (const auto which : {grower, site, scale, cover, bundle, bale, shipment, ticket}) {
+        const auto found = desk::find(seen.season, which, asked);
+        for (const auto& each : found.matches.empty() ? found.near : found.matches) {
+            const auto& kind = records::info(which);
+            lines.push_back({{"kind", desk::label_of(kind)},
+                             {"key", each.id},
+                             {"link", record_link(kind.name, each.id)},
+                             {"values", found.matches.empty() ? "near it: " + each.name : each.name}});
+        }
+    }
+    return lines;
 }
 
 /// An id that is meant exactly stands before everything that only holds it.
@@ -55,6 +74,7 @@ value found_in(state& of, const std::string& asked, bool& more) {
                 others.push_back(std::move(line));
         });
     more = others.size() > most_found;
+    if (exactly.empty() && others.empty()) return near_to(seen, asked);
     for (auto& each : others)
         exactly.push_back(std::move(each));
     return exactly;
@@ -84,7 +104,8 @@ response show_found(state& of, const call& from) {
 response give_records(state& of, const call& from) {
     const auto& kind = kind_of(from.query);
     std::string text;
-    desk::csv_of_records(desk::looked_at{of.kept.opened()}, kind, {}, [&](const std::string& line) { text += line; });
+    desk::csv_of_records(desk::looked_at{of.kept.opened()}, kind, desk::list_request{},
+                         [&](const std::string& line) { text += line; });
     return download(fmt::format("{}.csv", kind.file), "text/csv; charset=utf-8", std::move(text));
 }
 

@@ -33,8 +33,8 @@ value figures_for_page(const figures::report& report) {
 /// What a coordinator looks at first.
 value key_figures(const figures::report& report) {
     auto keys = value::array();
-    for (const auto* name : {"received_bundles", "bales_weighed", "diverted_tons", "weight_over_estimate", "growers_served",
-                             "cost_per_ton"})
+    for (const auto* name : {"received_bundles", "bales_weighed", "diverted_tons", "weight_over_estimate",
+                             "growers_served", "cost_per_ton"})
         if (const auto* figure = report.find(name))
             keys.push_back({{"meaning", figure->meaning}, {"shown", render::parts::shown_text(*figure)}});
     return keys;
@@ -169,11 +169,12 @@ response take_closing(state& of, const call& from) {
     for (const auto& each : from.sent.fields())
         if (each.name.starts_with("accept-") && !each.value.empty()) accepted[each.name.substr(7)] = each.value;
     for (const auto& [code, reason] : accepted)
-        if (!reconcile::blocks_closing(code)) throw records::input_error(fmt::format("'{}' is no flag that blocks closing", code));
+        if (!reconcile::blocks_closing(code))
+            throw records::input_error(fmt::format("'{}' is no flag that blocks closing", code));
     (void)figures::close_quarter(
         of.kept.file(), quarter,
-        {from.sent.text("prepared_by"), from.sent.text("reviewed_by"), from.sent.text("certified_by")}, accepted, of.around,
-        from.sent.text("early"));
+        {from.sent.text("prepared_by"), from.sent.text("reviewed_by"), from.sent.text("certified_by")}, accepted,
+        of.around, from.sent.text("early"));
     return sent_on("/quarter?quarter=" + in_query(name));
 }
 

@@ -128,8 +128,8 @@ shown_row row_of(const desk::season_view& seen, const kind_info& kind, const std
     if (rows.empty())
         throw records::input_error(
             fmt::format("the ledger has no {} {}; look for it under Find", kind.name, fmt::join(key, " ")));
-    const auto active = std::find_if(rows.begin(), rows.end(),
-                                     [&](const auto& each) { return !seen.file.replaced_by(each.entry); });
+    const auto active =
+        std::find_if(rows.begin(), rows.end(), [&](const auto& each) { return !seen.file.replaced_by(each.entry); });
     return std::move(active == rows.end() ? rows.back() : *active);
 }
 
@@ -186,7 +186,8 @@ response take_document(state& of, const call& from) {
         throw records::input_error("no file was sent; choose one and send it again");
     const scratch_folder folder;
     const auto path = folder.write(*file->file_name, file->value);
-    (void)intake::attach(of.kept.file(), std::string{kind.name}, fmt::format("{}", fmt::join(key, " ")), path, of.around);
+    (void)intake::attach(of.kept.file(), std::string{kind.name}, fmt::format("{}", fmt::join(key, " ")), path,
+                         of.around);
     return sent_on(record_link(kind.name, key[0], key.size() > 1 ? key[1] : ""));
 }
 

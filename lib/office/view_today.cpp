@@ -1,7 +1,7 @@
-#include "desk/on_hand.hpp"
-#include "desk/understood.hpp"
+#include "desk/due.hpp"
 #include "figures/flags.hpp"
 #include "office/views.hpp"
+#include "render/svg_canvas.hpp"
 
 #include <fmt/format.h>
 
@@ -10,8 +10,8 @@
 namespace tarewell::office {
 namespace {
 
-using records::entry_no;
 using reconcile::flag_level;
+using records::entry_no;
 
 /// Flags of a level by code, with their number and meaning.
 value counted_flags(const std::vector<reconcile::flag>& flags, flag_level level) {
@@ -25,35 +25,59 @@ value counted_flags(const std::vector<reconcile::flag>& flags, flag_level level)
     return counted;
 }
 
-value sites_of(const desk::season_view& seen) {
+quantity::day today(const state& of) { return quantity::day_of(of.around.now().substr(0, 10)); }
+
+/// Whole units, thousands apart.
+std::string whole_text(quantity::weight of) {
+    return render::grouped_digits(std::to_string((of.count() + 500) / 1000));
+}
+
+value sites_of(const desk::season_view& seen, quantity::day on) {
     auto sites = value::array();
-    for (const auto& each : desk::on_hand_by_site(seen))
-        sites.push_back({{"id", each.site},
+    for (const auto& each : desk::stock_of_sites(seen, on))
+        sites.push_back({{"id", each.id},
                          {"name", each.name},
-                         {"link", record_link("site", each.site)},
+                         {"link", record_link("site", each.id)},
                          {"bundles", each.bundles},
-                         {"claimed", desk::whole_text(each.claimed)},
-                         {"capacity", each.capacity ? value{desk::whole_text(*each.capacity)} : value{}},
-                         {"percent", each.percent_full() ? value{*each.percent_full()} : value{}}});
+                         {"bales", each.bales},
+                         {"weight", whole_text(each.weight)},
+                         {"capacity", each.capacity ? value{whole_text(*each.capacity)} : value{}},
+                         {"percent", each.capacity ? value{fmt::format("{:.0f}", 100 * each.share())} : value{}}});
     return sites;
+}
+
+/// What is waited for; of each sort the most pressing few, and how many more there are.
+value due_for_page(const desk::season_view& seen, quantity::day on) {
+    constexpr std::size_t most = 5;
+    auto groups = value::array();
+    for (const auto& group : desk::waited_for(seen, on)) {
+        auto items = value::array();
+        for (const auto& each : group.items)
+            if (each.is_pressing && items.list()->size() < most) items.push_back(each.sentence);
+        const auto more = group.items.size() - items.list()->size();
+        groups.push_back(
+            {{"heading", group.heading}, {"items", std::move(items)}, {"more", more == 0 ? value{} : value{more}}});
+    }
+    return groups;
 }
 
 /// What an entry says and where it leads.
 value entry_line(const desk::season_view& seen, const ledger::journal_entry& entry) {
     value line{{"at", entry.at.substr(0, 10) + " " + entry.at.substr(11, 5)},
                {"who", entry.who},
-               {"deed", entry.deed == "void" ? "voided" : entry.deed == "correct" ? "corrected" : "recorded"},
+               {"deed", entry.deed == "void"      ? "voided"
+                        : entry.deed == "correct" ? "corrected"
+                                                  : "recorded"},
                {"sentence", entry.kind},
                {"link", nullptr}};
     const auto* kind = records::find_kind(entry.kind);
     if (kind == nullptr || kind->internal) return line;
-    seen.file.with_entry(kind->which, entry.deed == "void" ? *entry.replaces : entry.seq,
-                         [&](const ledger::stored_row& stored) {
-                             line["sentence"] = fmt::format("{} {}", kind->name, records::key_for_people(stored.values));
-                             const auto second =
-                                 kind->key_columns == 2 ? stored.values[kind->key[1]] : std::string_view{};
-                             line["link"] = record_link(kind->name, stored.values[kind->key[0]], second);
-                         });
+    seen.file.with_entry(
+        kind->which, entry.deed == "void" ? *entry.replaces : entry.seq, [&](const ledger::stored_row& stored) {
+            line["sentence"] = fmt::format("{} {}", kind->name, records::key_for_people(stored.values));
+            const auto second = kind->key_columns == 2 ? stored.values[kind->key[1]] : std::string_view{};
+            line["link"] = record_link(kind->name, stored.values[kind->key[0]], second);
+        });
     return line;
 }
 
@@ -77,9 +101,9 @@ response show_today(state& of, const call& /*from*/) {
         seen.season.the_award ? figures::flags_of(seen.season, seen.reckoning) : std::vector<reconcile::flag>{};
     put_list(data, "blocks", counted_flags(flags, flag_level::blocks));
     put_list(data, "questions", counted_flags(flags, flag_level::question));
-    put_list(data, "sites", seen.season.the_award ? sites_of(seen) : value::array());
+    put_list(data, "sites", seen.season.the_award ? sites_of(seen, today(of)) : value::array());
     data["unit"] = seen.season.the_award ? seen.unit() : "lb";
-    put_list(data, "due", value::array());
+    put_list(data, "due", seen.season.the_award ? due_for_page(seen, today(of)) : value::array());
     put_list(data, "entries", last_entries(seen));
     return page(of, "today", "Today", std::move(data));
 }

@@ -6,9 +6,11 @@ namespace tarewell::office {
 
 response show_today(state& of, const call& from);
 
-response show_kinds(state& of, const call& from);  ///< what can be entered
-response show_entry(state& of, const call& from);  ///< an empty form of a kind
+response show_kinds(state& of, const call& from); ///< what can be entered
+response show_entry(state& of, const call& from); ///< an empty form of a kind
 response take_entry(state& of, const call& from);
+response show_call(state& of, const call& from); ///< a grower calls: a registration with its covers and bundles
+response take_call(state& of, const call& from);
 response show_change(state& of, const call& from); ///< a record's values to correct
 response take_change(state& of, const call& from);
 response take_void(state& of, const call& from);
@@ -38,8 +40,8 @@ response take_who(state& of, const call& from);
 const records::kind_info& kind_of(const form& named);
 /// A key's parts: `id`, and `second` where it is given.
 std::vector<std::string> key_of(const form& named);
-/// The entry that a record stands by: its last row's, or the void's; what a correction would replace. 0 where the ledger
-/// never had it.
+/// The entry that a record stands by: its last row's, or the void's; what a correction would replace. 0 where the
+/// ledger never had it.
 records::entry_no stands_as(const ledger::ledger_file& file, const records::kind_info& kind,
                             const std::vector<std::string>& key);
 

@@ -5,8 +5,8 @@
 
 namespace tarewell::render {
 
-/// What to check first, and pictures of the audit: intervals of growers against a tolerance (a share), claims against the
-/// scale, control charts. Without head and frame, for a page that has its own.
+/// What to check first, and pictures of the audit: intervals of growers against a tolerance (a share), claims against
+/// the scale, control charts. Without head and frame, for a page that has its own.
 std::string audit_pictures(const desk::audit_view& seen, double tolerance);
 
 /// The same as one HTML file.

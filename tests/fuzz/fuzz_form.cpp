@@ -40,7 +40,8 @@ std::optional<pairs> split(const std::string& text, const form_limits& within) {
         char c = text[i] == '+' ? ' ' : text[i];
         if (c == '%') {
             const auto hex = text.substr(i + 1, 2);
-            if (hex.size() != 2 || hex.find_first_not_of("0123456789abcdefABCDEF") != std::string::npos) return std::nullopt;
+            if (hex.size() != 2 || hex.find_first_not_of("0123456789abcdefABCDEF") != std::string::npos)
+                return std::nullopt;
             c = static_cast<char>(std::strtol(hex.c_str(), nullptr, 16));
             i += 2;
         }
@@ -72,7 +73,8 @@ void check_multipart(const std::string& text) {
     for (const auto& each : read->fields()) {
         need(!each.name.empty() && each.name.size() <= within.name, "a name past the limit");
         need(each.file_name || each.value.size() <= within.value, "a value past the limit");
-        need(text.find(each.value) != std::string::npos && text.find(each.name) != std::string::npos, "bytes from nowhere");
+        need(text.find(each.value) != std::string::npos && text.find(each.name) != std::string::npos,
+             "bytes from nowhere");
         need(each.value.find("\r\n--x") == std::string::npos, "a boundary inside a value");
     }
 }
@@ -80,9 +82,9 @@ void check_multipart(const std::string& text) {
 /// Bytes as a file and as a field come back as they were.
 void check_round_trip(const std::string& bytes) {
     if (("\r\n" + bytes).find("\r\n--edge") == std::string::npos) {
-        const auto read = read_multipart("--edge\r\nContent-Disposition: form-data; name=\"f\"; filename=\"n\"\r\n\r\n" + bytes +
-                                             "\r\n--edge--\r\n",
-                                         "edge");
+        const auto read = read_multipart(
+            "--edge\r\nContent-Disposition: form-data; name=\"f\"; filename=\"n\"\r\n\r\n" + bytes + "\r\n--edge--\r\n",
+            "edge");
         need(read && read->fields().size() == 1 && read->fields()[0].value == bytes, "a file comes back changed");
     }
     if (bytes.find('\0') == std::string::npos && bytes.size() < 4096) {
@@ -94,7 +96,8 @@ void check_round_trip(const std::string& bytes) {
 /// Headers that a browser might send: nothing is found in them that does not stand there.
 void check_cookie(const std::string& text) {
     const request asked{"GET", "/", {{"cookie", text}}};
-    if (const auto found = asked.cookie("c")) need(text.find("c=" + std::string{*found}) != std::string::npos, "a cookie");
+    if (const auto found = asked.cookie("c"))
+        need(text.find("c=" + std::string{*found}) != std::string::npos, "a cookie");
 }
 
 } // namespace

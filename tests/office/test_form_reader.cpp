@@ -54,9 +54,8 @@ TEST_CASE("a form with a file is read byte for byte", "[office][form]") {
     CHECK(read->find("file")->file_name == "a b.csv");
     CHECK(read->find("file")->value == "x,y\r\n1,2\r\n");
     std::string binary{"\0\r\n--edg\xff", 9};
-    const auto raw = read_multipart("--zz\r\nContent-Disposition: form-data; name=\"f\"; filename=\"x\"\r\n\r\n" + binary +
-                                        "\r\n--zz--",
-                                    "zz");
+    const auto raw = read_multipart(
+        "--zz\r\nContent-Disposition: form-data; name=\"f\"; filename=\"x\"\r\n\r\n" + binary + "\r\n--zz--", "zz");
     REQUIRE(raw);
     CHECK(raw->find("f")->value == binary);
 }

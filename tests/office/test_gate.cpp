@@ -27,8 +27,7 @@ TEST_CASE("the key of the link is good once, for a cookie", "[office][gate]") {
     const auto let_in = v.get("/?key=" + drawn.key);
     CHECK(let_in.status == 303);
     CHECK(visitor::location(let_in) == "/");
-    CHECK(value_of(let_in, "set-cookie") ==
-          "tarewell_8123=" + drawn.session + "; Path=/; HttpOnly; SameSite=Strict");
+    CHECK(value_of(let_in, "set-cookie") == "tarewell_8123=" + drawn.session + "; Path=/; HttpOnly; SameSite=Strict");
     const auto again = v.get("/?key=" + drawn.key);
     CHECK(again.status == 403);
     CHECK(value_of(again, "set-cookie").empty());
@@ -54,8 +53,8 @@ TEST_CASE("another name for this computer is turned away", "[office][gate]") {
         set(asked, "host", host);
         CHECK(answer(v.page, asked).status == 200);
     }
-    for (const auto* host : {"evil.example:8123", "127.0.0.1", "127.0.0.1:80", "127.0.0.1:8123.evil.example", "LOCALHOST:8123",
-                             "0.0.0.0:8123", "", "user@127.0.0.1:8123", "127.0.0.1:8123 "}) {
+    for (const auto* host : {"evil.example:8123", "127.0.0.1", "127.0.0.1:80", "127.0.0.1:8123.evil.example",
+                             "LOCALHOST:8123", "0.0.0.0:8123", "", "user@127.0.0.1:8123", "127.0.0.1:8123 "}) {
         auto asked = v.asks("GET", "/");
         set(asked, "host", host);
         CHECK(answer(v.page, asked).status == 421);
@@ -90,9 +89,8 @@ TEST_CASE("what is sent from elsewhere changes nothing", "[office][gate]") {
     CHECK(sends([](auto& of) { of.headers.emplace_back("sec-fetch-site", "same-origin"); }) == 403);
     CHECK(sends([](auto& of) { of.headers.emplace_back("origin", "http://127.0.0.1:8123"); }) == 403);
     CHECK(sends([](auto& of) {
-              std::erase_if(of.headers, [](const auto& each) {
-                  return each.first == "origin" || each.first == "sec-fetch-site";
-              });
+              std::erase_if(of.headers,
+                            [](const auto& each) { return each.first == "origin" || each.first == "sec-fetch-site"; });
           }) == 403);
     CHECK(sends([](auto& of) {
               set(of, "origin", "null");
@@ -130,8 +128,8 @@ TEST_CASE("every answer keeps script, frames and strangers out", "[office][gate]
     for (const auto& told : {v.get("/"), v.get("/office.css"), v.get("/nothing"), answer(v.page, foreign),
                              v.get("/form?quarter=2026-Q2&form=quarter_page")}) {
         const auto policy = value_of(told, "content-security-policy");
-        CHECK_THAT(policy, holds("default-src 'none'") && holds("frame-ancestors 'none'") && holds("form-action 'self'") &&
-                               holds("base-uri 'none'") && !holds("unsafe"));
+        CHECK_THAT(policy, holds("default-src 'none'") && holds("frame-ancestors 'none'") &&
+                               holds("form-action 'self'") && holds("base-uri 'none'") && !holds("unsafe"));
         CHECK(value_of(told, "x-content-type-options") == "nosniff");
         CHECK(value_of(told, "referrer-policy") == "no-referrer");
         CHECK(value_of(told, "cache-control") == "no-store");
@@ -142,12 +140,13 @@ TEST_CASE("a script in a name is text on every page that shows it", "[office][ga
     visitor v;
     const std::string script = "<script>alert(1)</script>\"'><img src=x onerror=alert(2)>";
     v.must({"record", "grower", "--grower", "G9", "--name", script, "--farm", "=1+1", "--region", "KB"});
-    v.must({"record", "cover", "--registration", "R9", "--date", "2026-05-05", "--grower", "G9", "--site", "S1", "--cover",
-            "1", "--length_ft", "48", "--width_ft", "30", "--layers", "1"});
-    for (const auto* target : {"/", "/record?kind=grower&id=G9", "/record?kind=cover&id=R9", "/correct?kind=grower&id=G9",
-                               "/find?q=alert", "/find?q=%3Cscript%3Ealert(1)%3C%2Fscript%3E", "/enter?kind=bundle",
-                               "/enter?kind=ticket&ticket=%22%3E%3Cscript%3E", "/flags?code=%3Cscript%3E",
-                               "/record?kind=%3Cscript%3E&id=1", "/quarter?quarter=%3Cscript%3E"}) {
+    v.must({"record", "cover", "--registration", "R9", "--date", "2026-05-05", "--grower", "G9", "--site", "S1",
+            "--cover", "1", "--length_ft", "48", "--width_ft", "30", "--layers", "1"});
+    for (const auto* target :
+         {"/", "/record?kind=grower&id=G9", "/record?kind=cover&id=R9", "/correct?kind=grower&id=G9", "/find?q=alert",
+          "/find?q=%3Cscript%3Ealert(1)%3C%2Fscript%3E", "/enter?kind=bundle",
+          "/enter?kind=ticket&ticket=%22%3E%3Cscript%3E", "/flags?code=%3Cscript%3E", "/record?kind=%3Cscript%3E&id=1",
+          "/quarter?quarter=%3Cscript%3E"}) {
         INFO(target);
         const auto body = v.get(target).body;
         CHECK_THAT(body, !holds("<script>") && !holds("<img"));

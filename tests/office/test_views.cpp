@@ -1,6 +1,5 @@
 #include "visitor.hpp"
 
-#include "desk/on_hand.hpp"
 #include "office/scratch.hpp"
 
 #include <regex>
@@ -20,9 +19,10 @@ std::string hidden(const std::string& body, const std::string& name) {
 
 TEST_CASE("every view of the quiet season is shown", "[office]") {
     visitor v;
-    for (const auto* target : {"/", "/enter", "/find", "/find?q=Ruth", "/quarter", "/quarter?quarter=2026-Q2", "/flags", "/files",
-                               "/audit", "/who", "/record?kind=bale&id=L1", "/record?kind=bale&id=L1&second=B2",
-                               "/record?kind=cover&id=R1", "/correct?kind=bale&id=L1&second=B2"}) {
+    for (const auto* target :
+         {"/", "/enter", "/find", "/find?q=Ruth", "/register", "/quarter", "/quarter?quarter=2026-Q2", "/flags",
+          "/files", "/audit", "/who", "/record?kind=bale&id=L1", "/record?kind=bale&id=L1&second=B2",
+          "/record?kind=cover&id=R1", "/correct?kind=bale&id=L1&second=B2"}) {
         INFO(target);
         const auto told = v.get(target);
         CHECK(told.status == 200);
@@ -38,7 +38,8 @@ TEST_CASE("every view of the quiet season is shown", "[office]") {
     CHECK(v.get("/enter?kind=closing").status == 422);
 }
 
-TEST_CASE("a ticket is recorded once, told as it was understood, and the next begins with what they share", "[office]") {
+TEST_CASE("a ticket is recorded once, told as it was understood, and the next begins with what they share",
+          "[office]") {
     visitor v;
     auto fields = visitor::ticket("T3", "110");
     fields.emplace_back("once", "form-1");
@@ -50,7 +51,8 @@ TEST_CASE("a ticket is recorded once, told as it was understood, and the next be
                               holds("Bale L2 has ticket T2 already"));
     CHECK_THAT(next.body, holds("name=\"date\" type=\"date\" value=\"2026-05-23\"") &&
                               holds("<option selected>printed</option>") && holds("the last one was T3"));
-    CHECK_THAT(next.body, holds("name=\"net\" type=\"text\" value=\"\"") && holds("name=\"ticket\" type=\"text\" value=\"\""));
+    CHECK_THAT(next.body,
+               holds("name=\"net\" type=\"text\" value=\"\"") && holds("name=\"ticket\" type=\"text\" value=\"\""));
     CHECK(v.post("/enter", fields).status == 303); // Back, and Enter again
     CHECK(v.head() == head);
 }
@@ -70,11 +72,11 @@ TEST_CASE("what is wrong is told beside its field, and what was typed stays", "[
 
 TEST_CASE("a doubt that blocks a closing is recorded only when its own tick is sent", "[office]") {
     visitor v;
-    v.must({"record", "cover", "--registration", "R3", "--date", "2026-05-05", "--grower", "G1", "--site", "S1", "--cover", "1",
-            "--length_ft", "48", "--width_ft", "30", "--layers", "1"});
+    v.must({"record", "cover", "--registration", "R3", "--date", "2026-05-05", "--grower", "G1", "--site", "S1",
+            "--cover", "1", "--length_ft", "48", "--width_ft", "30", "--layers", "1"});
     v.must({"record", "bundle", "--bundle", "B6", "--registration", "R3", "--number", "1", "--of", "1"});
-    v.must({"record", "receipt", "--receipt", "RC6", "--date", "2026-05-15", "--site", "S2", "--bundle", "B6", "--outcome",
-            "accepted"});
+    v.must({"record", "receipt", "--receipt", "RC6", "--date", "2026-05-15", "--site", "S2", "--bundle", "B6",
+            "--outcome", "accepted"});
     v.must({"record", "bale", "--bale", "L3", "--date", "2026-05-20", "--site", "S2", "--bundle", "B6"});
     const auto head = v.head();
     auto fields = visitor::ticket("T3", "860"); // ten times the claim of 86.4 lb
@@ -120,7 +122,8 @@ TEST_CASE("a correction names its reason, and is refused where the record was ch
     const auto done = v.post("/correct", fields);
     CHECK(done.status == 303);
     const auto record = v.get(visitor::location(done)).body;
-    CHECK_THAT(record, holds("Corrected by entry") && holds("misread on the printer&#39;s slip") && holds("<dd>151</dd>"));
+    CHECK_THAT(record,
+               holds("Corrected by entry") && holds("misread on the printer&#39;s slip") && holds("<dd>151</dd>"));
     // The same form from another tab, or after a terminal was there.
     const auto head = v.head();
     const auto again = v.post("/correct", [&] {
@@ -169,9 +172,11 @@ TEST_CASE("a sheet is looked at row by row and taken in whole or not at all", "[
     visitor v;
     const auto head = v.head();
     const std::string good = "grower,name,region\nG7,Ola Fenn,KB\nG8,=Tam,KB\n";
-    const auto bad = v.send_file("/files", {{"kind", ""}}, "../../growers.csv", "grower,name,region\nG7,Ola,XX\nG8,,KB\n");
+    const auto bad =
+        v.send_file("/files", {{"kind", ""}}, "../../growers.csv", "grower,name,region\nG7,Ola,XX\nG8,,KB\n");
     CHECK(bad.status == 422);
-    CHECK_THAT(bad.body, holds("<li>growers.csv:2:region:") && holds("<li>growers.csv:3:name:") && !holds("tarewell_office_"));
+    CHECK_THAT(bad.body,
+               holds("<li>growers.csv:2:region:") && holds("<li>growers.csv:3:name:") && !holds("tarewell_office_"));
     const auto seen = v.send_file("/files", {{"kind", ""}}, "growers-may.csv", good);
     CHECK(seen.status == 200);
     CHECK_THAT(seen.body, holds("2 rows, 2 new") && holds("Nothing is imported yet"));
@@ -238,25 +243,46 @@ TEST_CASE("whoever has not said who they are is asked first", "[office]") {
     CHECK_THAT(v.must({"ledger", "history", "ticket", "T3"}), holds("Maud Ellery"));
 }
 
-TEST_CASE("on hand by site adds up to the figure", "[office][desk]") {
-    quiet_clerk c;
-    c.must({"record", "cover", "--registration", "R3", "--date", "2026-06-01", "--grower", "G1", "--site", "S3", "--cover", "1",
-            "--length_ft", "48", "--width_ft", "30", "--layers", "1"});
-    c.must({"record", "bundle", "--bundle", "B6", "--registration", "R3", "--number", "1", "--of", "1"});
-    c.must({"record", "receipt", "--receipt", "RC6", "--date", "2026-06-02", "--site", "S3", "--bundle", "B6", "--outcome",
-            "accepted"});
-    c.must({"correct", "site", "S3", "--capacity_lb", "100", "--why", "measured"});
-    const auto lines = desk::on_hand_by_site(desk::season_view{ledger::ledger_file::open(c.ledger_path())});
-    REQUIRE(lines.size() == 3);
-    CHECK(lines[0].bundles == 0); // weighed and shipped
-    CHECK(lines[2].site == "S3");
-    CHECK(lines[2].bundles == 1);
-    CHECK(quantity::text_of(lines[2].claimed) == "86.400"); // C: 48 x 30 x 1.5 x .04
-    CHECK(lines[2].percent_full() == 86);                   // C: 86.4 of 100, half up
-    CHECK(desk::whole_text(lines[2].claimed) == "86");
-    c.must({"record", "haul", "--haul", "H9", "--date", "2026-06-03", "--from", "S3", "--to", "S2", "--bundle", "B6"});
-    const auto moved = desk::on_hand_by_site(desk::season_view{ledger::ledger_file::open(c.ledger_path())});
-    CHECK((moved[1].bundles == 1 && moved[2].bundles == 0));
+TEST_CASE("a grower who calls is registered with covers, bundles and labels at once", "[office]") {
+    visitor v;
+    const auto head = v.head();
+    std::vector<std::pair<std::string, std::string>> fields{{"who", "Ola Fenn"},
+                                                            {"site", "creamery"},
+                                                            {"date", "2026-06-02"},
+                                                            {"sizes", "48x30, 96 x 30"},
+                                                            {"once", "call-1"}};
+    const auto done = v.post("/register", fields);
+    CHECK(done.status == 200);
+    CHECK_THAT(done.body, holds("Ola Fenn") && holds("labels:"));
+    const auto after = v.head();
+    CHECK(after > head + 3); // the grower, two covers, bundles
+    fields[4].second = "call-2";
+    const auto twice = v.post("/register", fields);
+    CHECK(twice.status == 422);
+    CHECK_THAT(twice.body, holds("name=\"again\"") && holds("value=\"Ola Fenn\""));
+    auto near = fields;
+    near[0].second = "Ola Fen";
+    CHECK_THAT(v.post("/register", near).body, holds("someone new") && holds("name=\"is\""));
+    fields[3].second = "96 by";
+    CHECK(v.post("/register", fields).status == 422);
+    CHECK(v.head() == after);
+}
+
+TEST_CASE("a name stands for an id, and several are told", "[office]") {
+    visitor v;
+    const std::vector<std::pair<std::string, std::string>> cover{
+        {"kind", "cover"}, {"registration", "R7"}, {"date", "2026-05-05"}, {"grower", "ruth"}, {"site", "creamery"},
+        {"cover", "1"},    {"length_ft", "48"},    {"width_ft", "30"},     {"layers", "1"}};
+    const auto sent = v.post("/enter", cover);
+    CHECK(sent.status == 303);
+    CHECK_THAT(v.get(visitor::location(sent)).body, holds("grower G1 (Ruth Ames)") && holds("site S1 (Old Creamery)"));
+    auto several = cover;
+    several[1].second = "R8";
+    several[4].second = "S"; // no id, and no name has it alone
+    const auto asked = v.post("/enter", several);
+    CHECK(asked.status == 422);
+    CHECK_THAT(asked.body, holds("id=\"e-site\""));
+    CHECK_THAT(v.get("/find?q=Rut+Ame").body, holds("Ruth Ames"));
 }
 
 TEST_CASE("a file's name from a browser is no path", "[office]") {

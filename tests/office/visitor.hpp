@@ -45,7 +45,8 @@ class visitor : public quiet_clerk {
         made.headers.emplace_back("content-type", "multipart/form-data; boundary=----edge7");
         fields.emplace_back("token", drawn.token);
         for (const auto& [field, value] : fields)
-            made.body += fmt::format("------edge7\r\nContent-Disposition: form-data; name=\"{}\"\r\n\r\n{}\r\n", field, value);
+            made.body +=
+                fmt::format("------edge7\r\nContent-Disposition: form-data; name=\"{}\"\r\n\r\n{}\r\n", field, value);
         made.body += fmt::format("------edge7\r\nContent-Disposition: form-data; name=\"file\"; filename=\"{}\"\r\n"
                                  "Content-Type: text/csv\r\n\r\n{}\r\n------edge7--\r\n",
                                  name, bytes);
@@ -60,8 +61,8 @@ class visitor : public quiet_clerk {
     }
     /// A good ticket on bale L2, a check weight.
     static std::vector<std::pair<std::string, std::string>> ticket(const std::string& id, const std::string& net) {
-        return {{"kind", "ticket"}, {"ticket", id},  {"date", "2026-05-23"}, {"scale", "P1"},       {"weighs", "bale"},
-                {"subject", "L2"},  {"net", net},    {"unit", "lb"},         {"entry", "printed"}};
+        return {{"kind", "ticket"}, {"ticket", id}, {"date", "2026-05-23"}, {"scale", "P1"},     {"weighs", "bale"},
+                {"subject", "L2"},  {"net", net},   {"unit", "lb"},         {"entry", "printed"}};
     }
 };
 
