@@ -194,8 +194,10 @@ void add_audit(const command& program, context& with) {
               desk::audit_constants);
     add_bales(sub, with);
     add_scales(sub, with);
-    add_plain(sub, with, "total", "what all that was received weighs: weighed, and on hand with an interval; an estimate, not the filed figure",
-              desk::audit_total);
+    add_plain(
+        sub, with, "total",
+        "what all that was received weighs: weighed, and on hand with an interval; an estimate, not the filed figure",
+        desk::audit_total);
     add_next(sub, with);
     add_sample(sub, with);
     add_page(sub, with);

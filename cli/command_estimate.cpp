@@ -12,7 +12,8 @@ void add_estimate(const command& program, context& with) {
     sub.value("--length", how.length, "length of the house, ft").required();
     sub.value("--width", how.width, "floor width, ft").required();
     auto rise = sub.value("--rise", how.rise, "floor to ridge, ft: the arc is worked out");
-    sub.flag("--half-circle", how.half_circle, "the cover is a half circle over its floor").excludes(rise);
+    auto half = sub.flag("--half-circle", how.half_circle, "the cover is a half circle over its floor").excludes(rise);
+    sub.flag("--flat", how.flat, "an endwall or a flat sheet: no more film than floor").excludes(rise).excludes(half);
     sub.value("--layers", how.layers, "layers of film").between(1, 1000);
     sub.value("--mil", how.mil, "thickness in mil: the weight is worked out from it");
     sub.value("--factor", how.factor, "film area over floor area, without a rise (1.5, or the ledger's setting)");

@@ -102,9 +102,23 @@ command_line::~command_line() = default;
 
 command command_line::root() { return command{&in_->program, &in_->kept}; }
 
+void command_line::version(const std::string& text) {
+    in_->program.set_version_flag("--version", text, "show the program's version");
+}
+
 void command_line::footer(const std::string& text) { in_->program.footer(text); }
 
 namespace {
+
+constexpr std::string_view before_example = "Example:\n  ";
+
+void give_examples(CLI::App& to, const std::string& path, const std::function<std::string(const std::string&)>& of) {
+    for (auto* below : to.get_subcommands({})) {
+        const auto its = path.empty() ? below->get_name() : path + " " + below->get_name();
+        if (const auto example = of(its); !example.empty()) below->footer(std::string{before_example} + example);
+        give_examples(*below, its, of);
+    }
+}
 
 /// "tarewell quarter show"
 std::string path_of(const CLI::App& of) {
@@ -168,6 +182,10 @@ std::string slip_among(const std::vector<std::string>& arguments, const CLI::App
 
 } // namespace
 
+void command_line::examples(const std::function<std::string(const std::string& path)>& of) {
+    give_examples(in_->program, {}, of);
+}
+
 std::optional<int> command_line::run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
     try {
         in_->program.parse(std::vector<std::string>{arguments.rbegin(), arguments.rend()});
@@ -195,7 +213,9 @@ described_option described(const CLI::Option& of) {
 }
 
 described_command described(const CLI::App& of) {
-    described_command made{of.get_name(), of.get_description(), {}, {}};
+    described_command made{of.get_name(), of.get_description(), {}, {}, {}};
+    if (const auto footer = of.get_footer(); footer.starts_with(before_example))
+        made.example = footer.substr(before_example.size());
     for (const auto* each : of.get_options([&](const CLI::Option* one) { return one != of.get_help_ptr(); }))
         made.options.push_back(described(*each));
     for (const auto* below : of.get_subcommands({}))

@@ -79,7 +79,7 @@ struct described_option {
     bool required = false;
 };
 struct described_command {
-    std::string name, what;
+    std::string name, what, example;       ///< the example as typed; empty without one
     std::vector<described_option> options; ///< in the order of the help
     std::vector<described_command> below;
 };
@@ -94,6 +94,9 @@ class command_line {
 
     [[nodiscard]] command root();
     void footer(const std::string& text);
+    void version(const std::string& text); ///< what `--version` prints
+    /// Each command's help ends with what this gives for its path, such as "quarter close".
+    void examples(const std::function<std::string(const std::string& path)>& of);
     [[nodiscard]] std::vector<described_command> commands() const;
     /// Parses and runs the command named. Help goes to out, what is wrong with the arguments to err; returns an exit
     /// code then, nothing when the command ran. What a command throws goes on to the caller.

@@ -2,6 +2,7 @@
 #include "intake/intake.hpp"
 #include "ledger/load_season.hpp"
 #include "names.hpp"
+#include "write_and_tell.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -13,12 +14,7 @@ namespace {
 
 using records::kind_info;
 
-struct options {
-    std::map<std::string, std::string> given;
-    std::vector<std::string> key;
-    std::string reason, once;
-    bool yes = false;
-};
+using options = record_how;
 
 /// One flag for each column; `required` only where a record is new.
 void add_columns(const command& to, const kind_info& kind, options& into, bool recording) {
@@ -38,37 +34,6 @@ void tell(const intake::change_summary& change, const char* verb, std::ostream& 
     if (!change.note.empty()) out << change.note << '\n';
 }
 
-/// Writes it, says what it was understood as and what it raises; where a person sits at a terminal, what blocks a
-/// closing is asked about first.
-void write_and_tell(const options& how, records::kind which, const char* verb, context& with, ledger::ledger_file& file,
-                    const std::function<intake::change_summary(const intake::agreement&)>& write) {
-    std::optional<desk::echo> told;
-    const auto agree = [&](const std::vector<records::entry_no>& entries) {
-        told = desk::echo_of(file, which, entries);
-        return !told->blocks();
-    };
-    const bool asks = with.ask && !how.yes;
-    auto change = write(asks ? agree : intake::agreement{});
-    if (change.held_back) {
-        with.err << told->text();
-        for (const auto& line : told->understood)
-            with.err << line << '\n';
-        if (!with.ask("This blocks a closing. Record it all the same?")) {
-            with.err << "nothing was changed\n";
-            with.exit = findings;
-            return;
-        }
-        change = write({});
-        told = desk::echo{told->understood, {}, {}}; // its doubts were told
-    }
-    tell(change, verb, with.out);
-    if (change.entries.empty()) return;
-    if (!told) told = desk::echo_of(file, which, change.entries); // written: others need not wait for the season
-    with.err << told->text();
-    for (const auto& line : told->understood)
-        with.out << line << '\n';
-}
-
 /// "REGISTRATION [COVER]"
 std::string key_words(const kind_info& kind) {
     std::string words;
@@ -84,6 +49,50 @@ std::string key_names(const kind_info& kind) {
 }
 
 } // namespace
+
+bool write_and_tell(const record_how& how, records::kind which, const char* verb, context& with,
+                    ledger::ledger_file& file,
+                    const std::function<intake::change_summary(const intake::agreement&)>& write) {
+    std::optional<desk::echo> told;
+    const auto agree = [&](const std::vector<records::entry_no>& entries) {
+        told = desk::echo_of(file, which, entries);
+        return !told->blocks();
+    };
+    const bool asks = with.ask && !how.yes;
+    auto change = write(asks ? agree : intake::agreement{});
+    if (change.held_back) {
+        with.err << told->text();
+        for (const auto& line : told->understood)
+            with.err << line << '\n';
+        if (!with.ask("This blocks a closing. Record it all the same?")) {
+            with.err << "nothing was changed\n";
+            with.exit = findings;
+            return false;
+        }
+        change = write({});
+        told = desk::echo{told->understood, {}, {}}; // its doubts were told
+    }
+    tell(change, verb, with.out);
+    if (change.entries.empty()) return true;
+    if (!told) told = desk::echo_of(file, which, change.entries); // written: others need not wait for the season
+    with.err << told->text();
+    for (const auto& line : told->understood)
+        with.out << line << '\n';
+    return true;
+}
+
+bool record_and_tell(const record_how& how, const kind_info& kind, context& with, ledger::ledger_file& file) {
+    auto given = how.given;
+    desk::look_up names{file};
+    names.put_ids(kind.which, given);
+    tell_found(names, with);
+    return write_and_tell(how, kind.which, "recorded", with, file, [&](const intake::agreement& agree) {
+        return desk::with_names(names, [&] {
+            return intake::record(file, kind.which, given, with.writing(), how.once, {}, intake::sight::neighbours,
+                                  agree);
+        });
+    });
+}
 
 void tell_filed(const ledger::ledger_file& file, const std::vector<records::entry_no>& entries, context& with) {
     if (entries.empty()) return;
@@ -129,15 +138,7 @@ void add_record(const command& program, context& with) {
         sub.flag("--yes", how.yes, "don't ask, though it blocks a closing");
         sub.does([&how, &kind, &with] {
             auto file = with.open();
-            desk::look_up names{file};
-            names.put_ids(kind.which, how.given);
-            tell_found(names, with);
-            write_and_tell(how, kind.which, "recorded", with, file, [&](const intake::agreement& agree) {
-                return desk::with_names(names, [&] {
-                    return intake::record(file, kind.which, how.given, with.writing(), how.once, {},
-                                          intake::sight::neighbours, agree);
-                });
-            });
+            record_and_tell(how, kind, with, file);
         });
     }
 }
@@ -170,7 +171,7 @@ void add_correct(const command& program, context& with) {
 }
 
 void add_void(const command& program, context& with) {
-    auto voiding = program.add("void", "take a record out of force; it stays in the journal");
+    auto voiding = program.add("void", "void a record: it counts no more, and stays in the journal");
     voiding.wants_subcommand();
     for (const auto& kind : records::recorded_kinds()) {
         auto sub = voiding.add(std::string{kind.name}, "named by its " + key_names(kind));

@@ -1,5 +1,6 @@
 #include "context.hpp"
 #include "figures/figure.hpp"
+#include "manual.hpp"
 #include "reconcile/flags.hpp"
 #include "records/settings.hpp"
 
@@ -27,6 +28,7 @@ std::string line_of(const described_option& of) {
 void write_command(const described_command& of, const std::string& before, std::ostream& out) {
     const auto name = before + " " + of.name;
     out << fmt::format("### `{}`\n\n{}.\n\n", name, of.what);
+    if (!of.example.empty()) out << fmt::format("    {}\n\n", of.example);
     if (!of.options.empty()) {
         out << heading_row({"takes", "needed", "usual", "what"});
         for (const auto& each : of.options)
@@ -75,16 +77,12 @@ void write_tables(std::ostream& out) {
         out << row({std::string{each.name}, std::string{each.default_value}, std::string{each.meaning}});
 }
 
-void write_reference(std::ostream& out) {
-    // The table of commands asks for a world, and reaches for none of it while nothing is called.
-    context nowhere{out, out, false, [](const std::string&) { return std::string{}; }, {}};
-    command_line line{"tarewell", {}};
-    set_up(line, nowhere);
+void write_reference(const std::vector<described_command>& commands, std::ostream& out) {
     out << "# Reference\n\nWritten by `tarewell reference` from the program's own tables; a test holds this file to "
            "it.\n\n## Commands\n\nEvery command takes `--ledger FILE` (or set TAREWELL_LEDGER) and `--who NAME` (or "
            "set "
            "TAREWELL_WHO). `--help` says what\na command takes, `--json` gives its answer to machines.\n\n";
-    for (const auto& each : line.commands())
+    for (const auto& each : commands)
         write_command(each, "tarewell", out);
     write_tables(out);
     out << "\n## Exit codes\n\n" << heading_row({"code", "means"});
@@ -95,8 +93,24 @@ void write_reference(std::ostream& out) {
 } // namespace
 
 void add_reference(const command& program, context& with) {
-    program.add("reference", "print the reference of commands, files, figures, flags, settings and exit codes")
-        .does([&with] { write_reference(with.out); });
+    auto sub =
+        program.add("reference", "print the reference of commands, files, figures, flags, settings and exit codes");
+    auto& form = sub.keep<std::string>();
+    form = "markdown";
+    sub.value("FORM", form, "markdown, the manual page (man), or completion for a shell (bash, zsh, fish)")
+        .one_of({"markdown", "man", "bash", "zsh", "fish"});
+    sub.does([&form, &with] {
+        // The table of commands asks for a world, and reaches for none of it while nothing is called.
+        context nowhere{with.out, with.out, false, [](const std::string&) { return std::string{}; }, {}};
+        command_line line{"tarewell", {}};
+        set_up(line, nowhere);
+        const auto write = form == "man"    ? write_man_page
+                           : form == "bash" ? write_bash_completion
+                           : form == "zsh"  ? write_zsh_completion
+                           : form == "fish" ? write_fish_completion
+                                            : write_reference;
+        write(line.commands(), with.out);
+    });
 }
 
 } // namespace tarewell::cli

@@ -60,7 +60,7 @@ void add_report(const command& program, context& with) {
         .required();
     check.does([&check_what, &with] { run_check(check_what, with); });
     sub.does([&request, &with] {
-        if (request.file.empty()) throw missing_argument("FORM, QUARTER and OUT (or forms, names, check)");
+        if (request.file.empty()) throw missing_argument("FORM, QUARTER, OUT (or forms, names, check)");
         write_form(request, with);
     });
 }

@@ -30,6 +30,9 @@ struct context {
     /// Asks a person and waits for yes or no; empty where nobody sits at a terminal.
     std::function<bool(const std::string& question)> ask = {};
 
+    /// Reads a line that a person types after a prompt; nothing at the end. Empty where nobody sits at a terminal.
+    std::function<std::optional<std::string>(const std::string& prompt)> read_line = {};
+
     std::string ledger_path = {}; ///< --ledger
     std::string who = {};         ///< --who
     bool json = false;            ///< --json of the command that runs
@@ -68,6 +71,7 @@ void set_up(command_line& line, context& with);
 void add_new(const command& program, context& with);
 void add_intake(const command& program, context& with);
 void add_record(const command& program, context& with);
+void add_enter(const command& program, context& with);
 void add_correct(const command& program, context& with);
 void add_void(const command& program, context& with);
 void add_award(const command& program, context& with);

@@ -35,12 +35,24 @@ bool ask(const std::string& question) {
     return said == "y" || said == "Y" || said == "yes";
 }
 
+std::optional<std::string> read_line(const std::string& prompt) {
+    std::cout.flush();
+    std::cerr << prompt << std::flush;
+    std::string line;
+    if (std::getline(std::cin, line)) return line;
+    std::cerr << '\n';
+    return std::nullopt;
+}
+
 } // namespace
 
 int main(int count, char** values) {
     std::ios::sync_with_stdio(false);
     tarewell::cli::context with{std::cout, std::cerr, isatty(STDERR_FILENO) == 1, environment, {now, random_hex, {}}};
-    if (isatty(STDIN_FILENO) == 1 && with.talk_on_terminal) with.ask = ask;
+    if (isatty(STDIN_FILENO) == 1 && with.talk_on_terminal) {
+        with.ask = ask;
+        with.read_line = read_line;
+    }
     const std::vector<std::string> arguments{values + 1, values + count};
     const int code = tarewell::cli::run(arguments, with);
     std::cout.flush();

@@ -1,18 +1,22 @@
 #include "context.hpp"
+#include "examples.hpp"
 #include "render/form_writer.hpp"
 
 #include <fmt/format.h>
 
 #include <ostream>
+#include <version.hpp>
 
 namespace tarewell::cli {
 
 const std::vector<table_entry>& commands() {
+    // clang-format off: a line for each
     static const std::vector<table_entry> table = {
         {"new", add_new},
         {"register", add_register},
         {"intake", add_intake},
         {"record", add_record},
+        {"enter", add_enter},
         {"correct", add_correct},
         {"void", add_void},
         {"list", add_list},
@@ -31,6 +35,7 @@ const std::vector<table_entry>& commands() {
         {"audit", add_audit},
         {"reference", add_reference},
     };
+    // clang-format on
     return table;
 }
 
@@ -73,6 +78,8 @@ void set_up(command_line& line, context& with) {
     program.value("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
     for (const auto& each : commands())
         each.add(program, with);
+    line.version(fmt::format("tarewell {}", version));
+    line.examples(example_of);
     // After the commands, which would each repeat it.
     std::string codes;
     for (const auto& each : exit_codes())

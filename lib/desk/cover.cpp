@@ -13,7 +13,7 @@ using quantity::weight_unit;
 quantity::decimal number(const char* flag, const std::string& text) {
     const auto reading = quantity::read_decimal(text);
     if (reading.fault != quantity::decimal_fault::none || reading.value.mantissa <= 0)
-        throw records::input_error(fmt::format("{}: '{}' is no number above 0; write it as 30 or 7.5", flag, text));
+        throw records::input_error(fmt::format("{}: '{}' is not a number above 0; write it as 30 or 7.5", flag, text));
     return reading.value;
 }
 
@@ -26,6 +26,7 @@ estimate::cover_size size_of(const cover_request& how) {
     cover.length = length("--length", how.length, how.metres);
     cover.width = length("--width", how.width, how.metres);
     cover.layers = how.layers;
+    cover.flat = how.flat;
     if (how.half_circle)
         cover.rise = quantity::length{cover.width.numerator, cover.width.denominator * 2};
     else if (!how.rise.empty())
@@ -84,9 +85,9 @@ result work_out(const cover_request& how, weight_unit unit) {
     result made{};
     made.area_ft2 = estimate::film_area_ft2(cover, program);
     made.claimed = estimate::claimed_weight({&cover, 1}, program, unit);
-    auto flat = cover;
-    flat.thickness.reset();
-    if (cover.thickness) made.by_constant = estimate::claimed_weight({&flat, 1}, program, unit);
+    auto without = cover;
+    without.thickness.reset();
+    if (cover.thickness) made.by_constant = estimate::claimed_weight({&without, 1}, program, unit);
     const auto thickness = cover.thickness.value_or(quantity::mils{{6, 0}});
     const auto constant = program.area_weight_lb_per_ft2;
     made.constant_over_clean = static_cast<double>(
@@ -107,6 +108,16 @@ std::string comparison(const cover_request& how, const result& made) {
     return fmt::format("The program's constant, {} lb/ft2, claims {:.0f} % more than clean {} mil film can weigh{}.",
                        how.area_weight, percent, how.mil.empty() ? "6" : how.mil,
                        how.mil.empty() ? " (6 mil is usual for greenhouses; give --mil for this film)" : "");
+}
+
+/// Film of the trade is 1 to 12 mil thick, ground sheets up to 20 (common practice, no source): beyond is a slip.
+std::string odd_thickness(const cover_request& how) {
+    if (how.mil.empty()) return {};
+    const auto mil = quantity::nearest_double(number("--mil", how.mil));
+    if (mil >= 0.5 && mil <= 20) return {};
+    return fmt::format("{} mil is no usual film, which is 1 to 12 mil: look whether --mil is in thousandths of an inch "
+                       "(25 micrometres are 1 mil).",
+                       how.mil);
 }
 
 void tell_bundles(answer& made, const cover_request& how, const std::vector<weight>& plan) {
@@ -131,6 +142,8 @@ answer tell(const cover_request& how, const result& of) {
                  {"weight_by_constant", of.by_constant.value_or(of.claimed)},
                  {"constant_over_clean", of.constant_over_clean}};
     if (!said.empty()) made.data["note"] = said;
+    const auto odd = odd_thickness(how);
+    if (!odd.empty()) made.data["doubt"] = odd;
     made.say("film area     {:.1f} ft2 (floor area x {:.4f}, {} {})\n", area, factor, how.layers,
              how.layers == 1 ? "layer" : "layers");
     made.say("estimate      {} {} ({})\n", quantity::text_of(of.claimed), how.unit,
@@ -141,6 +154,7 @@ answer tell(const cover_request& how, const result& of) {
                  how.unit);
     tell_bundles(made, how, of.plan);
     if (!said.empty()) made.say("{}\n", said);
+    if (!odd.empty()) made.say("{}\n", odd);
     made.say("Lift bundles with help; cut off and leave out soiled edges, staples, twine and lath.\n");
     return made;
 }

@@ -9,7 +9,7 @@ struct cover_request {
     std::string length, width, rise, mil, name = "NAME";
     std::string factor, area_weight, density, aim, maximum; ///< empty: the program's
     int layers = 1;
-    bool half_circle = false, metres = false;
+    bool half_circle = false, flat = false, metres = false;
     std::string unit = "lb"; ///< of the weights: lb or kg
 };
 

@@ -10,12 +10,6 @@ namespace {
 
 using quantity::text_of;
 
-/// As people read it: reals to six digits.
-std::string shown(const figures::value& of) {
-    const auto* real = std::get_if<figures::real>(&of);
-    return real == nullptr ? figures::text_of(of) : fmt::format("{:.6g}", *real);
-}
-
 /// The entries that moved figures, and which.
 void say_what_moved(answer& made, const std::vector<figures::restatement>& moved) {
     std::map<entry_no, std::pair<ledger::journal_entry, std::string>> entries;
@@ -101,10 +95,11 @@ answer restatements_of(const looked_at& at, const std::string& named, std::optio
     const auto as_of = at.upto(asked);
     const auto moved = figures::restate(at.file, quarter, as_of);
     table restated{{"figure", "=unit", "filed", "now", "difference", "unit=", "=entries", "=own_rows"}};
-    const auto both = [](const figures::value& of) { return cell{shown(of), value_of(of)}; };
-    for (const auto& each : moved)
+    for (const auto& each : moved) {
+        const auto both = [&](const figures::value& of) { return cell{figures::shown(of, each.unit), value_of(of)}; };
         restated.add({each.figure, each.unit, both(each.filed), both(each.now), both(each.difference()), each.unit,
                       cell{"", entries_of(each)}, each.exactly});
+    }
     answer made;
     made.found = !moved.empty();
     made.data = {{"quarter", named},

@@ -53,11 +53,6 @@ bool adds_nothing(const std::vector<evidence_row>& rows) {
     return std::none_of(rows.begin(), rows.end(), [](const evidence_row& row) { return row.adds.has_value(); });
 }
 
-std::string shown_value(const figure& of) {
-    if (const auto* real = std::get_if<figures::real>(&of.value)) return fmt::format("{:.6g}", *real);
-    return figures::text_of(of.value);
-}
-
 struct described {
     std::string key, date, values;
     ledger::journal_entry entry;
@@ -115,7 +110,7 @@ answer rows_behind(const quarter_seen& shown, const std::string& name) {
     made.data["unit_of_adds"] = unit_of_adds(of, shown.seen);
     const auto left = on_no_row(of, evidence);
     if (left.value_or(0) != 0) made.data["on_no_row"] = adds_text(of, *left);
-    const auto text = figures::text_of(of.value);
+    const auto text = figures::shown(of.value, of.unit);
     made.say("{} of {}: {} {}\n{}.\n\n", of.name, quarter, text.empty() ? "undefined, since " + of.reason : text,
              text.empty() ? "" : of.unit, of.meaning);
     made.tell("rows", rows);
@@ -146,7 +141,7 @@ answer figures_moved_by(const quarter_seen& shown, const records::kind_info& kin
                 continue;
             const auto adds = adds_of(of, row);
             moved.add({of.name, row.entry, adds, adds.text.empty() ? "" : unit_of_adds(of, shown.seen),
-                       cell{shown_value(of), value_of(of.value)}, of.unit});
+                       cell{figures::shown(of.value, of.unit), value_of(of.value)}, of.unit});
         }
     answer made;
     made.data = {{"kind", kind.name}, {"key", key}, {"quarter", quarter}, {"figures", moved.rows()}};

@@ -37,13 +37,13 @@ table checks_without_rows() {
 }
 
 table bales_without_rows() {
-    return {
-        "Audit bales",
-        "What the audit weighs: bales, loads weighed whole, and bundles weighed alone, which are taken off their bale.",
-        {words("subject", "Bale, load or bundle"), words("weighed_as", "Weighed as"),
-         date_column("weighed_on", "Weighed on"), heft("estimate", "Claim"), heft("net", "Scale"),
-         ratio_column("ratio", "Weight over claim")},
-        {}};
+    return {"Audit bales",
+            "What the audit weighs: bales, loads weighed whole, and bundles weighed alone, which are deducted from "
+            "their bale.",
+            {words("subject", "Bale, load or bundle"), words("weighed_as", "Weighed as"),
+             date_column("weighed_on", "Weighed on"), heft("estimate", "Claim"), heft("net", "Scale"),
+             ratio_column("ratio", "Weight over claim")},
+            {}};
 }
 
 class audit_table_maker {

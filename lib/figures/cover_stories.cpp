@@ -11,9 +11,7 @@ double real_of(const quantity::length& of) {
     return static_cast<double>(of.numerator) / static_cast<double>(of.denominator);
 }
 
-double real_of(const quantity::decimal& of) {
-    return quantity::nearest_double(of);
-}
+double real_of(const quantity::decimal& of) { return quantity::nearest_double(of); }
 
 std::string size_in_words(const estimate::cover_size& size) {
     return fmt::format("{:.4g} ft x {:.4g} ft, {} {}", real_of(size.length), real_of(size.width), size.layers,

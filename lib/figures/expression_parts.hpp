@@ -1,6 +1,8 @@
 #pragma once
 #include "figures/expression.hpp"
 
+#include <fmt/format.h>
+
 namespace tarewell::figures {
 
 // What the expressions of expression.cpp and of award_expressions.cpp share.

@@ -72,4 +72,8 @@ std::span<const figure_name> all_figure_names();
 /// A value as text: counts plain, weights with three decimals, money with two, reals in full.
 std::string text_of(const value& of);
 
+/// A value in the digits that people read on every page, sheet and terminal: as text_of, but dollars a ton to the cent
+/// and other reals to four decimals; one that would show as 0 and is not keeps its first digit ("0.00002").
+std::string shown(const value& of, std::string_view unit);
+
 } // namespace tarewell::figures

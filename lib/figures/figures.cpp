@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace tarewell::figures {
 namespace {
@@ -122,6 +123,15 @@ std::string text_of(const value& of) {
         std::string operator()(real each) const { return fmt::format("{}", each); }
     };
     return std::visit(writer{}, of);
+}
+
+std::string shown(const value& of, std::string_view unit) {
+    const auto* number = std::get_if<real>(&of);
+    if (number == nullptr) return text_of(of);
+    const int places = unit == "$/ton" ? 2 : 4;
+    const bool would_vanish = *number != 0 && std::abs(*number) < 0.5 * std::pow(10.0, -places);
+    return would_vanish ? fmt::format("{:.{}f}", *number, static_cast<int>(std::ceil(-std::log10(std::abs(*number)))))
+                        : fmt::format("{:.{}f}", *number, places);
 }
 
 } // namespace tarewell::figures

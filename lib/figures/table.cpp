@@ -60,8 +60,9 @@ table adjustments_table(const std::vector<restatement>& adjusted) {
         std::string entries;
         for (const auto& entry : each.moved_by)
             entries += (entries.empty() ? "" : ", ") + std::to_string(entry.seq);
-        made.rows.push_back(row_of(quantity::text_of(each.quarter), each.figure, text_of(each.filed), text_of(each.now),
-                                   text_of(each.difference()), each.unit, entries));
+        made.rows.push_back(row_of(quantity::text_of(each.quarter), each.figure, shown(each.filed, each.unit),
+                                   shown(each.now, each.unit), shown(each.difference(), each.unit), each.unit,
+                                   entries));
     }
     return made;
 }
@@ -208,7 +209,7 @@ table table_maker::bales() const {
     table made{"Bales",
                "Every active bale, its ticket and its net; counted on is the day on which it counts as diverted.",
                {words("bale", "Bale"),
-                date_column("made_on", "Made on"),
+                date_column("made_on", "Pressed on"),
                 words("site", "Pressed at"),
                 counts("pressed", "Bundles pressed"),
                 counts("inside", "Bundles in it when weighed"),

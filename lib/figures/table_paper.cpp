@@ -101,7 +101,7 @@ table table_maker::receipts() const {
 
 table table_maker::rejects() const {
     table made{"Rejects",
-               "Every active reject; residue is weight taken off a weighed bale, counted on the day shown.",
+               "Every active reject; residue is weight deducted from a weighed bale, counted on the day shown.",
                {words("reject", "Reject"),
                 date_column("date", "Date"),
                 words("stage", "Stage"),
@@ -140,14 +140,23 @@ table table_maker::rejects() const {
 
 table table_maker::acceptances() const {
     table made{"Acceptances",
-               "What processors accepted, by shipment.",
+               "What processors accepted, by shipment, beside what was shipped by the bales' tickets less what was "
+               "rejected of it, and what they received and rejected by their own scale.",
                {words("shipment", "Shipment"), date_column("date", "Accepted on"),
                 date_column("shipped_on", "Shipped on"), words("processor", "Processor"),
-                heft("weight", "Weight accepted")},
+                heft("weight", "Weight accepted"), heft("shipped", "Shipped by tickets"),
+                heft("received", "Received by processor"), heft("rejected", "Rejected by processor")},
                {}};
-    for (const auto& each : s_.acceptances)
+    for (const auto& each : s_.acceptances) {
+        const auto by_their_scale = [&](const std::optional<quantity::decimal>& given) {
+            return given ? cell{quantity::weight_from(*given, each.unit, s_.the_award->unit)} : cell{};
+        };
+        const auto shipped = reconcile::shipped_weight(s_, r_, each);
         made.rows.push_back(row_of(s_.at(each.shipment).id.text(), each.date, s_.at(each.shipment).date,
-                                   s_.at(each.shipment).processor, each.accepted_weight));
+                                   s_.at(each.shipment).processor, each.accepted_weight,
+                                   shipped ? cell{*shipped} : cell{}, by_their_scale(each.received),
+                                   by_their_scale(each.rejected)));
+    }
     return made;
 }
 

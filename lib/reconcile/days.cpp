@@ -54,4 +54,15 @@ std::optional<day> counted_on(const season& of, const reckoning& reckoned, const
     return shipped ? std::optional{std::max(each.on, *shipped)} : std::nullopt;
 }
 
+std::optional<weight> shipped_weight(const season& of, const reckoning& reckoned, const acceptance& made) {
+    weight shipped;
+    for (const auto bale : of.at(made.shipment).bales) {
+        if (!reckoned.at(bale).weighed) return std::nullopt;
+        shipped += reckoned.at(bale).weighed->net;
+    }
+    for (const auto& each : reckoned.residues)
+        if (reckoned.at(each.bale).shipment == made.shipment && each.on <= made.date) shipped -= each.counted;
+    return shipped;
+}
+
 } // namespace tarewell::reconcile

@@ -22,4 +22,9 @@ std::optional<day> counted_on(const records::season& season, const reckoning& re
 /// all that the processor rejected by then: only what it rejected of the shipment later is taken off it.
 std::optional<day> counted_on(const records::season& season, const reckoning& reckoned, const residue& each);
 
+/// What was shipped of an acceptance's shipment by its bales' tickets, less what was rejected of it by that day; none
+/// while a bale of it is not weighed.
+std::optional<weight> shipped_weight(const records::season& season, const reckoning& reckoned,
+                                     const records::acceptance& of);
+
 } // namespace tarewell::reconcile

@@ -254,7 +254,7 @@ void flag_maker::look_at_part_of_claim(std::size_t index) {
     raise("net-far-from-claim", id, ticket.date, {{kind::ticket, ticket.entry}},
           fmt::format("Bale {} weighs {}{}: look at ticket {}, and at the bundles in the bale.", id,
                       shown(known.weighed->net),
-                      claim > 0 ? fmt::format(", {:.2f} of its claim of {}, and not {:g} to {:g} of it", part,
+                      claim > 0 ? fmt::format(", {:.2f} times its claim of {}, outside {:g} to {:g} times", part,
                                               shown(known.estimate), least, most)
                                 : std::string{" and claims nothing"},
                       ticket.id));

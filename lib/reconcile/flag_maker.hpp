@@ -55,7 +55,6 @@ class flag_maker {
     void look_at_order_of_money();
     void look_at_agency();
     void look_at_award_total();
-    void look_at_advances();
     void look_at_claimed_costs();
     void look_at_income_as_match();
     void look_at_costs_twice();

@@ -32,22 +32,10 @@ std::vector<const payment*> by_date(const std::vector<payment>& payments) {
     return sorted;
 }
 
-/// The third business day after, holidays apart: the form asks for an explanation of what is on hand for longer
-/// (SF-425, line 10c).
-day third_business_day_after(day on) {
-    for (int left = 3; left > 0;) {
-        on += date::days{1};
-        const auto weekday = date::weekday{on};
-        if (weekday != date::Saturday && weekday != date::Sunday) --left;
-    }
-    return on;
-}
-
 } // namespace
 
 void flag_maker::look_at_agency() {
     look_at_award_total();
-    look_at_advances();
     look_at_claimed_costs();
     look_at_income_as_match();
 }
@@ -67,27 +55,6 @@ void flag_maker::look_at_award_total() {
             raise("paid-above-award", each->id, each->date, {{kind::payment, each->entry}},
                   fmt::format("With payment {} the agency has paid {}; the budget grants {}.", each->id,
                               dollars(received), dollars(authorized)));
-    }
-}
-
-/// An advance of which three business days later more is on hand than all costs incurred by then, at the indirect
-/// percent, could have used.
-void flag_maker::look_at_advances() {
-    for (const auto& each : s_.payments) {
-        if (each.kind != payment_kind::advance || each.amount.count() <= 0) continue;
-        const auto last = third_business_day_after(each.date);
-        quantity::money received, direct;
-        for (const auto& other : s_.payments)
-            if (other.date <= last) received += other.amount;
-        for (const auto& cost : s_.costs)
-            if (cost.date <= last && cost.fund == fund::grant && cost.category != "indirect") direct += cost.amount;
-        const auto percent = s_.terms_on(last).indirect_percent;
-        const auto used = direct + (percent ? quantity::percent_of(direct, *percent) : quantity::money{});
-        const auto left = received - used;
-        if (left.count() > 0)
-            raise("excess-advance", each.id, each.date, {{kind::payment, each.entry}},
-                  fmt::format("Of advance {}, {} is on hand on {}, past three business days' need.", each.id,
-                              dollars(std::min(left, each.amount)), quantity::text_of(last)));
     }
 }
 

@@ -1,3 +1,4 @@
+#include "reconcile/days.hpp"
 #include "reconcile/flag_maker.hpp"
 #include "reconcile/scales.hpp"
 
@@ -120,7 +121,7 @@ void flag_maker::look_at_rejects() {
         counted[each.reject] = each.counted;
         if (!reject.bundle && !reject.rejected_weight)
             raise("whole-bale-rejected", reject.id, reject.date, {{kind::reject, reject.entry}},
-                  fmt::format("Reject {} gives no weight, so the whole bale {} is taken off: {}. Correct it with the "
+                  fmt::format("Reject {} gives no weight, so the whole bale {} is deducted: {}. Correct it with the "
                               "weight if only a part was rejected.",
                               reject.id, s_.at(each.bale).id.text(), shown(each.counted)));
         if (each.counted < each.asked)
@@ -143,14 +144,14 @@ void flag_maker::look_at_rejects() {
                         reject.stage == stage::site    ? "site"
                         : reject.stage == stage::baler ? "baler"
                                                        : "processor",
-                        reject.reason, counted[i].count() > 0 ? shown(counted[i]) + " taken off; " : std::string{},
+                        reject.reason, counted[i].count() > 0 ? shown(counted[i]) + " deducted; " : std::string{},
                         reject.disposition.empty() ? "what became of it is not told" : "it was " + reject.disposition));
     }
     for (const auto& receipt : s_.receipts)
         if (receipt.outcome == outcome::rejected)
             raise("rejected", receipt.id, receipt.date, {{kind::receipt, receipt.entry}},
                   fmt::format("{}: rejected at site {}{}; {}.", named(receipt.bundle), s_.at(receipt.site).id.text(),
-                              receipt.reason.empty() ? std::string{" (no cause told)"} : ": " + receipt.reason,
+                              receipt.reason.empty() ? std::string{" (no cause given)"} : ": " + receipt.reason,
                               receipt.disposition.empty() ? "what became of it is not told"
                                                           : "it was " + receipt.disposition));
     for (const auto index : r_.late_receipts) {
@@ -165,15 +166,9 @@ void flag_maker::look_at_rejects() {
 /// What the processor's scale says of a load beside what the bales' tickets say.
 void flag_maker::look_at_acceptances() {
     for (const auto& made : s_.acceptances) {
-        weight shipped;
-        bool weighed = true;
-        for (const auto bale : s_.at(made.shipment).bales) {
-            weighed = weighed && r_.at(bale).weighed;
-            if (weighed) shipped += r_.at(bale).weighed->net;
-        }
-        if (!weighed) continue;
-        for (const auto& each : r_.residues)
-            if (r_.at(each.bale).shipment == made.shipment && each.on <= made.date) shipped -= each.counted;
+        const auto known = shipped_weight(s_, r_, made);
+        if (!known) continue;
+        const auto shipped = *known;
         const auto percent = s_.number_on("acceptance_tolerance_percent", made.date);
         const bool above = made.accepted_weight > shipped;
         const auto apart = above ? (made.accepted_weight - shipped).count() : (shipped - made.accepted_weight).count();

@@ -51,7 +51,7 @@ class gatherer {
         std::string said;
         for (std::size_t i = 0; i < of.covers.size(); ++i) {
             const auto& each = s_.covers[of.covers[i]].*word;
-            if (i > 0 && each != said) return "(several)";
+            if (i > 0 && each != said) return "mixed";
             said = each;
         }
         return said;

@@ -11,9 +11,11 @@ struct acceptance : recorded {
     day date;
     weight accepted_weight;
     bool has_document = false;
-    std::optional<decimal> received, rejected; ///< by the processor's scale, in the row's unit
+    weight_unit unit = weight_unit::lb;
+    std::optional<decimal> received, rejected; ///< by the processor's scale, in that unit
 };
 
+void check(const acceptance& made, const season& before, complaints& say);
 void admit(acceptance&& made, season& to);
 extern const kind_info acceptance_kind;
 

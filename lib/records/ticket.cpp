@@ -1,5 +1,6 @@
 #include "records/ticket.hpp"
 
+#include "records/billionths.hpp"
 #include "records/fields.hpp"
 
 #include <fmt/format.h>
@@ -59,10 +60,6 @@ constexpr field<ticket> fields[] = {
     a::text<&ticket::document>("document"),
 };
 constexpr whole_field<ticket> numbers[] = {a::weight<&ticket::net_weight>("net_thousandths", "net", "unit")};
-
-quantity::wide billionths(const decimal& of) {
-    return quantity::wide{of.mantissa} * quantity::power_of_ten(9 - of.scale);
-}
 
 } // namespace
 

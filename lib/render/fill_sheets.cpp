@@ -19,7 +19,7 @@ look look_of(const value& of, std::string_view unit) {
     if (std::holds_alternative<std::int64_t>(of)) return look::count;
     if (std::holds_alternative<weight>(of)) return look::weight;
     if (std::holds_alternative<money>(of) || unit == "$/ton") return look::money;
-    return unit == "tons" ? look::tons : look::ratio;
+    return unit == "tons" ? look::tons : unit == "ratio" ? look::percent : look::ratio;
 }
 
 /// Decimal places to which a difference is rounded: whole units, and for ratios what doubles hold safely.
@@ -60,11 +60,12 @@ sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
                 words("reason", "Note")},
                {}};
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
-    constexpr std::size_t value_column = 2, note_column = 4;
+    constexpr std::size_t meaning_column = 1, value_column = 2, note_column = 4;
     for (const auto& place : figures_on(of)) {
         const auto* figure = in.report.find(place.name);
         if (figure == nullptr) continue;
-        special[{rows.rows.size(), note_column}].how = look::wrapped;
+        for (const auto column : {meaning_column, note_column})
+            special[{rows.rows.size(), column}].how = look::wrapped;
         auto& cell = special[{rows.rows.size(), value_column}];
         cell.how = look_of(figure->value, figure->unit);
         cell.name = figure->name;

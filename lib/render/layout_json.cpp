@@ -15,10 +15,6 @@ value cell_json(const figures::cell& of) {
     return exact_text(of);
 }
 
-const std::string& name_of(const sheet_data& sheet, std::size_t column) {
-    return sheet.source->columns[sheet.columns[column].index].name;
-}
-
 value sheet_json(const sheet_data& sheet) {
     value made{{"name", sheet.name},
                {"kind", std::string{sheet_kind_names[static_cast<std::size_t>(sheet.kind)].name}}};
@@ -32,18 +28,18 @@ value sheet_json(const sheet_data& sheet) {
     if (sheet.source == nullptr) return made;
     auto& columns = made["columns"] = value::array();
     for (std::size_t c = 0; c < sheet.columns.size(); ++c)
-        columns.push_back({{"name", name_of(sheet, c)}, {"heading", sheet.columns[c].heading}});
+        columns.push_back({{"name", sheet.name_of(c)}, {"heading", sheet.columns[c].heading}});
     auto& rows = made["rows"] = value::array();
     for (std::size_t r = 0; r < sheet.rows.size(); ++r) {
         value row = value::object();
         for (std::size_t c = 0; c < sheet.columns.size(); ++c)
-            row[name_of(sheet, c)] = cell_json(sheet.at(r, c));
+            row[sheet.name_of(c)] = cell_json(sheet.at(r, c));
         rows.push_back(std::move(row));
     }
     if (sheet.total_label.empty()) return made;
     auto& total = made["total"] = value::object();
     for (std::size_t c = 0; c < sheet.columns.size(); ++c)
-        if (sheet.columns[c].total) total[name_of(sheet, c)] = cell_json(sheet.total_of(c));
+        if (sheet.columns[c].total) total[sheet.name_of(c)] = cell_json(sheet.total_of(c));
     return made;
 }
 

@@ -8,15 +8,15 @@ namespace {
 const char* counted_on(records::counting when) {
     switch (when) {
     case records::counting::weighed:
-        return "Material counts as diverted on the day its bale is weighed; residue is taken off "
+        return "Material counts as diverted on the day its bale is weighed; residue is deducted "
                "on its own day.";
     case records::counting::shipped:
         return "Material counts as diverted when its bale is both weighed and shipped; residue is "
-               "taken off then or on its own "
+               "deducted then or on its own "
                "day, whichever is later.";
     case records::counting::accepted:
         return "Material counts as diverted when the processor accepts it, by the weight accepted, which is after all "
-               "that the processor rejected by then; what it rejects of the shipment later is taken off.";
+               "that the processor rejected by then; what it rejects of the shipment later is deducted.";
     }
     return "";
 }

@@ -114,7 +114,7 @@ chart money_chart(const page_input& in) {
         rows.push_back({each.category, shown_of(each.grant_spent), shown_of(each.grant_budget),
                         shown_of(each.match_given), shown_of(each.match_budget)});
     return bars_against_targets({"chart-money", "Money to date against the budget",
-                                 "Spent on the grant and given as match through the quarter's last "
+                                 "Spent on the grant and contributed as match through the quarter's last "
                                  "day; the outline around each bar is its budget.",
                                  "Object class", "$"},
                                 {"Grant spent", "Grant budget", "Match contributed", "Match budget"}, rows);

@@ -223,20 +223,20 @@ void put_tie_out(value& to, const page_input& in, const std::vector<figures::tab
     bool all = true;
     for (const auto& each : figures::second_sums(in.report, tables, in.season, in.reckoning)) {
         const auto* figure = in.report.find(each.name);
-        const auto exact = [](const figures::value& value) {
-            const auto text = figures::text_of(value);
+        const auto as_shown = [&](const figures::value& value) {
+            const auto text = figures::shown(value, figure->unit);
             return text.empty() ? std::string{"not defined"} : text;
         };
         const bool ties = each.result == figures::tie::ties;
         const bool is_summed = each.result != figures::tie::no_second;
         all = all && each.result != figures::tie::differs;
         lines.push_back({{"name", each.name},
-                         {"value", exact(each.filed)},
+                         {"value", as_shown(each.filed)},
                          {"unit", figure->unit},
                          {"evidence", count_text(static_cast<std::int64_t>(figure->rows))},
-                         {"second", is_summed ? exact(each.second) : ""},
+                         {"second", is_summed ? as_shown(each.second) : ""},
                          {"difference", std::holds_alternative<std::monostate>(each.difference) && ties ? "0"
-                                        : is_summed ? exact(each.difference)
+                                        : is_summed ? as_shown(each.difference)
                                                     : ""},
                          {"ties", ties},
                          {"result", figures::name_of(each.result)},

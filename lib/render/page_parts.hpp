@@ -14,7 +14,7 @@ std::string words_of(quantity::day day);           ///< "July 1, 2026"
 std::string words_in(quantity::weight value);      ///< "8,934.394"
 std::string words_in(quantity::money value);       ///< "9,421.01"
 std::string with_sign(quantity::money value);      ///< "-$12.50"
-std::string tons_text(double tons);                ///< "4.436"
+std::string tons_text(double tons);                ///< "4.4362"
 std::string percent_text(double ratio);            ///< "34.1%"
 std::string count_text(std::int64_t count);        ///< "1,234"
 std::string words_in(const figures::figure& of);   ///< without its unit

@@ -16,7 +16,7 @@ std::string words_of(quantity::day day) {
 std::string words_in(quantity::weight value) { return grouped_digits(quantity::text_of(value)); }
 std::string words_in(quantity::money value) { return grouped_digits(quantity::text_of(value)); }
 std::string count_text(std::int64_t count) { return grouped_digits(fmt::format("{}", count)); }
-std::string tons_text(double tons) { return grouped_digits(fmt::format("{:.3f}", tons)); }
+std::string tons_text(double tons) { return grouped_digits(fmt::format("{:.4f}", tons)); }
 std::string percent_text(double ratio) { return grouped_digits(fmt::format("{:.1f}", ratio * 100)) + "%"; }
 
 std::string with_sign(quantity::money value) {
@@ -26,10 +26,7 @@ std::string with_sign(quantity::money value) {
 
 std::string words_in(const figures::value& value, std::string_view unit) {
     if (std::holds_alternative<std::monostate>(value)) return "not defined";
-    const auto* real = std::get_if<figures::real>(&value);
-    if (real == nullptr) return grouped_digits(figures::text_of(value));
-    if (unit == "tons") return tons_text(*real);
-    return grouped_digits(unit == "$/ton" ? fmt::format("{:.2f}", *real) : fmt::format("{:.4f}", *real));
+    return grouped_digits(figures::shown(value, unit));
 }
 
 std::string words_in(const figures::figure& of) { return words_in(of.value, of.unit); }

@@ -64,6 +64,9 @@ struct sheet_data {
     [[nodiscard]] const figures::cell& at(std::size_t row, std::size_t column) const {
         return source->rows[rows[row]][columns[column].index];
     }
+    [[nodiscard]] const std::string& name_of(std::size_t column) const {
+        return source->columns[columns[column].index].name;
+    }
     [[nodiscard]] figures::content content_of(std::size_t column) const {
         return source->columns[columns[column].index].content;
     }

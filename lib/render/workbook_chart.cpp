@@ -2,7 +2,7 @@
 
 #include <xlsxwriter.h>
 
-#include <iterator>
+#include <string_view>
 
 namespace tarewell::render {
 namespace {
@@ -10,9 +10,10 @@ namespace {
 struct colours {
     lxw_color_t fill, line;
 };
-// Each differs from its neighbour in lightness too, so that they hold in print without colour.
-constexpr colours series_colours[] = {
-    {0x1F5A4C, 0x1F5A4C}, {0xEBC49F, 0xA3561B}, {0x55389A, 0x55389A}, {0xC9CFCB, 0x4A524D}};
+// As on the page, each role has its colour: what was measured or spent, what was claimed, a goal, and what is
+// only allowed. They differ in lightness too, so that they hold in print without colour.
+constexpr colours measured{0x1F5A4C, 0x1F5A4C}, claimed{0xEBC49F, 0xA3561B}, goal{0x55389A, 0x55389A},
+    allowed{0xFFFFFF, 0x4A524D};
 constexpr double few = 10; // whole numbers up to here are told one by one on the axis
 constexpr lxw_color_t quiet = 0x55605A, rule = 0xCFD3CC;
 
@@ -29,8 +30,11 @@ std::uint8_t type_of(chart_kind kind) {
 }
 
 /// Filled shapes by fill and outline; lines by dashes and markers.
-void paint(lxw_chart_series* series, std::size_t number, chart_kind kind) {
-    const auto colour = series_colours[number % std::size(series_colours)];
+void paint(lxw_chart_series* series, std::size_t number, chart_kind kind, std::string_view column) {
+    const auto colour = number == 0                                                         ? measured
+                        : column == "low" || column == "high" || column.ends_with("budget") ? allowed
+                        : kind == chart_kind::line                                          ? goal
+                                                                                            : claimed;
     lxw_chart_line line{};
     line.color = colour.line;
     line.width = kind == chart_kind::line ? 2.25F : 0.75F;
@@ -83,7 +87,7 @@ lxw_chart* new_chart(lxw_workbook* book, const chart_setup& setup) {
         auto* series = chart_add_series(chart, ("=" + each.categories).c_str(), ("=" + each.values).c_str());
         if (series == nullptr) return nullptr;
         chart_series_set_name(series, each.label.c_str());
-        paint(series, i, setup.kind);
+        paint(series, i, setup.kind, each.column);
     }
     lxw_chart_font title{};
     title.size = 12;

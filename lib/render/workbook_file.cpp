@@ -86,6 +86,9 @@ void style(lxw_format* format, look how) {
     case look::ratio:
         number_format("0.0000");
         break;
+    case look::percent:
+        number_format("0.0%");
+        break;
     case look::tons:
         number_format("#,##0.0000");
         break;

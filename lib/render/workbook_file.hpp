@@ -24,6 +24,7 @@ enum class look {
     weight,
     money,
     ratio,
+    percent,
     tons,
     difference,
     total_weight,
@@ -67,6 +68,7 @@ struct table_setup {
 
 struct chart_series_setup {
     std::string label, categories, values; ///< ranges as range_of gives them
+    std::string column;                    ///< the name of the values' column, which says its role
 };
 struct chart_setup {
     chart_kind kind = chart_kind::column;

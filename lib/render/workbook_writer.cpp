@@ -265,7 +265,7 @@ class writer {
         };
         chart_setup setup{of.kind, of.title, of.alt, of.unit, drawn.columns[of.categories].heading, {}};
         for (const auto& each : of.series) {
-            setup.series.push_back({each.label, range(of.categories), range(each.column)});
+            setup.series.push_back({each.label, range(of.categories), range(each.column), drawn.name_of(each.column)});
             setup.whole = setup.whole && drawn.content_of(each.column) != content::ratio;
             for (std::size_t r = of.first_row; r < of.first_row + of.row_count; ++r)
                 setup.most = std::max(setup.most, number_in(drawn.at(r, each.column)).value_or(0));

@@ -130,5 +130,5 @@ TEST_CASE("what came by town, structure and film") {
     };
     CHECK(ids("town") == "(not given);Wend;");
     CHECK(ids("structure") == "tunnel;");
-    CHECK(ids("film") == "(several);clear;");
+    CHECK(ids("film") == "clear;mixed;");
 }

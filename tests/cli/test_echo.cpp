@@ -54,7 +54,7 @@ TEST_CASE("a tenfold net is told at once, on stderr where nobody is asked, and t
     clerk_with_ticket_in_hand at;
     const auto done = at.run(at.ticket("1100"));
     CHECK(done.code == cli::done);
-    CHECK_THAT(done.err, Contains("blocks closing: Bale L2 weighs 1100 lb, 10.91 of its claim of 100.8 lb"));
+    CHECK_THAT(done.err, Contains("blocks closing: Bale L2 weighs 1100 lb, 10.91 times its claim of 100.8 lb"));
 }
 
 TEST_CASE(

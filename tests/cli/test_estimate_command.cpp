@@ -102,8 +102,8 @@ TEST_CASE("what is wrong with an estimate names its flag") {
         CHECK_THAT(done.err, Contains(what));
     };
     says({"estimate", "--length", "96ft", "--width", "30"},
-         "--length: '96ft' is no number above 0; write it as 30 or 7.5");
-    says({"estimate", "--length", "96", "--width", "0"}, "--width: '0' is no number above 0");
+         "--length: '96ft' is not a number above 0; write it as 30 or 7.5");
+    says({"estimate", "--length", "96", "--width", "0"}, "--width: '0' is not a number above 0");
     says(asked({"--rise", "-3"}), "--rise: '-3'");
     says(asked({"--mil", "six"}), "--mil: 'six'");
     says(asked({"--factor", "1,5"}), "--factor: '1,5'");

@@ -216,3 +216,16 @@ TEST_CASE("who makes an entry is told by --who, TAREWELL_WHO or the login name, 
     at.must({"--who", "Ib Orn", "correct", "cost", "C1", "--amount", "3", "--why", "misread"});
     CHECK(who() == "Ib Orn");
 }
+
+TEST_CASE("what a processor accepted is what it received less what it rejected, to the last digit") {
+    quiet_clerk at;
+    const auto correct = [&](const char* weight, const char* rejected) {
+        return at.run({"correct", "acceptance", "SH1", "--weight", weight, "--received", "265", "--rejected", rejected,
+                       "--why", "the settlement came"});
+    };
+    const auto refused = correct("255", "10.000000001");
+    CHECK(refused.code == cli::bad_input);
+    CHECK_THAT(refused.err,
+               Contains("--weight: 255 is not received 265 less rejected 10.000000001, which is 254.999999999; "));
+    CHECK(correct("255.000", "10").code == cli::done);
+}

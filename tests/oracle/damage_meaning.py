@@ -174,6 +174,17 @@ def net_is_not(copy, random, as_printed):
     return Place("tickets", index, ("net", "gross", "tare", "as_printed"))
 
 
+def accepted_is_not(copy, random):
+    """received - rejected other than the weight accepted."""
+    index = some_row(copy, random, "acceptances")
+    if index is None:
+        return None
+    weight = Fraction(copy.value("acceptances", index, "weight"))
+    copy.set("acceptances", index, "received", str(int(weight) + 100))
+    copy.set("acceptances", index, "rejected", "50.00001")
+    return Place("acceptances", index, ("weight", "received", "rejected"))
+
+
 def net_nothing(copy, random):
     """A net of 0, with gross and tare alike."""
     index = some_row(copy, random, "tickets")
@@ -459,6 +470,7 @@ def rules():
         "bale_in_two_shipments": partial(in_two, kind="shipments", column="bale"),
         "of_disagrees": of_disagrees, "number_past_of": number_past_of,
         "net_is_not_gross_less_tare": partial(net_is_not, as_printed=""),
+        "accepted_is_not_received_less_rejected": accepted_is_not,
         "net_nothing": net_nothing, "subject_of_another_kind": subject_of_another,
         "other_region": other_region, "indirect_with_percent": indirect_with_percent,
         "rise_nothing": rise_nothing, "nothing_left": partial(nothing_left, extra=0),

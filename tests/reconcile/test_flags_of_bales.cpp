@@ -79,18 +79,18 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_bales() {
         // computed: 1.6 x 100.8 = 161.28, 0.4 x 100.8 = 40.32
         {"a bale that weighs more than 1.6 of its claim", "net-far-from-claim", weighed_at("162"), "L2", "2026-05-22",
          "ticket T2",
-         "Bale L2 weighs 162 lb, 1.61 of its claim of 100.8 lb, and not 0.4 to 1.6 of it: look at ticket T2, and at "
+         "Bale L2 weighs 162 lb, 1.61 times its claim of 100.8 lb, outside 0.4 to 1.6 times: look at ticket T2, and at "
          "the "
          "bundles in the bale.",
          weighed_at("161")},
         {"a bale that weighs less than 0.4 of its claim", "net-far-from-claim", weighed_at("40"), "L2", "2026-05-22",
          "ticket T2",
-         "Bale L2 weighs 40 lb, 0.40 of its claim of 100.8 lb, and not 0.4 to 1.6 of it: look at ticket T2, and at the "
+         "Bale L2 weighs 40 lb, 0.40 times its claim of 100.8 lb, outside 0.4 to 1.6 times: look at ticket T2, and at the "
          "bundles in the bale.",
          weighed_at("41")},
         {"a bale beyond a limit of the program's own", "net-far-from-claim",
          with_setting(quiet_season(), "net_most_of_claim", "1.09"), "L2", "2026-05-22", "ticket T2",
-         "Bale L2 weighs 110 lb, 1.09 of its claim of 100.8 lb, and not 0.4 to 1.09 of it: look at ticket T2, and at "
+         "Bale L2 weighs 110 lb, 1.09 times its claim of 100.8 lb, outside 0.4 to 1.09 times: look at ticket T2, and at "
          "the "
          "bundles in the bale.",
          with_setting(quiet_season(), "net_most_of_claim", "1.1")},
@@ -103,7 +103,7 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_bales() {
          ten_bales("113")},
         {"a net far from its claim is flagged for that alone", "net-far-from-claim", ten_bales("139"), "K8",
          "2026-05-20", "ticket TK8",
-         "Bale K8 weighs 139 lb, 1.61 of its claim of 86.4 lb, and not 0.4 to 1.6 of it: look at ticket TK8, and at "
+         "Bale K8 weighs 139 lb, 1.61 times its claim of 86.4 lb, outside 0.4 to 1.6 times: look at ticket TK8, and at "
          "the "
          "bundles in the bale.",
          ten_bales("138")},

@@ -46,6 +46,13 @@ season_files with_paid_request(const char* paid_on) {
     return files;
 }
 
+season_files with_advance(const char* amount) {
+    auto files = with_paid_request("2026-05-06");
+    files.erase("requests.csv");
+    files["payments.csv"] = fmt::format("payment,date,kind,amount,request,retained\nPY1,2026-05-01,advance,{},,\n", amount);
+    return files;
+}
+
 season_files with_income_on_claimed(const char* spent_on) {
     auto files = with_paid_request("2026-05-04");
     files["income.csv"] = fmt::format("income,date,kind,method,description,amount,cost\n"
@@ -154,9 +161,10 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_money() {
          with_money("PY1,2026-05-04,advance,6000,,\n")},
         // read in SF-425's instructions, line 10c: more than three business days of cash on hand may need explaining.
         {"an advance that is not used in three business days; 100.50 and 10 % are", "excess-advance",
-         with_money("PY1,2026-05-01,advance,110.56,,\n"), "PY1", "2026-05-01", "payment PY1",
-         "Of advance PY1, $0.01 is on hand on 2026-05-06, past three business days' need.",
-         with_money("PY1,2026-05-01,advance,110.55,,\n")},
+         with_advance("110.56"), "PY1", "2026-05-01", "payment PY1",
+         "Of advance PY1, $0.01 is on hand on 2026-05-06, past three business days' need: $110.56 received by then, "
+         "$110.55 paid (costs, indirect costs, less program income deducted).",
+         with_advance("110.55")},
         {"a refund to the agency", "refunded", with_money("PY1,2026-05-04,advance,-5,,\n"), "PY1", "2026-05-04",
          "payment PY1", "Payment PY1 refunds $5.00 to the agency.", with_money("PY1,2026-05-04,advance,5,,\n")},
         {"a liquidation before its obligation; on the day it may be", "money-out-of-order",

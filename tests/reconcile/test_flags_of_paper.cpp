@@ -53,7 +53,7 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_paper() {
     return {
         {"material that a processor rejected, with its cause and what became of it", "rejected",
          rejected("J1,2026-05-30,processor,,L2,5,lb,twine,landfilled\n"), "J1", "2026-05-30", "reject J1",
-         "Bale L2: rejected by the processor: twine; 5 lb taken off; it was landfilled.", quiet_season()},
+         "Bale L2: rejected by the processor: twine; 5 lb deducted; it was landfilled.", quiet_season()},
         {"a bundle that a site rejected, and nobody says what became of it", "rejected",
          rejected("J1,2026-05-12,site,B5,,,,soil,\n"), "J1", "2026-05-12", "reject J1",
          "Bundle B5 (2 of 2): rejected at the site: soil; what became of it is not told.", quiet_season()},
@@ -65,7 +65,7 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_paper() {
         {"a bundle turned away and no cause told", "rejected",
          added(with_registration(quiet_season(), "B6,R3,1,1,,\n"), "receipts.csv", "RC6,2026-05-15,S1,B6,rejected,,\n"),
          "RC6", "2026-05-15", "receipt RC6",
-         "Bundle B6 (1 of 1): rejected at site S1 (no cause told); what became of it is not told.", quiet_season()},
+         "Bundle B6 (1 of 1): rejected at site S1 (no cause given); what became of it is not told.", quiet_season()},
         {"a processor's reject the day before the bale was weighed; on the day it is residue", "reject-without-weight",
          rejected("J1,2026-05-21,processor,,L2,5,lb,twine,\n"), "J1", "2026-05-21", "reject J1",
          "Reject J1 is of material that was not yet weighed, or was out of the bale already; it rejects no bundle and "
@@ -89,7 +89,7 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_paper() {
          rejected("J1,2026-05-30,processor,,L2,80,lb,twine,\nJ2,2026-05-31,processor,,L2,30,lb,soil,\n")},
         {"a whole bale rejected because no weight was given", "whole-bale-rejected",
          rejected("J1,2026-05-30,processor,,L2,,,twine,landfilled\n"), "J1", "2026-05-30", "reject J1",
-         "Reject J1 gives no weight, so the whole bale L2 is taken off: 110 lb. Correct it with the weight if only a "
+         "Reject J1 gives no weight, so the whole bale L2 is deducted: 110 lb. Correct it with the weight if only a "
          "part "
          "was rejected.",
          rejected("J1,2026-05-30,processor,,L2,110,lb,twine,landfilled\n")},
