@@ -91,6 +91,7 @@ void add_ledger(const command& program, context& with);
 void add_growers(const command& program, context& with);
 void add_document(const command& program, context& with);
 void add_audit(const command& program, context& with);
+void add_office(const command& program, context& with);
 void add_reference(const command& program, context& with);
 
 /// Says on err which closed quarters' filed reports do not have these entries.

@@ -35,6 +35,7 @@ const std::vector<table_entry>& commands() {
         {"document", add_document},
         {"award", add_award},
         {"audit", add_audit},
+        {"office", add_office},
         {"reference", add_reference},
     };
     // clang-format on

@@ -1,6 +1,7 @@
 #include "desk/look_up.hpp"
 
 #include "ledger/load_season.hpp"
+#include "records/complaints.hpp"
 #include "records/owned_row.hpp"
 
 #include <fmt/format.h>
@@ -72,6 +73,19 @@ void look_up::put_ids(kind which, intake::named_values& values) {
             throw refused{{fmt::format("--{}: {}", column.name, several.what())}};
         }
     }
+    const auto processor = values.find("processor");
+    if (which == kind::shipment && processor != values.end()) ask_about_processor(processor->second);
+}
+
+/// A processor is known by its name alone: a new one is taken as it stands, and what it may be a slip of is told.
+void look_up::ask_about_processor(const std::string& said) {
+    bool known = said.empty();
+    file_.for_each(kind::shipment, file_.head().seq,
+                   [&](const auto& stored) { known = known || stored.values["processor"] == said; });
+    if (known) return;
+    const auto of = find_processor(season(), said);
+    for (const auto& each : of.matches.empty() ? of.near : of.matches)
+        told.push_back(fmt::format("processor {} is new here; is it {}?", quoted(said), each.id));
 }
 
 void look_up::put_ids(kind which, std::vector<std::string>& key) {

@@ -16,7 +16,8 @@ class look_up {
     /// The file must outlive it.
     explicit look_up(const ledger::ledger_file& of);
 
-    /// The id that a text means; of a grower who was merged into another, the other's. Throws records::input_error where none or several are found, and says which.
+    /// The id that a text means; of a grower who was merged into another, the other's. Throws records::input_error
+    /// where none or several are found, and says which.
     std::string id_of(records::kind which, const std::string& said);
     /// The same; where none is found the text as it stands, for rules that complain of it with all else.
     std::string id_or_text(records::kind which, const std::string& said);
@@ -32,6 +33,7 @@ class look_up {
   private:
     [[nodiscard]] bool is_there(records::kind which, const std::string& id, bool ever) const;
     std::string meant(records::kind which, const std::string& said, bool ever, bool needed);
+    void ask_about_processor(const std::string& said);
     const records::season& season();
 
     const ledger::ledger_file& file_;

@@ -335,7 +335,8 @@ change_summary correct(ledger_file& to, kind which, const std::vector<std::strin
 }
 
 change_summary void_record(ledger_file& to, kind which, const std::vector<std::string>& key, const std::string& reason,
-                           const surroundings& around, const std::string& once, sight of) {
+                           const surroundings& around, const std::string& once, sight of,
+                           const agreement& agree) {
     const auto& kind = info(which);
     check_key(kind, key);
     need_reason(reason);
@@ -360,7 +361,7 @@ change_summary void_record(ledger_file& to, kind which, const std::vector<std::s
     writing.begin({"void " + std::string{kind.name}, reason, once});
     for (const auto& each : targets)
         summary.entries.push_back(writing.append_void(which, each.replaces));
-    writing.commit();
+    commit(writing, summary, agree);
     return summary;
 }
 

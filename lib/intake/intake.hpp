@@ -91,7 +91,7 @@ change_summary correct(ledger::ledger_file& to, records::kind which, const std::
 /// Takes a record out of force; its entries stay. Throws records::refused when other records name it.
 change_summary void_record(ledger::ledger_file& to, records::kind which, const std::vector<std::string>& key,
                            const std::string& reason, const ledger::surroundings& around, const std::string& once = {},
-                           sight of = sight::neighbours);
+                           sight of = sight::neighbours, const agreement& agree = {});
 
 /// Every record in force replayed through the rules: what would be refused today. Empty in a sound ledger.
 std::vector<records::finding> broken_rules(const ledger::ledger_file& of);

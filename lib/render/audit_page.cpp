@@ -143,7 +143,7 @@ std::string style() {
 
 } // namespace
 
-std::string audit_page(const audit_view& seen, double tolerance) {
+std::string audit_pictures(const audit_view& seen, double tolerance) {
     const auto growers = desk::lines_of_growers(seen, tolerance);
     std::string body =
         figure_of(ratios_chart(growers, tolerance)) + calls_part(growers) + figure_of(weighings_chart(seen));
@@ -156,22 +156,24 @@ std::string audit_page(const audit_view& seen, double tolerance) {
                                         seen.weighings_in_words(), desk::means_in_words(growers.fair),
                                         desk::roughness_in_words(growers.fair))
                           : reason;
+    return fmt::format("<section aria-labelledby=\"checks\">\n<h2 id=\"checks\">To check first</h2>\n{}</section>\n"
+                       "<section aria-labelledby=\"audit\">\n<h2 id=\"audit\">In pictures</h2>\n<p "
+                       "class=\"lead\">{}</p>\n<p>Most bales mix growers, so a ratio comes with an interval. Where it "
+                       "is wide there is too little data, and the picture can't say more than the scale "
+                       "does.</p>\n{}</section>\n",
+                       checks_part(growers), escaped(lead), body);
+}
+
+std::string audit_page(const audit_view& seen, double tolerance) {
     return fmt::format(
         "<!DOCTYPE html>\n<html lang=\"en-US\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
         "content=\"width=device-width, initial-scale=1\">\n<title>{0}: the audit of "
         "claims</title>{1}</head>\n<body>\n<a class=\"skip\" "
         "href=\"#main\">Skip to the pictures</a>\n<header>\n<p class=\"over\">{0}</p>\n<h1>What the scale says of the "
         "claims</h1>\n<p>{2}; as of "
-        "entry {3}.</p>\n</header>\n<main id=\"main\">\n<section "
-        "aria-labelledby=\"checks\">\n<h2 id=\"checks\">To check first</h2>\n{6}</section>\n<section "
-        "aria-labelledby=\"audit\">\n<h2 id=\"audit\">In "
-        "pictures</h2>\n<p "
-        "class=\"lead\">{4}</p>\n<p>Most bales mix growers, so a ratio comes with an interval. Where it is wide there "
-        "is "
-        "too little data, and the picture can't say more than the scale "
-        "does.</p>\n{5}</section>\n</main>\n</body>\n</html>\n",
-        escaped(seen.seen.award().program), style(), escaped(seen.days_in_words()), seen.seen.as_of, escaped(lead),
-        body, checks_part(growers));
+        "entry {3}.</p>\n</header>\n<main id=\"main\">\n{4}</main>\n</body>\n</html>\n",
+        escaped(seen.seen.award().program), style(), escaped(seen.days_in_words()), seen.seen.as_of,
+        audit_pictures(seen, tolerance));
 }
 
 } // namespace tarewell::render

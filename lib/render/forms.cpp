@@ -5,10 +5,9 @@
 #include "render/layout_check.hpp"
 #include "render/layout_reader.hpp"
 #include "render/page_data.hpp"
-#include "render/svg_canvas.hpp"
+#include "render/template_text.hpp"
 
 #include <fmt/format.h>
-#include <kainjow/mustache.hpp>
 
 #include <algorithm>
 #include <filesystem>
@@ -20,8 +19,6 @@ namespace tarewell::render {
 namespace {
 
 namespace fs = std::filesystem;
-namespace mustache = kainjow::mustache;
-using desk::value;
 
 constexpr std::string_view ending = ".mustache", layout_ending = ".layout.toml", part_prefix = "part_";
 
@@ -46,32 +43,6 @@ std::string sentence_of(std::string_view text) {
 std::string says_of(const std::string& text) {
     const auto says = read_layout(text).made.says;
     return says.empty() ? R"(no sentence: begin the layout with says = "what it is")" : says;
-}
-
-/// The text after the comment that it begins with, so that a page begins with its own first line.
-std::string after_comment(const std::string& text) {
-    if (!text.starts_with("{{!")) return text;
-    const auto end = text.find("}}") + 2;
-    return text.substr(std::min(text.find_first_not_of("\r\n", end), text.size()));
-}
-
-mustache::data data_of(const value& from) {
-    if (const auto* text = from.text()) return mustache::data{*text};
-    if (const auto* yes = from.yes_or_no()) return mustache::data{*yes};
-    if (const auto* all = from.list()) {
-        mustache::list items;
-        items.reserve(all->size());
-        for (const auto& each : *all)
-            items.push_back(data_of(each));
-        return mustache::data{items};
-    }
-    if (const auto* fields = from.named()) {
-        mustache::data group{mustache::data::type::object};
-        for (const auto& [name, inner] : *fields)
-            group.set(name, data_of(inner));
-        return group;
-    }
-    return mustache::data{false}; // missing text: its section is left out
 }
 
 } // namespace
@@ -149,14 +120,10 @@ std::string form_shelf::fill(const form_text& form, const page_input& input) con
     if (checked.used.contains("grower_sheet") && !input.grower)
         throw records::input_error(
             "this form is about one grower; name the grower with --grower, such as --grower G001");
-    auto data = data_of(page_data(input, checked.used));
+    std::vector<std::pair<std::string, std::string>> parts;
     for (const auto& part : checked.parts)
-        data.set(part, mustache::data{after_comment(find(part)->text)});
-    mustache::mustache page{after_comment(form.text)};
-    page.set_custom_escape([](const std::string& text) { return escaped(text); });
-    auto text = page.render(data);
-    if (!page.is_valid()) throw records::input_error(fmt::format("{}: {}", form.file, page.error_message()));
-    return text;
+        parts.emplace_back(part, find(part)->text);
+    return fill_template(form.file, form.text, page_data(input, checked.used), parts);
 }
 
 bool is_layout_file(const std::string& path) {

@@ -66,6 +66,26 @@ TEST_CASE("the first record of a kind is still told to be defined", "[names]") {
         Contains("no shipment 'SH1' is defined; take in its row of shipments.csv first"));
 }
 
+TEST_CASE("a processor that may be a slip of a known one is taken as written, and asked about", "[names]") {
+    clerk at;
+    auto files = quiet_season();
+    files["shipments.csv"] = "shipment,date,processor,bale\nSH1,2026-05-25,Fen Polymer,L1\n";
+    at.take(files);
+    const auto ship = [&](const char* processor) {
+        return at.run({"record", "shipment", "--shipment", "SH2", "--date", "2026-05-26", "--processor", processor,
+                       "--bale", "L2"});
+    };
+    const auto slip = ship("Fen Polymers");
+    CHECK(slip.code == cli::done);
+    CHECK_THAT(slip.err, StartsWith("processor 'Fen Polymers' is new here; is it Fen Polymer?\n"));
+    at.must({"void", "shipment", "SH2", "--why", "misspelt"});
+    const auto known = at.run({"correct", "shipment", "SH2", "--processor", "Fen Polymer", "--why", "misspelt"});
+    CHECK(known.code == cli::done);
+    CHECK_THAT(known.err, !Contains("is new here"));
+    at.must({"correct", "shipment", "SH2", "--carrier", "Low Road", "--why", "was left out"});
+    CHECK(at.run({"list", "shipments", "--json"}).json()[1]["processor"] == "Fen Polymer");
+}
+
 TEST_CASE("records are corrected, voided, traced and looked back on by name", "[names]") {
     quiet_clerk at;
     CHECK_THAT(at.run({"correct", "site", "nursery", "--town", "Wend", "--why", "moved"}).err,

@@ -226,6 +226,6 @@ TEST_CASE("what a processor accepted is what it received less what it rejected, 
     const auto refused = correct("255", "10.000000001");
     CHECK(refused.code == cli::bad_input);
     CHECK_THAT(refused.err,
-               Contains("--weight: 255 is not received 265 less rejected 10.000000001, which is 254.999999999; "));
+               Contains("255 is not received 265 less rejected 10.000000001, which is 254.999999999; "));
     CHECK(correct("255.000", "10").code == cli::done);
 }

@@ -50,6 +50,7 @@ class whole_ledger {
                   "--description", "grew"},
                  {"record", "rebudget", "--amendment", "A1", "--category", "travel", "--grant", "500", "--match", "0"},
                  {"audit", "confirm", "ticket", "T0004", "--why", "the paper was seen"},
+                 {"growers", "merge", "G004", "G005", "--why", "one person under two ids"},
                  {"growers", "erase", "G003", "--why", "asked by the grower"},
                  {"document", "attach", "ticket", "T0001", desk_.folder().write("scan.txt", "a scan")}})
             (void)desk_.done(command);

@@ -14,6 +14,11 @@ season_files own_claims(std::string_view of_b4, std::string_view of_b5) {
                      fmt::format("B4,R2,1,2,{},lb\nB5,R2,2,2,{},lb\n", of_b4, of_b5));
 }
 
+season_files without_sizes(std::string_view of_b7) {
+    return added(quiet_and("covers.csv", "R3,2026-05-05,G1,S1,1,,,,\n"), "bundles.csv",
+                 fmt::format("B6,R3,1,2,50,lb\nB7,R3,2,2,{},lb\n", of_b7));
+}
+
 const char* const one_bundle = "B6,R3,1,1,,\n";
 
 } // namespace
@@ -37,6 +42,12 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_bundles() {
         {"a bundle that claims more than twice the maximum", "claim-over-twice-maximum", own_claims("20", "120.001"),
          "B5", "2026-05-02", "bundle B5",
          "Bundle B5 (2 of 2) claims 120.001 lb; the maximum weight of a bundle is 60 lb.", own_claims("20", "120")},
+        {"a registration without sizes whose bundles claim the usual weight", "claimed-by-count", without_sizes("50"),
+         "R3", "2026-05-05", "bundle B6, bundle B7",
+         "Registration R3 has no sizes: each of its bundles claims the usual 50 lb; ask the grower for the covers' "
+         "length, "
+         "width and layers.",
+         without_sizes("49.5")},
         {"a registration that lists two bundles of three", "number-missing",
          with_registration(quiet_season(), "B6,R3,1,3,,\nB7,R3,3,3,,\n"), "R3", "2026-05-05", "bundle B6, bundle B7",
          "Registration R3 says 3 bundles and lists 2: number 2 is missing.",

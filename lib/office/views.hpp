@@ -1,0 +1,48 @@
+#pragma once
+#include "office/pages.hpp"
+
+// The views: each answers one address, GET or POST. Nothing is reckoned in them: they ask the desk.
+namespace tarewell::office {
+
+response show_today(state& of, const call& from);
+
+response show_kinds(state& of, const call& from); ///< what can be entered
+response show_entry(state& of, const call& from); ///< an empty form of a kind
+response take_entry(state& of, const call& from);
+response show_call(state& of, const call& from); ///< a grower calls: a registration with its covers and bundles
+response take_call(state& of, const call& from);
+response show_change(state& of, const call& from); ///< a record's values to correct
+response take_change(state& of, const call& from);
+response take_void(state& of, const call& from);
+
+response show_found(state& of, const call& from);
+response show_record(state& of, const call& from);
+response take_document(state& of, const call& from);
+response give_document(state& of, const call& from);
+
+response show_quarter(state& of, const call& from);
+response show_flags(state& of, const call& from);
+response give_form(state& of, const call& from); ///< a quarter's workbook, page or other form
+response take_closing(state& of, const call& from);
+response take_withdrawal(state& of, const call& from);
+
+response show_files(state& of, const call& from);
+response take_file(state& of, const call& from); ///< looks at a file that was sent in, or takes in the one looked at
+response give_records(state& of, const call& from);
+
+response show_audit(state& of, const call& from);
+response take_confirmation(state& of, const call& from);
+
+response show_who(state& of, const call& from);
+response take_who(state& of, const call& from);
+
+/// The kind that a call names. Throws records::input_error for none, and for one that no person records.
+const records::kind_info& kind_of(const form& named);
+/// A key's parts: `id`, and `second` where it is given.
+std::vector<std::string> key_of(const form& named);
+/// The entry that a record stands by: its last row's, or the void's; what a correction would replace. 0 where the
+/// ledger never had it.
+records::entry_no stands_as(const ledger::ledger_file& file, const records::kind_info& kind,
+                            const std::vector<std::string>& key);
+
+} // namespace tarewell::office
