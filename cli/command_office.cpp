@@ -6,6 +6,7 @@
 #include <sys/random.h>
 
 #include <array>
+#include <filesystem>
 #include <ostream>
 
 namespace tarewell::cli {
@@ -27,7 +28,22 @@ std::string drawn_secret() {
     return text;
 }
 
+/// The ledger named; where none is, as from a menu, the person's own in the home folder, made when it is not there yet.
+void choose_ledger(context& with) {
+    const auto home = with.environment("HOME");
+    if (with.names_a_ledger() || home.empty()) return;
+    const auto folder = std::filesystem::path{home} / "Tarewell";
+    with.ledger_path = (folder / "ledger.tarewell").string();
+    if (std::filesystem::exists(with.ledger_path)) return;
+    std::error_code failed;
+    std::filesystem::create_directories(folder, failed);
+    if (failed) throw records::io_error(fmt::format("{} could not be made: {}", folder.string(), failed.message()));
+    ledger::ledger_file::create(with.ledger_path);
+    with.out << fmt::format("made an empty ledger: {}\n", with.ledger_path);
+}
+
 void run_office(const options& how, context& with) {
+    choose_ledger(with);
     office::server page{static_cast<unsigned>(how.port)};
     auto around = with.writing();
     const auto suggested = around.who;

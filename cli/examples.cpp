@@ -108,6 +108,7 @@ const std::map<std::string_view, std::string_view>& recorded() {
         {"request", "--request RQ9 --date 2026-10-15 --cost C090 --indirect 24.00"},
         {"payment", "--payment PY9 --date 2026-10-25 --kind reimbursement --amount 264 --request RQ9"},
         {"narrative", "--quarter 2026-Q4 --part done --text 'Nine sites closed for the winter.'"},
+        {"map", "--map form --rule dates --value mdy"},
         {"merge", "--grower G017 --into G019 --reason 'one person, registered twice'"},
         {"confirmation", "--confirms ticket --record T0004 --seen 'the printed ticket was seen'"},
     };
@@ -149,6 +150,7 @@ std::string key_of(const records::kind_info& kind) {
                                                                   {"payment", "PY1"},
                                                                   {"narrative", "2026-Q2 done"},
                                                                   {"merge", "G017"},
+        {"map", "form dates"},
         {"confirmation", "ticket T0004"}};
     const auto known = ids.find(kind.name);
     return known == ids.end() ? std::string{kind.name} : std::string{known->second};

@@ -55,8 +55,10 @@ value due_for_page(const desk::season_view& seen, quantity::day on) {
         for (const auto& each : group.items)
             if (each.is_pressing && items.list()->size() < most) items.push_back(each.sentence);
         const auto more = group.items.size() - items.list()->size();
-        groups.push_back(
-            {{"heading", group.heading}, {"items", std::move(items)}, {"more", more == 0 ? value{} : value{more}}});
+        groups.push_back({{"heading", group.heading},
+                          {"count", std::to_string(group.items.size())},
+                          {"items", std::move(items)},
+                          {"more", more == 0 ? value{} : value{more}}});
     }
     return groups;
 }

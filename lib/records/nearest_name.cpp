@@ -12,8 +12,10 @@ namespace tarewell::records {
 std::size_t letters_changed(std::string_view a, std::string_view b, std::size_t most) {
     const auto longer = std::max(a.size(), b.size()) - std::min(a.size(), b.size());
     if (longer > most) return most + 1; // at least so many letters differ
-    std::vector<std::size_t> before_last, last(b.size() + 1), row(b.size() + 1);
-    std::iota(last.begin(), last.end(), std::size_t{0});
+    const auto width = b.size() + 1;
+    std::vector<std::size_t> cells(3 * width); // three rows in one block: it is called for every name there is
+    auto *before_last = cells.data(), *last = before_last + width, *row = last + width;
+    std::iota(last, last + width, std::size_t{0});
     for (std::size_t i = 0; i < a.size(); ++i) {
         row[0] = i + 1;
         std::size_t fewest = row[0];
@@ -24,9 +26,10 @@ std::size_t letters_changed(std::string_view a, std::string_view b, std::size_t 
             fewest = std::min(fewest, row[j + 1]);
         }
         if (fewest > most + 1) return most + 1; // it only grows, and a swap looks back by one
-        before_last = std::exchange(last, row);
+        std::swap(before_last, last);
+        std::swap(last, row);
     }
-    return std::min(last.back(), most + 1);
+    return std::min(last[b.size()], most + 1);
 }
 
 std::string nearest_name(std::string_view wrong, const std::vector<std::string>& known) {

@@ -75,6 +75,7 @@ const std::vector<one_record>& a_row_of_each() {
           "RQ1", "--retained", "11.05"}},
         {"narrative", {"--quarter", "2026-Q2", "--part", "done", "--text", "Pressed a bale."}},
         {"confirmation", {"--confirms", "ticket", "--record", "T1", "--seen", "with the scale house"}},
+        {"map", {"--map", "form", "--rule", "dates", "--value", "mdy"}},
         {"merge", {"--grower", "G2", "--into", "G1", "--reason", "one person, by telephone"}}};
     return rows;
 }
