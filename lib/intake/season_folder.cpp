@@ -8,7 +8,10 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cerrno>
+#include <dirent.h>
 #include <filesystem>
+#include <memory>
 #include <set>
 
 namespace tarewell::intake {
@@ -42,13 +45,25 @@ const records::kind_info* kind_beside_the_season(const std::string& name) {
     return nullptr;
 }
 
+/// std::filesystem's iterator of GCC 12 ends the program where memory runs out between two names; readdir(3) needs none.
+std::vector<std::string> names_in(const std::string& folder) {
+    const std::unique_ptr<DIR, int (*)(DIR*)> open{opendir(folder.c_str()), closedir};
+    if (!open)
+        throw fs::filesystem_error("the folder cannot be read", folder,
+                                   std::error_code{errno, std::generic_category()});
+    std::vector<std::string> names;
+    while (const auto* each = readdir(open.get()))
+        names.emplace_back(each->d_name);
+    return names;
+}
+
 } // namespace
 
 season_folder files_of_season(const std::string& folder) {
     season_folder found;
     std::set<std::string> names;
-    for (const auto& each : fs::directory_iterator{folder})
-        if (!each.is_directory()) names.insert(each.path().filename().string());
+    for (auto& name : names_in(folder))
+        if (!fs::is_directory(fs::path{folder} / name)) names.insert(std::move(name));
     for (const auto which : season_files()) {
         std::vector<std::string> there;
         for (const auto ending : endings)
