@@ -20,14 +20,6 @@ constexpr std::size_t last_looked_at = 25; // records of the kind, for what they
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
-/// What people say again and again until they say something else.
-bool is_kept(const column& of) {
-    static constexpr std::array<std::string_view, 5> kept{"weigher", "received_by", "driver", "carrier", "category"};
-    return of.type == column_type::word || of.type == column_type::date ||
-           (of.names && (*of.names == records::kind::site || *of.names == records::kind::scale)) ||
-           std::find(kept.begin(), kept.end(), of.name) != kept.end();
-}
-
 /// Gross less tare, exactly; empty where one of them is no number.
 std::string net_of(const typed_values& values) {
     const auto gross = values.find("gross"), tare = values.find("tare");
@@ -43,6 +35,13 @@ std::string net_of(const typed_values& values) {
 }
 
 } // namespace
+
+bool is_said_again(const column& of) {
+    static constexpr std::array<std::string_view, 5> kept{"weigher", "received_by", "driver", "carrier", "category"};
+    return of.type == column_type::word || of.type == column_type::date ||
+           (of.names && (*of.names == records::kind::site || *of.names == records::kind::scale)) ||
+           std::find(kept.begin(), kept.end(), of.name) != kept.end();
+}
 
 next_record::next_record(const ledger::ledger_file& file, records::kind which, std::string today)
     : file_{file}, kind_{records::info(which)}, today_{std::move(today)} {
@@ -72,7 +71,7 @@ std::string next_record::proposed(const column& of, const typed_values& so_far) 
     if (is_key && !of.names && of.type == column_type::id) return next_id(file_, kind_.which, {});
     if (of.name == "net")
         if (auto net = net_of(so_far); !net.empty()) return net;
-    if (!is_kept(of)) return {};
+    if (!is_said_again(of)) return {};
     const auto last = last_.find(std::string{of.name});
     return last == last_.end() ? std::string{} : last->second;
 }

@@ -11,6 +11,9 @@ namespace tarewell::desk {
 /// Values by column name.
 using typed_values = std::map<std::string, std::string>;
 
+/// What people say again and again until they say something else: the day, words, site and scale, who did it.
+bool is_said_again(const records::column& of);
+
 /// What a person who enters records of one kind, one after the other, need not type: the next id in the pattern of the
 /// last, the day, and what people keep saying (site, scale, unit, weigher). The first record follows the last of the
 /// ledger, each other one the one before.

@@ -1,5 +1,6 @@
 #include "desk/labels.hpp"
 #include "desk/look_up.hpp"
+#include "desk/next_record.hpp"
 #include "intake/intake.hpp"
 #include "office/entry_form.hpp"
 
@@ -8,17 +9,12 @@
 namespace tarewell::office {
 namespace {
 
-using records::column_type;
-
-/// What the next of a kind most likely shares with the last: the day, the place, the words, who did it; and in a record
-/// of several rows all that its rows share, with its id.
+/// What the next of a kind most likely shares with the last; in a record of several rows all that its rows share, with
+/// its id.
 bool is_remembered(const records::kind_info& kind, std::size_t place) {
     const auto& column = kind.columns[place];
-    const auto named = column.names;
-    return column.shared || column.type == column_type::date || column.type == column_type::word ||
-           (kind.key_columns == 2 && kind.key[0] == place) || column.name == "weigher" ||
-           column.name == "received_by" || column.name == "driver" || named == records::kind::site ||
-           named == records::kind::scale || (kind.which == records::kind::bundle && column.name == "of");
+    return column.shared || desk::is_said_again(column) || (kind.key_columns == 2 && kind.key[0] == place) ||
+           (kind.which == records::kind::bundle && column.name == "of");
 }
 
 std::map<std::string, std::string> remembered(const state& of, const records::kind_info& kind) {
