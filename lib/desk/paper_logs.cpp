@@ -24,12 +24,18 @@ value scales(const season_view& seen) {
     return rows;
 }
 
+/// The site's fields where one is wanted; a sheet for any site has none.
+value site_if_wanted(const season_view& seen, const paper_wanted& wanted) {
+    if (wanted.site.empty()) return {{"site", nullptr}, {"site_name", nullptr}};
+    return site_fields(seen, sites_wanted(seen, wanted).at(0));
+}
+
 /// A sheet of lines that people sign, named so that a record can name it as its paper.
 paper lines_to_sign(const season_view& seen, const paper_wanted& wanted, const char* sheet, const char* title) {
     paper made{sheet, title, {}, {"document", "line", "date", "giver", "site", "quantity"}};
-    const auto site = wanted.site.empty() ? site_place{} : seen.season.find_site(wanted.site);
-    auto page = site ? site_fields(seen, site) : value{{"site", nullptr}, {"site_name", nullptr}};
-    const auto document = fmt::format("{}{}{} {}", sheet, site ? " " : "", wanted.site, quantity::text_of(wanted.on));
+    auto page = site_if_wanted(seen, wanted);
+    const auto document =
+        fmt::format("{}{}{} {}", sheet, wanted.site.empty() ? "" : " ", wanted.site, quantity::text_of(wanted.on));
     page["document"] = document;
     auto rows = value::array();
     for (std::size_t i = 1; i <= wanted.blank_rows.value_or(usual_lines); ++i)
@@ -52,7 +58,7 @@ paper scale_log(const season_view& seen, const paper_wanted& wanted) {
                         {"pressed_on", bale.date},
                         {"site", seen.season.at(bale.site).id.text()}});
     }
-    auto page = site ? site_fields(seen, site) : value{{"site", nullptr}, {"site_name", nullptr}};
+    auto page = site_if_wanted(seen, wanted);
     put_rows(page, "rows", std::move(rows));
     put_rows(page, "blanks", lines_to_write_on(wanted.blank_rows.value_or(usual_blanks)));
     put_rows(page, "scales", scales(seen));

@@ -5,7 +5,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
 #include <numeric>
 #include <tuple>
 
@@ -57,30 +56,11 @@ std::vector<bundle_place> expected_at(const season_view& seen, site_place site, 
     return expected;
 }
 
-std::vector<bundle_place> lying_at(const season_view& seen, site_place site, day on) {
-    const auto& of = seen.season;
-    std::vector<site_place> at(of.bundles.size());
-    std::vector<day> since(at.size());
-    for (std::size_t i = 0; i < at.size(); ++i) {
-        const auto accepted = seen.reckoning.bundles[i].accepting_receipt;
-        if (!accepted || of.receipts[*accepted].date > on) continue;
-        at[i] = of.receipts[*accepted].site;
-        since[i] = of.receipts[*accepted].date;
-    }
-    for (const auto& each : of.hauls) {
-        const auto i = each.bundle.index();
-        if (each.date <= on && at[i] && each.date >= since[i]) at[i] = each.to, since[i] = each.date;
-    }
+std::vector<bundle_place> lying_at(const season_view& seen, const site_stock& here) {
     std::vector<bundle_place> lying;
-    for (std::size_t i = 0; i < at.size(); ++i) {
-        const auto& known = seen.reckoning.bundles[i];
-        if (!at[i] || at[i] != site || known.in_bale()) continue;
-        const auto accepted = of.receipts[*known.accepting_receipt].date;
-        if (std::none_of(known.rejections.begin(), known.rejections.end(),
-                         [&](const auto& each) { return each.on >= accepted && each.on <= on; }))
-            lying.emplace_back(i);
-    }
-    sort_for_paper(of, lying);
+    for (const auto& each : here.waiting)
+        lying.push_back(each.bundle);
+    sort_for_paper(seen.season, lying);
     return lying;
 }
 
@@ -95,21 +75,13 @@ std::vector<bale_place> not_weighed(const season_view& seen, site_place site, da
     return bales;
 }
 
-value site_fields(const season_view& seen, site_place site) {
-    const auto& of = seen.season.at(site);
-    value fields{{"site", of.id.text()}, {"site_name", of.name}, {"town", of.town},   {"host", of.host},
-                 {"hours", ""},          {"capacity", ""},       {"site_contact", ""}};
-    seen.file.for_each(kind::site, seen.as_of, [&](const ledger::stored_row& stored) {
-        if (stored.values["site"] != of.id.text()) return;
-        const auto opens = stored.values["opens"];
-        const auto closes = stored.values["closes"];
-        if (!opens.empty() && !closes.empty()) fields["hours"] = fmt::format("{} to {}", opens, closes);
-        if (const auto room = stored.values["capacity_lb"]; !room.empty())
-            fields["capacity"] = fmt::format("{} lb", room);
-        for (const auto& each : info(kind::site).columns)
-            if (each.name == "contact") fields["site_contact"] = stored.values["contact"];
-    });
-    return fields;
+value site_fields(const season_view& seen, const site_stock& of) {
+    return {{"site", of.id},
+            {"site_name", of.name},
+            {"town", of.town},
+            {"host", of.host},
+            {"hours", of.opens.empty() || of.closes.empty() ? "" : fmt::format("{} to {}", of.opens, of.closes)},
+            {"capacity", of.capacity ? about(seen, *of.capacity) : ""}};
 }
 
 value bundle_fields(const season_view& seen, bundle_place place) {
@@ -125,11 +97,9 @@ value bundle_fields(const season_view& seen, bundle_place place) {
             {"registration", registration.id.text()}};
 }
 
-std::vector<site_place> sites_wanted(const season_view& seen, const paper_wanted& wanted) {
-    if (!wanted.site.empty()) return {seen.season.find_site(wanted.site)};
-    std::vector<site_place> sites;
-    for (std::size_t i = 0; i < seen.season.sites.size(); ++i)
-        sites.emplace_back(i);
+std::vector<site_stock> sites_wanted(const season_view& seen, const paper_wanted& wanted) {
+    auto sites = stock_of_sites(seen, wanted.on);
+    if (!wanted.site.empty()) std::erase_if(sites, [&](const auto& each) { return each.id != wanted.site; });
     return sites;
 }
 

@@ -1,6 +1,7 @@
 #pragma once
 // What several sheets say alike.
 #include "desk/paper.hpp"
+#include "desk/places.hpp"
 
 namespace tarewell::desk {
 
@@ -13,17 +14,17 @@ void sort_for_paper(const records::season& of, std::vector<records::bundle_place
 
 /// Registered for the site by that day, in no bale, and never received there or anywhere, or last held.
 std::vector<records::bundle_place> expected_at(const season_view& seen, records::site_place site, day on);
-/// Accepted, not rejected, not pressed, and brought to the site last.
-std::vector<records::bundle_place> lying_at(const season_view& seen, records::site_place site, day on);
+/// What waits at a site.
+std::vector<records::bundle_place> lying_at(const season_view& seen, const site_stock& here);
 /// Pressed by that day, at the site if one is given, and not weighed.
 std::vector<records::bale_place> not_weighed(const season_view& seen, records::site_place site, day on);
 
-/// Fields of a site: site, site_name, town, host, hours, capacity, site_contact; empty where it has none.
-value site_fields(const season_view& seen, records::site_place site);
+/// Fields of a site: site, site_name, town, host, hours, capacity; empty where it has none.
+value site_fields(const season_view& seen, const site_stock& of);
 /// id, bundle, label, name, number, of, registration.
 value bundle_fields(const season_view& seen, records::bundle_place bundle);
 /// The sites that the sheet is for: the one wanted, or all.
-std::vector<records::site_place> sites_wanted(const season_view& seen, const paper_wanted& wanted);
+std::vector<site_stock> sites_wanted(const season_view& seen, const paper_wanted& wanted);
 /// The ids that the next bales get.
 std::vector<std::string> next_bale_ids(const season_view& seen, std::size_t count);
 /// [{"line": "1"}, ...] as a list.

@@ -1,5 +1,4 @@
 // What is ticked on a site, on a truck and at the baler, and what is to be fetched.
-#include "desk/due.hpp"
 #include "desk/next_id.hpp"
 #include "desk/paper_rows.hpp"
 
@@ -47,8 +46,8 @@ records::input_error nothing(const char* what, const paper_wanted& wanted, const
 
 paper check_in_sheet(const season_view& seen, const paper_wanted& wanted) {
     paper made{"check_in", "Check-in sheet", {}, {"site", "bundle", "label", "outcome", "reason", "received_by"}};
-    for (const auto site : sites_wanted(seen, wanted)) {
-        const auto expected = expected_at(seen, site, wanted.on);
+    for (const auto& site : sites_wanted(seen, wanted)) {
+        const auto expected = expected_at(seen, seen.season.find_site(site.id), wanted.on);
         if (expected.empty() && wanted.site.empty()) continue;
         auto page = site_fields(seen, site);
         auto rows = value::array();
@@ -69,9 +68,9 @@ paper check_in_sheet(const season_view& seen, const paper_wanted& wanted) {
 paper haul_sheet(const season_view& seen, const paper_wanted& wanted) {
     paper made{"haul", "Haul sheet", {}, {"haul", "from", "to", "bundle", "label", "driver"}};
     auto haul = next_id(seen.file, kind::haul, "H001");
-    for (const auto site : sites_wanted(seen, wanted)) {
-        const auto lying = lying_at(seen, site, wanted.on);
-        if (lying.empty() || seen.season.at(site).id.text() == wanted.to) continue;
+    for (const auto& site : sites_wanted(seen, wanted)) {
+        const auto lying = lying_at(seen, site);
+        if (lying.empty() || site.id == wanted.to) continue;
         auto page = site_fields(seen, site);
         page["haul"] = haul;
         page["from"] = page["site"];
@@ -90,14 +89,11 @@ paper haul_sheet(const season_view& seen, const paper_wanted& wanted) {
 
 paper baler_sheet(const season_view& seen, const paper_wanted& wanted) {
     const auto bales = std::clamp<std::size_t>(wanted.next_bales.value_or(usual_bales), 1, most_bales);
-    std::vector<bool> presses(seen.season.sites.size(), !wanted.site.empty());
-    for (const auto& each : seen.season.bales)
-        presses[each.site.index()] = true;
     auto ids = next_bale_ids(seen, bales);
     paper made{"baler", "Baler sheet", {}, {"bale", "date", "site", "bundle", "label"}};
-    for (const auto site : sites_wanted(seen, wanted)) {
-        const auto lying = lying_at(seen, site, wanted.on);
-        if (!presses[site.index()] || lying.empty()) continue;
+    for (const auto& site : sites_wanted(seen, wanted)) {
+        const auto lying = lying_at(seen, site);
+        if ((!site.presses && wanted.site.empty()) || lying.empty()) continue;
         auto page = site_fields(seen, site);
         auto boxes = value::array();
         for (const auto& id : ids)
@@ -117,17 +113,16 @@ paper baler_sheet(const season_view& seen, const paper_wanted& wanted) {
 
 paper pick_up_list(const season_view& seen, const paper_wanted& wanted) {
     std::vector<std::pair<double, value>> found;
-    const auto stock = stock_of_sites(seen, wanted.on);
-    for (const auto site : sites_wanted(seen, wanted)) {
-        const auto& here = stock[site.index()];
-        if (here.bundles + here.bales == 0) continue;
-        auto row = site_fields(seen, site);
+    for (const auto& here : sites_wanted(seen, wanted)) {
+        if (here.unweighed + here.bales.size() == 0) continue;
+        const auto full = here.full_on(wanted.on);
+        auto row = site_fields(seen, here);
         row["id"] = here.id;
-        row["bundles"] = std::to_string(here.bundles);
-        row["bales"] = std::to_string(here.bales);
-        row["weight"] = about(seen, here.weight);
+        row["bundles"] = std::to_string(here.waiting.size());
+        row["bales"] = std::to_string(here.bales.size());
+        row["weight"] = about(seen, here.weight());
         row["full"] = here.capacity ? value{fmt::format("{:.0f} %", 100 * here.share())} : value{};
-        row["nearly_full"] = here.share() >= 0.8;
+        row["full_on"] = full;
         found.emplace_back(here.share(), std::move(row));
     }
     std::stable_sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
@@ -153,12 +148,13 @@ std::vector<std::map<std::string, std::string>> rows_to_enter(const season_view&
     if (which == kind::ticket)
         for (const auto place : not_weighed(seen, site, wanted.on))
             rows.push_back({{"weighs", "bale"}, {"subject", of.at(place).id.text()}});
-    if (which == kind::haul && site) {
-        std::string bundles;
-        for (const auto place : lying_at(seen, site, wanted.on))
-            bundles += (bundles.empty() ? "" : " ") + of.at(place).id.text();
-        if (!bundles.empty()) rows.push_back({{"from", wanted.site}, {"bundle", bundles}});
-    }
+    if (which == kind::haul && site)
+        for (const auto& here : sites_wanted(seen, wanted)) {
+            std::string bundles;
+            for (const auto place : lying_at(seen, here))
+                bundles += (bundles.empty() ? "" : " ") + of.at(place).id.text();
+            if (!bundles.empty()) rows.push_back({{"from", wanted.site}, {"bundle", bundles}});
+        }
     return rows;
 }
 

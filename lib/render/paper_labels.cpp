@@ -18,11 +18,12 @@ using desk::value;
 constexpr micrometres padding = 3000, most_code = 38'000, least_code = 18'000;
 constexpr micrometres roomy_high = 42'000; ///< from here on a label has a line each for site and registration
 constexpr double micrometres_a_point = 25400.0 / 72, letter_wide = 0.67, line_high = 1.15;
+constexpr std::size_t most_lines = 4;
 constexpr std::array sizes{56, 44, 36, 30, 26, 22, 20, 18, 16, 14, 12, 11};
 
-/// The code's side: the label's height, or two fifths of its width.
+/// The code's side: the label's height, or three eighths of its width.
 micrometres code_side(const label_stock& of) {
-    return std::clamp(std::min(of.high - 2 * padding, of.wide * 2 / 5), least_code, most_code);
+    return std::clamp(std::min(of.high - 2 * padding, of.wide * 3 / 8), least_code, most_code);
 }
 
 std::size_t letters(const std::string& text) {
@@ -75,15 +76,18 @@ struct name_written {
     std::string name;
     int points;
 };
-/// The name in the largest size that keeps it and the number within the room, on so many lines at most; one that is too
+/// The name in the largest size that keeps it and the number within the room without breaking a word; one that is too
 /// long for the smallest size is shortened, never the number.
-name_written written_in(std::string name, const std::string& number, micrometres wide, micrometres high,
-                        std::size_t most_lines) {
+name_written written_in(std::string name, const std::string& number, micrometres wide, micrometres high) {
     const auto fits = [&](int size) {
         const auto in_a_line = letters_in_a_line(size, wide);
         const auto lines =
             static_cast<std::size_t>(static_cast<double>(high) / (size * micrometres_a_point * line_high));
-        return in_a_line > 0 && lines_of(words_of(name, number), in_a_line) <= std::min(lines, most_lines);
+        const auto words = words_of(name, number);
+        const bool breaks =
+            std::any_of(words.begin(), words.end(), [&](const auto& each) { return letters(each) > in_a_line; });
+        return in_a_line > 0 && (!breaks || size == sizes.back()) &&
+               lines_of(words, in_a_line) <= std::min(lines, most_lines);
     };
     for (const int size : sizes)
         if (fits(size)) return {name, size};
@@ -105,7 +109,7 @@ value on_stock(value row, const label_stock& of, std::size_t place) {
     const bool is_label = row.find("name") != nullptr;
     const auto number = is_label ? fmt::format("{} of {}", text_of(row, "number"), text_of(row, "of")) : std::string{};
     auto said = written_in(text_of(row, is_label ? "name" : "id"), number, of.wide - 3 * padding - side,
-                           of.high - 2 * padding - below, roomy ? 3 : 2);
+                           of.high - 2 * padding - below);
     if (is_label) row["name"] = std::move(said.name);
     row["left"] = in_millimetres(corner.left);
     row["top"] = in_millimetres(corner.top);
