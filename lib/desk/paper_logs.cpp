@@ -62,7 +62,7 @@ paper scale_log(const season_view& seen, const paper_wanted& wanted) {
     put_rows(page, "rows", std::move(rows));
     put_rows(page, "blanks", lines_to_write_on(wanted.blank_rows.value_or(usual_blanks)));
     put_rows(page, "scales", scales(seen));
-    page["unit"] = seen.unit();
+    page["usual_unit"] = seen.unit();
     return {"scale_log",
             "Scale log",
             {std::move(page)},

@@ -26,12 +26,15 @@ constexpr paper_size papers[] = {
 
 constexpr const char* example = "4x2in 2x5 margins 0.156x0.5 gaps 0.188x0";
 
-/// Gaps across that common sheets of labels of a width have (common practice, no source).
-struct usual_gap {
-    micrometres wide, gap;
+/// What common sheets of labels of a width leave between columns, and above and below at least (common practice, no
+/// source).
+struct usual_sheet {
+    micrometres wide, gap, margin;
 };
-constexpr usual_gap usual_gaps[] = {
-    {4 * inch, inch * 3 / 16}, {inch * 21 / 8, inch / 8}, {99'100, 2'500}, {63'500, 2'500}};
+constexpr usual_sheet usual_sheets[] = {{4 * inch, inch * 3 / 16, inch / 2},
+                                        {inch * 21 / 8, inch / 8, inch / 2},
+                                        {99'100, 2'500, 12'000},
+                                        {63'500, 2'500, 12'000}};
 
 using pair = std::pair<micrometres, micrometres>;
 
@@ -169,17 +172,14 @@ label_stock read_label_stock(std::string_view text, const paper_size& on) {
         throw records::input_error(
             fmt::format("label stock '{}' is too small to be read; a label is {} x {} {} at least", text,
                         shown(least_wide, of.unit), shown(least_high, of.unit), of.unit.name));
-    if (of.gaps)
-        made.gap_across = of.gaps->first, made.gap_down = of.gaps->second;
-    else
-        for (const auto& each : usual_gaps)
-            if (each.wide == made.wide) made.gap_across = each.gap;
-    made.columns = std::max<std::size_t>(1, fitting(on.wide, made.wide, made.gap_across));
-    made.rows = std::max<std::size_t>(1, fitting(on.high, made.high, made.gap_down));
-    if (of.margins) {
-        made.columns = std::max<std::size_t>(1, fitting(on.wide - of.margins->first, made.wide, made.gap_across));
-        made.rows = std::max<std::size_t>(1, fitting(on.high - of.margins->second, made.high, made.gap_down));
-    }
+    usual_sheet usual{made.wide, 0, 0};
+    for (const auto& each : usual_sheets)
+        if (each.wide == made.wide) usual = each;
+    std::tie(made.gap_across, made.gap_down) = of.gaps.value_or(pair{usual.gap, 0});
+    const auto room_across = on.wide - (of.margins ? of.margins->first : 0),
+               room_down = on.high - (of.margins ? of.margins->second : 2 * usual.margin);
+    made.columns = std::max<std::size_t>(1, fitting(room_across, made.wide, made.gap_across));
+    made.rows = std::max<std::size_t>(1, fitting(room_down, made.high, made.gap_down));
     if (of.grid) std::tie(made.columns, made.rows) = *of.grid;
     if (made.columns > most_labels || made.rows > most_labels) throw not_read(text, "columns x rows");
     hold_to_paper(text, of, made, on);

@@ -28,15 +28,17 @@ TEST_CASE("a stock's size alone gives as many labels as fit, in the middle of th
     const auto of = stock("4x2in");
     CHECK(of.columns == 2);
     CHECK(of.rows == 5);
-    // (8.5 - 2 x 4 - 3/16) / 2 = 0.15625 in; (11 - 10) / 2 = 0.5 in (computed); 25,400 micrometres an inch.
-    CHECK(corner(of, 0) == std::pair<render::micrometres, render::micrometres>{3968, 12700});
+    // (8.5 - 2 x 4 - 3/16) / 2 = 0.15625 in, 3968.75 micrometres; (11 - 10) / 2 = 0.5 in (computed); 25,400 micrometres
+    // an inch.
+    CHECK(corner(of, 0) == std::pair<render::micrometres, render::micrometres>{3969, 12'700});
     // One label and a gap to the right: 4.34375 in; two labels down: 4.5 in (computed).
     CHECK(corner(of, 5) ==
-          std::pair<render::micrometres, render::micrometres>{3968 + 101'600 + 4762, 12'700 + 2 * 50'800});
+          std::pair<render::micrometres, render::micrometres>{3969 + 101'600 + 4762, 12'700 + 2 * 50'800});
     CHECK(stock("2.625x1in").on_a_sheet() == 30);
     CHECK(stock("99.1x67.7mm", a4).on_a_sheet() == 8);
     CHECK(stock("63.5x38.1mm", a4).on_a_sheet() == 21);
     CHECK(stock("105x148.5mm", a4).on_a_sheet() == 4);
+    CHECK(stock("4x3.333in").on_a_sheet() == 6);
     CHECK(stock("8.5x11in").on_a_sheet() == 1);
 }
 
