@@ -142,6 +142,8 @@ TEST_CASE("a grower is told why a bundle was rejected and what to do next", "[pa
     CHECK_THAT(later.err, Contains("from 2026-06-16 to 2026-06-30") && Contains("--since"));
     CHECK(at.print({"rejection", "--on", "2026-06-30", "--since", "2026-05-20"}).code == cli::done);
     CHECK(at.print({"rejection", "--on", "2026-06-30", "--bundle", "B6"}).code == cli::done);
+    at.must({"growers", "erase", "G1", "--why", "asked for"}); // there is nobody to write to
+    CHECK(at.print({"rejection", "--on", "2026-06-30", "--bundle", "B6"}).code == cli::bad_input);
 }
 
 TEST_CASE("sheets of hours and miles name the paper that a record cites, and letters that exist are reached",
