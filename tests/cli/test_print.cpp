@@ -162,7 +162,16 @@ TEST_CASE("a template of one's own goes before the built-in one", "[paper]") {
     at.folder().write("paper_labels.mustache", "{{! Ours. }}\n{{#pages}}{{#labels}}[{{id}}]{{/labels}}{{/pages}}");
     CHECK(at.print({"labels", "--templates", at.folder().path()}).code == cli::done);
     CHECK(at.page() == "[B6][B7][B8]");
+    at.folder().write("paper_labels.mustache",
+                      "{{! Ours. }}\n{{#pages}}\n{{regsitration}}{{/pages}}{{> paper_part_fot}}");
+    const auto misspelt = at.print({"labels", "--again", "--templates", at.folder().path()});
+    CHECK(misspelt.code == cli::bad_input);
+    CHECK_THAT(misspelt.err, Contains("paper_labels.mustache:3:regsitration: ") &&
+                                 Contains("did you mean registration?") && Contains("did you mean paper_part_foot?") &&
+                                 Contains("nothing was written"));
     at.folder().write("paper_labels.mustache", "{{#pages}}{{id}}");
     CHECK(at.print({"labels", "--again", "--templates", at.folder().path()}).code == cli::bad_input);
     CHECK(at.page() == "[B6][B7][B8]"); // the old page stays
+    CHECK_THAT(at.run({"report", "forms", "--templates", at.folder().path()}).out, !Contains("paper_"));
+    CHECK(at.print({"labels", "--again", "--templates", at.folder().file("nowhere")}).code == cli::input_output);
 }
