@@ -112,13 +112,13 @@ response take_change(state& of, const call& from) {
     bool stale = false;
     const bool looks = from.sent.has("look");
     try {
-        desk::look_up names{file};
+        desk::look_up names{file, of.kept.at_hand()};
         names.put_ids(kind.which, changes);
         const auto change = intake::correct(
             file, kind.which, key, changes, form.correcting->why, of.around, form.once, intake::sight::neighbours,
             [&](const std::vector<entry_no>& entries) {
                 stale = !replaces_what_was_shown(file, entries, shown);
-                read_as = desk::echo_of(file, kind.which, entries);
+                read_as = of.kept.echo_of(kind.which, entries);
                 return !stale && !looks && (!read_as->blocks() || from.sent.text("sure") == mark_of(*read_as));
             });
         if (stale) return meanwhile(of, kind, key);
