@@ -2,6 +2,7 @@
 #include "desk/growers.hpp"
 #include "desk/labels.hpp"
 #include "desk/maps.hpp"
+#include "desk/remains.hpp"
 #include "intake/undo.hpp"
 #include "office/views.hpp"
 
@@ -63,6 +64,8 @@ response take_undo(state& of, const call& from) {
         intake::undo(of.kept.file(), {act_named(from.sent.text("act"))}, from.sent.text("why"), of.around);
     if (change.entries.empty()) return message(of, 200, "Nothing was changed", {change.note});
     auto lines = desk::filed_without(of.kept.file(), of.kept.season().season, change.entries);
+    const auto remains = desk::what_remains(of.kept.file(), change.entries.front() - 1);
+    lines.insert(lines.end(), remains.begin(), remains.end());
     lines.insert(lines.begin(), fmt::format("{} voided, by entries {} to {}. They stay in the journal; the same file "
                                             "imported again brings them back.",
                                             desk::counted(change.entries.size(), "record is", "records are"),

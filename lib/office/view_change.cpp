@@ -1,5 +1,6 @@
 #include "desk/keeping.hpp"
 #include "desk/look_up.hpp"
+#include "desk/remains.hpp"
 #include "intake/intake.hpp"
 #include "office/entry_form.hpp"
 
@@ -147,6 +148,9 @@ response take_void(state& of, const call& from) {
     if (stale) return meanwhile(of, kind, key);
     desk::echo read_as;
     read_as.filed = desk::filed_without(file, of.kept.season().season, change.entries);
+    if (!change.entries.empty())
+        for (auto& line : desk::what_remains(file, change.entries.front() - 1))
+            read_as.filed.push_back(std::move(line));
     return told_of_change(of, kind, key, change, std::move(read_as), "Voided");
 }
 
