@@ -2,6 +2,7 @@
 #include "desk/keeping.hpp"
 #include "desk/maps.hpp"
 #include "intake/map_file.hpp"
+#include "ledger/whole_file.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -13,9 +14,9 @@ namespace tarewell::cli {
 namespace {
 
 struct map_options {
-    std::string name, from, kind, file, why;
+    std::string name, from, kind, file, export_to, why;
     std::vector<std::string> set, without;
-    bool rules = false;
+    bool rules = false, remove = false;
 };
 
 intake::map_rules rules_given(const map_options& how) {
@@ -47,19 +48,38 @@ void propose(const map_options& how, context& with) {
         how.name);
 }
 
+/// As a text file that `--file` reads, or another ledger's.
+void export_map(const map_options& how, context& with) {
+    ledger::write_whole(how.export_to, desk::map_of(desk::looked_at{with.open()}, how.name).text());
+    with.out << fmt::format("wrote map {0} to {1}; to take it in again: tarewell intake map {0} --file {1}\n", how.name,
+                            how.export_to);
+}
+
+std::vector<std::string> all_rules_of(const ledger::ledger_file& file, const std::string& map) {
+    std::vector<std::string> names;
+    file.for_each_with(records::kind::map_rule, "map", map, file.head().seq,
+                       [&](const ledger::stored_row& stored) { names.emplace_back(stored.values["rule"]); });
+    if (names.empty()) static_cast<void>(intake::map_named(file, map)); // says which there are
+    return names;
+}
+
 void run_map(const map_options& how, context& with) {
     if (how.rules) return with.print(desk::rules_of_maps());
     if (how.name.empty()) return with.print(desk::maps_of(desk::looked_at{with.open()}));
     if (!how.from.empty()) return propose(how, with);
+    if (!how.export_to.empty()) return export_map(how, with);
     const auto rules = rules_given(how);
-    if (rules.empty() && how.without.empty()) return with.print(desk::map_of(desk::looked_at{with.open()}, how.name));
+    if (rules.empty() && how.without.empty() && !how.remove)
+        return with.print(desk::map_of(desk::looked_at{with.open()}, how.name));
     auto file = with.open();
-    const auto change = intake::keep_map(file, how.name, rules, how.without, how.why, with.writing());
+    const auto change = intake::keep_map(file, how.name, rules, how.remove ? all_rules_of(file, how.name) : how.without,
+                                         how.why, with.writing());
     with.out << (change.entries.empty() ? change.note
                                         : fmt::format("map {}: {} kept (entries {} to {})", how.name,
                                                       desk::counted(change.entries.size(), "rule", "rules"),
                                                       change.entries.front(), change.entries.back()))
              << '\n';
+    if (how.remove) return;
     try {
         static_cast<void>(intake::map_named(file, how.name));
     } catch (const records::input_error& incomplete) {
@@ -77,9 +97,11 @@ void add_map(const command& intake, context& with) {
     sub.value("--kind", how.kind,
               "with --from: what the file's rows are, such as tickets; without it, a form's registrations");
     sub.value("--file", how.file, "keep the rules in this text file, as `intake map NAME` prints them");
+    sub.value("--export", how.export_to, "write the map to this file, as --file reads it");
     sub.value("--set", how.set, "keep a rule, such as dates=mdy; may be given many times").many().one_at_a_time();
     sub.value("--unset", how.without, "take a rule out; may be given many times").many().one_at_a_time();
-    sub.value("--why", how.why, "why the map changes");
+    auto why = sub.value("--why", how.why, "why the map changes");
+    sub.flag("--remove", how.remove, "take the whole map out; its rules stay in the journal").needs(why);
     sub.flag("--rules", how.rules, "list what a map can say");
     sub.flag("--json", with.json, "JSON output");
     sub.does([&how, &with] { run_map(how, with); });

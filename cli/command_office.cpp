@@ -6,6 +6,7 @@
 #include <sys/random.h>
 
 #include <array>
+#include <cstdlib>
 #include <filesystem>
 #include <ostream>
 
@@ -61,7 +62,8 @@ void run_office(const options& how, context& with) {
     if (!how.no_browser && !office::open_in_browser(link))
         with.err << "no browser could be opened here; open the link yourself\n";
     page.run(state);
-    with.out << "\nThe office page is closed.\n";
+    with.out << "\nThe office page is closed.\n" << std::flush;
+    if (state.apart.is_working()) std::_Exit(done); // what it works out nobody waits for, and it only reads
 }
 
 } // namespace

@@ -1,6 +1,7 @@
 #include "entering.hpp"
 
 #include "desk/find.hpp"
+#include "desk/labels.hpp"
 #include "intake/format_check.hpp"
 #include "ledger/load_season.hpp"
 #include "write_and_tell.hpp"
@@ -20,13 +21,6 @@ using records::column;
 std::string trimmed(const std::string& text) {
     const auto from = text.find_first_not_of(" \t\r"), to = text.find_last_not_of(" \t\r");
     return from == std::string::npos ? std::string{} : text.substr(from, to - from + 1);
-}
-
-/// "certified_on" as people read it.
-std::string label_of(const column& of) {
-    std::string label{of.name};
-    std::replace(label.begin(), label.end(), '_', ' ');
-    return label;
 }
 
 std::string value_of(const typed_values& values, std::string_view name) {
@@ -126,8 +120,9 @@ entering::said entering::ask(const column& of, typed_values& values, bool first)
     const auto before = value_of(values, of.name);
     for (;;) {
         const auto proposed = before.empty() ? proposal(of, values) : before;
-        const auto line = with_.read_line(proposed.empty() ? fmt::format("{}: ", label_of(of))
-                                                           : fmt::format("{} [{}]: ", label_of(of), proposed));
+        const auto line =
+            with_.read_line(proposed.empty() ? fmt::format("{}: ", desk::label_of(kind_, of))
+                                             : fmt::format("{} [{}]: ", desk::label_of(kind_, of), proposed));
         if (!line || *line == ".") return said::end;
         const auto text = trimmed(*line);
         if (text == "<") return said::back;
@@ -142,7 +137,7 @@ entering::said entering::ask(const column& of, typed_values& values, bool first)
         const auto meant = text == "-" ? std::string{} : text.empty() ? proposed : text;
         if (meant.empty()) {
             if (of.required) {
-                with_.err << fmt::format("  {} is needed: {}\n", label_of(of), what_it_takes(of));
+                with_.err << fmt::format("  {} is needed: {}\n", desk::label_of(kind_, of), what_it_takes(of));
                 continue;
             }
             values.erase(std::string{of.name});

@@ -8,6 +8,10 @@
     (first || problem).focus();
   }
 
+  // An id that is proposed is typed over, or left by Tab.
+  const proposed = document.querySelector("form.entry input[autofocus]:not([type=date]):not([type=time])");
+  if (!problem && proposed && proposed.value) proposed.select();
+
   // A form is sent once, however often Enter is pressed.
   for (const form of document.querySelectorAll("form[method=post]")) {
     let sent = false;

@@ -1,6 +1,9 @@
+#include "desk/acts.hpp"
+
 #include "desk/maps.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <map>
 #include <set>
 
@@ -46,15 +49,28 @@ std::map<std::int64_t, act_seen> acts_in(const looked_at& at) {
 
 } // namespace
 
+std::vector<act_told> last_acts(const looked_at& at, std::size_t most) {
+    std::vector<act_told> told;
+    const auto acts = acts_in(at);
+    for (auto each = acts.rbegin(); each != acts.rend() && told.size() < most; ++each) {
+        const auto& act = each->second;
+        told.push_back({each->first, act.at, act.who, act.command, act.source, act.first, act.last,
+                        counts_told(act.counts),
+                        act.undone == 0               ? ""
+                        : act.undone == act.entries() ? "all"
+                                                      : "in part"});
+    }
+    return told;
+}
+
 answer acts_of(const looked_at& at) {
     table listed{{"act", "at", "who", "command", "source", "entries", "records", "undone"}};
-    for (const auto& [number, act] : acts_in(at))
-        listed.add({number, act.at, act.who, act.command, act.source,
-                    act.first == act.last ? fmt::format("{}", act.first) : fmt::format("{} to {}", act.first, act.last),
-                    counts_told(act.counts),
-                    act.undone == 0               ? ""
-                    : act.undone == act.entries() ? "all"
-                                                  : "in part"});
+    const auto acts = last_acts(at, std::numeric_limits<std::size_t>::max());
+    for (auto each = acts.rbegin(); each != acts.rend(); ++each)
+        listed.add({each->number, each->at, each->who, each->command, each->source,
+                    each->first == each->last ? fmt::format("{}", each->first)
+                                              : fmt::format("{} to {}", each->first, each->last),
+                    each->records, each->undone});
     answer made;
     made.tell(listed);
     return made;

@@ -175,13 +175,18 @@ std::vector<std::string> filed_without(const ledger::ledger_file& file, const se
 }
 
 echo echo_of(const ledger::ledger_file& file, kind which, const std::vector<entry_no>& entries) {
-    echo made;
     if (file.head().seq > most_entries_told_at_once) {
+        echo made;
         made.filed.emplace_back("the ledger is large: what a record raises is told by tarewell flags");
         return made;
     }
     const auto of = ledger::load_season(file, file.head().seq);
-    const auto reckoned = reconcile::reckon(of);
+    return echo_of(file, of, reconcile::reckon(of), which, entries);
+}
+
+echo echo_of(const ledger::ledger_file& file, const season& of, const reconcile::reckoning& reckoned, kind which,
+             const std::vector<entry_no>& entries) {
+    echo made;
     std::set<std::string> lines; // rows of one record may say the same
     for (const auto entry : entries)
         file.with_entry(which, entry, [&](const ledger::stored_row& stored) {

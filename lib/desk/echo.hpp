@@ -20,13 +20,17 @@ struct echo {
     [[nodiscard]] std::string text() const;
 };
 
-/// A ledger of more entries is not read whole for a record or a file: `tarewell flags` tells its doubts. 10,000 bundles are
-/// about 35,000 entries.
+/// A ledger of more entries is not read whole for a record or a file: `tarewell flags` tells its doubts. 10,000 bundles
+/// are about 35,000 entries.
 constexpr records::entry_no most_entries_told_at_once = 100'000;
 
-/// Of entries just written, committed or not, of one kind. Reads the season, unless the ledger is too large for that: then
-/// `filed` says where doubts are told.
+/// Of entries just written, committed or not, of one kind. Reads the season, unless the ledger is too large for that:
+/// then `filed` says where doubts are told.
 echo echo_of(const ledger::ledger_file& file, records::kind which, const std::vector<records::entry_no>& entries);
+
+/// The same where the season that holds them is at hand.
+echo echo_of(const ledger::ledger_file& file, const records::season& with_them, const reconcile::reckoning& reckoned,
+             records::kind which, const std::vector<records::entry_no>& entries);
 
 /// Closed quarters whose filed report does not have these entries: "2026-Q2 was closed by entry 812: ...".
 std::vector<std::string> filed_without(const ledger::ledger_file& file, const records::season& season,

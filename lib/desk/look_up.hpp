@@ -4,6 +4,7 @@
 #include "ledger/ledger.hpp"
 #include "records/errors.hpp"
 
+#include <functional>
 #include <optional>
 
 namespace tarewell::desk {
@@ -13,8 +14,10 @@ namespace tarewell::desk {
 /// lot)".
 class look_up {
   public:
-    /// The file must outlive it.
-    explicit look_up(const ledger::ledger_file& of);
+    /// The file must outlive it. `at_hand` gives the season as the file stands; without it, it is read where it is
+    /// needed.
+    using season_at_hand = std::function<const records::season&()>;
+    explicit look_up(const ledger::ledger_file& of, season_at_hand at_hand = {});
 
     /// The id that a text means; of a grower who was merged into another, the other's. Throws records::input_error
     /// where none or several are found, and says which.
@@ -37,6 +40,7 @@ class look_up {
     const records::season& season();
 
     const ledger::ledger_file& file_;
+    season_at_hand at_hand_;
     std::optional<records::season> season_;
 };
 

@@ -28,19 +28,6 @@ std::string lines_told(std::vector<std::size_t> lines) {
     return text;
 }
 
-/// "grower G071: name Ilse Brandt, town Wend"
-std::string record_told(const intake::mapped_record& record) {
-    const auto& kind = records::info(record.which);
-    std::string text = fmt::format("{} {}", kind.name, record.values[kind.key[0]]);
-    if (kind.key_columns == 2) text += " " + record.values[kind.key[1]];
-    if (record.known) return text + " (known)";
-    std::string rest;
-    for (std::size_t i = 0; i < kind.columns.size(); ++i)
-        if (!record.values[i].empty() && !kind.is_key(i))
-            rest += fmt::format("{}{} {}", rest.empty() ? ": " : ", ", kind.columns[i].name, record.values[i]);
-    return text + rest;
-}
-
 value record_for_machines(const intake::mapped_record& record) {
     const auto& kind = records::info(record.which);
     value values;
@@ -115,6 +102,18 @@ std::optional<std::pair<int, int>> turned_round(const std::string& what) {
 }
 
 } // namespace
+
+std::string record_told(const intake::mapped_record& record) {
+    const auto& kind = records::info(record.which);
+    std::string text = fmt::format("{} {}", kind.name, record.values[kind.key[0]]);
+    if (kind.key_columns == 2) text += " " + record.values[kind.key[1]];
+    if (record.known) return text + " (known)";
+    std::string rest;
+    for (std::size_t i = 0; i < kind.columns.size(); ++i)
+        if (!record.values[i].empty() && !kind.is_key(i))
+            rest += fmt::format("{}{} {}", rest.empty() ? ": " : ", ", kind.columns[i].name, record.values[i]);
+    return text + rest;
+}
 
 std::vector<std::string> told_together(const std::vector<std::string>& lines) {
     constexpr std::size_t few = 3;

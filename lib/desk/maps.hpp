@@ -14,6 +14,8 @@ answer map_of(const looked_at& at, const std::string& name);
 /// What a map can say.
 answer rules_of_maps();
 
+/// "grower G071: name Ilse Brandt, town Wend"
+std::string record_told(const intake::mapped_record& record);
 /// What each row of a sheet becomes by a map: the first rows and the odd ones in full, faults that repeat in one line
 /// with their rows; for machines, all. Found where something is refused.
 answer preview_of(const intake::mapped_intake& taken);

@@ -20,7 +20,8 @@ constexpr std::size_t last_looked_at = 25; // records of the kind, for what they
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
-/// Gross less tare, exactly; empty where one of them is no number.
+} // namespace
+
 std::string net_of(const typed_values& values) {
     const auto gross = values.find("gross"), tare = values.find("tare");
     if (gross == values.end() || tare == values.end()) return {};
@@ -33,8 +34,6 @@ std::string net_of(const typed_values& values) {
     const auto net = whole(a.value) - whole(b.value);
     return net < 0 ? std::string{} : quantity::shortest_text({net, scale});
 }
-
-} // namespace
 
 bool is_said_again(const column& of) {
     static constexpr std::array<std::string_view, 5> kept{"weigher", "received_by", "driver", "carrier", "category"};

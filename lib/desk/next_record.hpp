@@ -38,6 +38,9 @@ class next_record {
     std::unordered_set<std::string> given_; ///< columns that one of the last records gives
 };
 
+/// Gross less tare, exactly; empty where one of them is no number, or the tare is more.
+std::string net_of(const typed_values& values);
+
 /// A day as people type it, as "2026-10-03": that itself, "today", "yesterday", "10-3" of the year of `about`, or "3"
 /// of its month. Other text comes back as it is.
 std::string day_as_typed(const std::string& text, const std::string& today, const std::string& about);

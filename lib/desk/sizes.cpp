@@ -1,7 +1,7 @@
 #include "desk/sizes.hpp"
 
 #include "desk/registered.hpp"
-#include "intake/intake.hpp"
+#include "intake/change_all.hpp"
 #include "ledger/load_season.hpp"
 
 namespace tarewell::desk {
@@ -32,35 +32,48 @@ std::vector<std::string> guessed(const season& of, const registration& from) {
     return ids;
 }
 
+/// Into the covers that are there, one after another; what is over becomes further covers.
+void put_sizes(const season& of, const registration& from, const std::vector<cover_told>& covers,
+               const intake::deeds& may) {
+    const auto& id = from.id.text();
+    for (std::size_t i = 0; i < covers.size(); ++i) {
+        auto given = given_of(covers[i]);
+        if (i < from.covers.size()) {
+            may.correct(kind::cover, {id, of.covers[from.covers[i]].id}, given);
+            continue;
+        }
+        given.merge(intake::named_values{{"registration", id},
+                                         {"date", quantity::text_of(from.date)},
+                                         {"grower", of.at(from.written_for).id.text()},
+                                         {"site", of.at(from.site).id.text()},
+                                         {"cover", std::to_string(i + 1)}});
+        may.record(kind::cover, given);
+    }
+    for (const auto& bundle : guessed(of, from))
+        may.correct(kind::bundle, {bundle}, {{"estimate", ""}, {"unit", ""}});
+}
+
 } // namespace
 
 answer sizes_told(ledger::ledger_file& file, const std::string& id, const std::vector<cover_told>& covers,
                   const std::string& why, const ledger::surroundings& around) {
     if (covers.empty()) throw input_error("no size is told; give each cover's as --cover 96x30");
-    const auto of = ledger::load_season(file, file.head().seq);
-    const auto place = of.find_registration(id);
-    if (!place) throw input_error(none_found(kind::cover, id, find(of, kind::cover, id).near));
-    const auto& from = of.at(place);
-    registered_call made{id, of.at(from.grower).id.text(), of.at(from.site).id.text(), quantity::text_of(from.date)};
-    const auto keep = [&](const intake::change_summary& change) {
-        made.entries.insert(made.entries.end(), change.entries.begin(), change.entries.end());
-    };
-    for (std::size_t i = 0; i < covers.size(); ++i) {
-        auto given = given_of(covers[i]);
-        if (i < from.covers.size()) {
-            keep(intake::correct(file, kind::cover, {id, of.covers[from.covers[i]].id}, given, why, around));
-            continue;
-        }
-        given.merge(intake::named_values{{"registration", id},
-                                         {"date", made.date},
-                                         {"grower", of.at(from.written_for).id.text()},
-                                         {"site", made.site},
-                                         {"cover", std::to_string(i + 1)}});
-        keep(intake::record(file, kind::cover, given, around, {}, why));
+    registered_call made;
+    const auto change = intake::change_all(
+        file, "register sizes",
+        [&](const intake::deeds& may) {
+            const auto of = ledger::load_season(file, file.head().seq);
+            const auto place = of.find_registration(id);
+            if (!place) throw input_error(none_found(kind::cover, id, find(of, kind::cover, id).near));
+            const auto& from = of.at(place);
+            made = {id, of.at(from.grower).id.text(), of.at(from.site).id.text(), quantity::text_of(from.date)};
+            put_sizes(of, from, covers, may);
+        },
+        around, {}, why);
+    if (!change.entries.empty()) {
+        made.entries = change.entries;
+        return told_of(file, made);
     }
-    for (const auto& bundle : guessed(of, from))
-        keep(intake::correct(file, kind::bundle, {bundle}, {{"estimate", ""}, {"unit", ""}}, why, around));
-    if (!made.entries.empty()) return told_of(file, made);
     answer nothing;
     nothing.say("the ledger holds these sizes already; nothing was changed\n");
     nothing.data = {{"note", "nothing was changed"}};

@@ -1,3 +1,4 @@
+#include "intake/change_all.hpp"
 #include "intake/format_check.hpp"
 #include "intake/intake.hpp"
 #include "intake/replay.hpp"
@@ -227,6 +228,53 @@ bool is_new(const ledger_file& file, row& values, std::vector<finding>& findings
     return findings.empty();
 }
 
+constexpr const char* same_values = "the ledger holds these values already; nothing was changed";
+
+/// Appends what replaces a record to the act that is begun; nothing where the ledger holds these values already.
+std::vector<entry_no> append_correction(writer& writing, ledger_file& to, kind which,
+                                        const std::vector<std::string>& key, const named_values& changes, sight of) {
+    const auto& kind = info(which);
+    const auto head = to.head().seq;
+    std::vector<std::string> named = key;
+    // A shared column of one row is changed in all rows of its record, so that they go on agreeing.
+    if (named.size() == 2 && touches_shared(kind, changes)) named.pop_back();
+    auto targets = targets_of(to, which, named, head, true);
+    if (targets.empty())
+        refuse_one(std::string{kind.name}, fmt::format("the ledger holds no {}", key_text(kind, key)), "mend the id");
+    leave_voided(targets, key);
+    substitutions changed;
+    std::vector<const row*> brought_back;
+    std::vector<const target*> written;
+    for (auto& each : targets) {
+        const owned_row before{each.values};
+        apply_changes(each, changes, named.size() < kind.key_columns);
+        tell_words(each.values.values());
+        bool same = each.row_entry == each.replaces;
+        for (std::size_t i = 0; i < kind.columns.size(); ++i)
+            same = same && same_value(kind.columns[i], before.values()[i], each.values.values()[i]);
+        if (same) continue;
+        if (which == kind::award && each.values.values()["unit"] != before.values()["unit"])
+            refuse_other_unit(to, head);
+        if (each.row_entry == each.replaces)
+            changed.emplace(each.row_entry, &each.values.values());
+        else
+            brought_back.push_back(&each.values.values());
+        written.push_back(&each);
+    }
+    if (written.empty()) return {};
+    const auto findings =
+        replay_change(to, head, which, targets, changed, brought_back, neighbourhood::naming::looked_at, of);
+    if (!findings.empty()) refuse(findings);
+    const season terms = neighbourhood{to, head}.season();
+    std::vector<entry_no> entries;
+    for (const auto* each : written) {
+        row values = each->values.values();
+        work_out(values, terms);
+        entries.push_back(writing.append(values, deed::correct, each->replaces));
+    }
+    return entries;
+}
+
 /// Commits what was written unless it is held back.
 void commit(writer& writing, change_summary& summary, const agreement& agree) {
     if (agree && !agree(summary.entries)) {
@@ -257,13 +305,13 @@ change_summary record(ledger_file& to, kind which, const named_values& values, c
     return summary;
 }
 
-change_summary record_all(ledger_file& to, const std::string& deed, const std::function<void(const record_one&)>& body,
+change_summary change_all(ledger_file& to, const std::string& deed, const std::function<void(const deeds&)>& body,
                           const surroundings& around, const std::string& once, const std::string& reason) {
     change_summary summary;
     writer writing{to, around};
     if (done_before(to, once, summary)) return summary;
     writing.begin({deed, reason, once});
-    body([&](kind which, const named_values& values) {
+    const auto record_row = [&](kind which, const named_values& values) {
         owned_row made{which};
         for (const auto& [name, text] : values)
             made.set(info(which).index_of(name), text);
@@ -275,68 +323,42 @@ change_summary record_all(ledger_file& to, const std::string& deed, const std::f
             refuse_one(fmt::format("{} {}", info(which).name, key_for_people(made.values())), "is there already",
                        "give another id");
         summary.entries.push_back(writing.append(made.values()));
-    });
+    };
+    body({record_row, [&](kind which, const std::vector<std::string>& key, const named_values& changes) {
+              need_reason(reason);
+              const auto entries = append_correction(writing, to, which, key, changes, sight::neighbours);
+              summary.entries.insert(summary.entries.end(), entries.begin(), entries.end());
+          }});
+    if (summary.entries.empty()) summary.note = same_values;
     writing.commit();
     return summary;
+}
+
+change_summary record_all(ledger_file& to, const std::string& deed, const std::function<void(const record_one&)>& body,
+                          const surroundings& around, const std::string& once, const std::string& reason) {
+    return change_all(
+        to, deed, [&](const deeds& may) { body(may.record); }, around, once, reason);
 }
 
 change_summary correct(ledger_file& to, kind which, const std::vector<std::string>& key, const named_values& changes,
                        const std::string& reason, const surroundings& around, const std::string& once, sight of,
                        const agreement& agree) {
-    const auto& kind = info(which);
-    check_key(kind, key);
+    check_key(info(which), key);
     need_reason(reason);
     change_summary summary;
     writer writing{to, around};
     if (done_before(to, once, summary)) return summary;
-    const auto head = to.head().seq;
-    std::vector<std::string> named = key;
-    // A shared column of one row is changed in all rows of its record, so that they go on agreeing.
-    if (named.size() == 2 && touches_shared(kind, changes)) named.pop_back();
-    auto targets = targets_of(to, which, named, head, true);
-    if (targets.empty())
-        refuse_one(std::string{kind.name}, fmt::format("the ledger holds no {}", key_text(kind, key)), "mend the id");
-    leave_voided(targets, key);
-    substitutions changed;
-    std::vector<const row*> brought_back;
-    std::vector<const target*> written;
-    for (auto& each : targets) {
-        const owned_row before{each.values};
-        apply_changes(each, changes, named.size() < kind.key_columns);
-        tell_words(each.values.values());
-        bool same = each.row_entry == each.replaces;
-        for (std::size_t i = 0; i < kind.columns.size(); ++i)
-            same = same && same_value(kind.columns[i], before.values()[i], each.values.values()[i]);
-        if (same) continue;
-        if (which == kind::award && each.values.values()["unit"] != before.values()["unit"])
-            refuse_other_unit(to, head);
-        if (each.row_entry == each.replaces)
-            changed.emplace(each.row_entry, &each.values.values());
-        else
-            brought_back.push_back(&each.values.values());
-        written.push_back(&each);
-    }
-    if (written.empty()) {
-        summary.note = "the ledger holds these values already; nothing was changed";
-        return summary;
-    }
-    const auto findings =
-        replay_change(to, head, which, targets, changed, brought_back, neighbourhood::naming::looked_at, of);
-    if (!findings.empty()) refuse(findings);
-    const season terms = neighbourhood{to, head}.season();
-    writing.begin({"correct " + std::string{kind.name}, reason, once});
-    for (const auto* each : written) {
-        row values = each->values.values();
-        work_out(values, terms);
-        summary.entries.push_back(writing.append(values, deed::correct, each->replaces));
-    }
-    commit(writing, summary, agree);
+    writing.begin({"correct " + std::string{info(which).name}, reason, once});
+    summary.entries = append_correction(writing, to, which, key, changes, of);
+    if (summary.entries.empty())
+        summary.note = same_values;
+    else
+        commit(writing, summary, agree);
     return summary;
 }
 
 change_summary void_record(ledger_file& to, kind which, const std::vector<std::string>& key, const std::string& reason,
-                           const surroundings& around, const std::string& once, sight of,
-                           const agreement& agree) {
+                           const surroundings& around, const std::string& once, sight of, const agreement& agree) {
     const auto& kind = info(which);
     check_key(kind, key);
     need_reason(reason);

@@ -25,4 +25,25 @@ season load_season(const ledger_file& from, entry_no seq, const std::function<vo
     return loaded;
 }
 
+bool follow(season& of, const ledger_file& file, entry_no from, entry_no to) {
+    struct recorded_entry {
+        entry_no seq;
+        const kind_info* kind;
+        std::string on;
+    };
+    std::vector<recorded_entry> found;
+    bool only_recorded = true;
+    file.for_each_journal_entry(from, to, [&](const journal_entry& each) {
+        found.push_back({each.seq, find_kind(each.kind), each.at.substr(0, 10)});
+        only_recorded = only_recorded && each.deed == name_of(deed::record) && found.back().kind != nullptr;
+    });
+    if (!only_recorded) return false;
+    for (const auto& each : found) {
+        if (const auto on = quantity::read_day(each.on)) of.learn_day(each.seq, *on);
+        file.with_entry(each.kind->which, each.seq,
+                        [&](const stored_row& stored) { of.add(stored.values, stored.entry, stored.entry); });
+    }
+    return true;
+}
+
 } // namespace tarewell::ledger

@@ -37,6 +37,13 @@ constexpr route routes[] = {
     {"GET", "/files", show_files},
     {"POST", "/files", take_file, true},
     {"GET", "/records", give_records},
+    {"GET", "/map", show_map},
+    {"POST", "/map", take_map},
+    {"GET", "/acts", show_acts},
+    {"GET", "/undo", show_undo},
+    {"POST", "/undo", take_undo},
+    {"POST", "/merge", take_merge},
+    {"GET", "/evidence", give_evidence},
     {"GET", "/audit", show_audit},
     {"POST", "/confirm", take_confirmation},
     {"GET", "/who", show_who},
@@ -126,9 +133,11 @@ response answer(state& of, const request& asked) {
 }
 
 const records::kind_info& kind_of(const form& named) {
-    const auto* kind = records::find_kind(named.text("kind"));
+    // A form of a kind has a field of each column's name, and an in-kind contribution's is `kind`.
+    const auto name = named.text(named.has("record_kind") ? "record_kind" : "kind");
+    const auto* kind = records::find_kind(name);
     if (kind == nullptr || kind->internal)
-        throw records::input_error(fmt::format("'{}' is no kind of record, such as ticket", named.text("kind")));
+        throw records::input_error(fmt::format("'{}' is no kind of record, such as ticket", name));
     return *kind;
 }
 

@@ -75,6 +75,8 @@ value field_of(const entry_form& form, std::size_t place, const std::string& foc
     auto hint = desk::hint_of(form.kind, column);
     if (place == form.kind.key[0] && !last_key.empty() && !form.correcting)
         hint += fmt::format("{}the last one was {}", hint.empty() ? "" : "; ", last_key);
+    const bool reckoned = name == "net" && form.kind.find("gross") && !form.correcting; // from what stands before it
+    if (reckoned) hint += fmt::format("{}left empty, it is gross less tare", hint.empty() ? "" : "; ");
     std::string described;
     if (error != nullptr) described = "e-" + name;
     if (!hint.empty()) described += (described.empty() ? "h-" : " h-") + name;
@@ -84,7 +86,7 @@ value field_of(const entry_form& form, std::size_t place, const std::string& foc
             {"hint", or_none(hint)},
             {"error", error == nullptr ? value{} : value{error->sentence}},
             {"described", or_none(described)},
-            {"required", column.required},
+            {"required", column.required && !reckoned},
             {"words", column.type == column_type::word},
             {"options", options_of(column, value_in(form, name))},
             {"type", type_of(column)},

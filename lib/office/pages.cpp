@@ -36,8 +36,10 @@ value links_to_places(const std::string& name) {
 /// Which of the places a page belongs to.
 std::string place_of(const std::string& name) {
     if (name == "form" || name == "register") return "enter";
-    if (name == "record" || name == "void") return "find";
+    if (name == "record" || name == "merge") return "find";
     if (name == "flags") return "quarter";
+    if (name == "working") return "audit";
+    if (name == "sheet" || name == "acts" || name == "undo") return "files";
     return name;
 }
 

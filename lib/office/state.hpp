@@ -1,6 +1,8 @@
 #pragma once
 #include "desk/echo.hpp"
+#include "desk/look_up.hpp"
 #include "desk/season_view.hpp"
+#include "office/apart.hpp"
 #include "office/form_reader.hpp"
 #include "office/gate.hpp"
 
@@ -12,8 +14,8 @@
 
 namespace tarewell::office {
 
-/// The ledger of one office page: the file that is written to, and the season as last read, which is read again only
-/// when the journal's head has moved, whoever moved it.
+/// The ledger of one office page: the file that is written to, and its season, which follows the journal: what was
+/// recorded since, whoever did it, is added to it, and it is read anew only for a correction, a void or an erasure.
 class kept_ledger {
   public:
     explicit kept_ledger(const std::string& path) : file_{ledger::ledger_file::open(path)} {}
@@ -22,12 +24,32 @@ class kept_ledger {
     /// Another handle on the same file, for questions that keep one.
     [[nodiscard]] ledger::ledger_file opened() const { return ledger::ledger_file::open(file_.path()); }
     [[nodiscard]] const desk::season_view& season();
-    /// A quarter's report, read again likewise.
+    [[nodiscard]] desk::look_up::season_at_hand at_hand() {
+        return [this]() -> const records::season& { return season().season; };
+    }
+    /// Every flag of it.
+    [[nodiscard]] const std::vector<reconcile::flag>& flags();
+    /// A quarter's report, read again when the journal's head has moved.
     [[nodiscard]] const desk::quarter_seen& quarter(const std::string& name);
+    /// What entries raise that the file holds and that are not committed yet. The season that is made for it is the one
+    /// that is shown once they are.
+    [[nodiscard]] desk::echo echo_of(records::kind which, const std::vector<records::entry_no>& entries);
 
   private:
+    struct reckoned_season {
+        ledger::journal_head head;
+        records::season season;
+        reconcile::reckoning reckoned;
+    };
+    /// Of all that the file shows to this process.
+    [[nodiscard]] reckoned_season read_ahead() const;
+    [[nodiscard]] bool goes_on_from(const ledger::journal_head& before, const ledger::journal_head& now) const;
+    void show(reckoned_season&& read);
+
     ledger::ledger_file file_;
     std::optional<desk::season_view> season_;
+    std::optional<reckoned_season> ahead_;              ///< with entries that may be committed by now
+    std::optional<std::vector<reconcile::flag>> flags_; ///< of `season_`
     std::map<std::string, desk::quarter_seen> quarters_;
 };
 
@@ -73,6 +95,7 @@ struct state {
     std::map<std::string, std::map<std::string, std::string>> last_values; ///< of each kind, as recorded here last
     last_few<said> told{32};
     last_few<waiting_file> waiting{4};
+    office::apart apart;
 };
 
 /// A request that was let in, with what it asks and sends.

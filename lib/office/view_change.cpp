@@ -1,5 +1,6 @@
 #include "desk/keeping.hpp"
 #include "desk/look_up.hpp"
+#include "desk/remains.hpp"
 #include "intake/intake.hpp"
 #include "office/entry_form.hpp"
 
@@ -112,13 +113,13 @@ response take_change(state& of, const call& from) {
     bool stale = false;
     const bool looks = from.sent.has("look");
     try {
-        desk::look_up names{file};
+        desk::look_up names{file, of.kept.at_hand()};
         names.put_ids(kind.which, changes);
         const auto change = intake::correct(
             file, kind.which, key, changes, form.correcting->why, of.around, form.once, intake::sight::neighbours,
             [&](const std::vector<entry_no>& entries) {
                 stale = !replaces_what_was_shown(file, entries, shown);
-                read_as = desk::echo_of(file, kind.which, entries);
+                read_as = of.kept.echo_of(kind.which, entries);
                 return !stale && !looks && (!read_as->blocks() || from.sent.text("sure") == mark_of(*read_as));
             });
         if (stale) return meanwhile(of, kind, key);
@@ -147,6 +148,9 @@ response take_void(state& of, const call& from) {
     if (stale) return meanwhile(of, kind, key);
     desk::echo read_as;
     read_as.filed = desk::filed_without(file, of.kept.season().season, change.entries);
+    if (!change.entries.empty())
+        for (auto& line : desk::what_remains(file, change.entries.front() - 1))
+            read_as.filed.push_back(std::move(line));
     return told_of_change(of, kind, key, change, std::move(read_as), "Voided");
 }
 

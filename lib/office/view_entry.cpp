@@ -17,16 +17,22 @@ bool is_remembered(const records::kind_info& kind, std::size_t place) {
            (kind.which == records::kind::bundle && column.name == "of");
 }
 
-std::map<std::string, std::string> remembered(const state& of, const records::kind_info& kind) {
-    std::map<std::string, std::string> values;
+/// What the next of a kind most likely says: the id after the last, the day and place of the last, and what was just
+/// recorded here.
+void propose(state& of, entry_form& form) {
+    const auto& kind = form.kind;
     const auto last = of.last_values.find(std::string{kind.name});
-    if (last == of.last_values.end()) return values;
+    desk::next_record next{of.kept.file(), kind.which, of.around.now().substr(0, 10)};
+    if (last != of.last_values.end()) next.took(last->second);
     for (std::size_t i = 0; i < kind.columns.size(); ++i) {
         const std::string name{kind.columns[i].name};
-        const auto known = last->second.find(name);
-        if (known != last->second.end() && is_remembered(kind, i)) values[name] = known->second;
+        auto& value = form.values[name];
+        if (last != of.last_values.end() && is_remembered(kind, i))
+            if (const auto known = last->second.find(name); known != last->second.end()) value = known->second;
+        if (!value.empty()) continue;
+        value = next.proposed(kind.columns[i], form.values);
+        if (i == kind.key[0] && !value.empty()) form.focus = name; // it stands on the paper: to be held against it
     }
-    return values;
 }
 
 struct group_of_kinds {
@@ -57,12 +63,12 @@ attempt try_to_record(state& of, const records::kind_info& kind, const call& fro
     for (const auto& [name, text] : values)
         if (!text.empty()) given[name] = text;
     const bool looks = from.sent.has("look");
-    desk::look_up names{file};
+    desk::look_up names{file, of.kept.at_hand()};
     names.put_ids(kind.which, given);
     made.change = desk::with_names(names, [&] {
         return intake::record(file, kind.which, given, of.around, from.sent.text("once"), {}, intake::sight::neighbours,
                               [&](const std::vector<records::entry_no>& entries) {
-                                  made.read_as = desk::echo_of(file, kind.which, entries);
+                                  made.read_as = of.kept.echo_of(kind.which, entries);
                                   auto& lines = made.read_as->understood;
                                   lines.insert(lines.begin(), names.told.begin(), names.told.end());
                                   return !looks &&
@@ -97,10 +103,11 @@ response show_kinds(state& of, const call& /*from*/) {
 response show_entry(state& of, const call& from) {
     if (!from.query.has("kind")) return show_kinds(of, from);
     const auto& kind = kind_of(from.query);
-    entry_form form{kind, remembered(of, kind)};
+    entry_form form{kind, {}};
+    propose(of, form);
     form.told = of.told.find(from.query.text("told"));
     for (const auto& column : kind.columns) // a link may bring values along
-        if (from.query.has(column.name)) form.values[std::string{column.name}] = from.query.text(column.name);
+        if (column.name != "kind" && from.query.has(column.name)) form.values[std::string{column.name}] = from.query.text(column.name);
     return show_form(of, form);
 }
 
@@ -108,6 +115,8 @@ response take_entry(state& of, const call& from) {
     const auto& kind = kind_of(from.sent);
     entry_form form{kind, values_in(from.sent, kind)};
     form.once = from.sent.text("once");
+    if (const auto net = form.values.find("net"); net != form.values.end() && net->second.empty())
+        net->second = desk::net_of(form.values);
     try {
         const auto made = try_to_record(of, kind, from, form.values);
         if (made.change.held_back) {

@@ -3,8 +3,10 @@
 #include "figures/flags.hpp"
 #include "office/scratch.hpp"
 #include "office/views.hpp"
+#include "render/evidence_folder.hpp"
 #include "render/form_writer.hpp"
 #include "render/page_parts.hpp"
+#include "render/zip_file.hpp"
 
 #include <fmt/format.h>
 
@@ -120,7 +122,7 @@ response show_flags(state& of, const call& from) {
     const auto code = from.query.text("code");
     const auto& seen = of.kept.season();
     auto lines = value::array();
-    for (const auto& each : figures::flags_of(seen.season, seen.reckoning)) {
+    for (const auto& each : of.kept.flags()) {
         if (!code.empty() && each.code != code) continue;
         auto rows = value::array();
         for (const auto& row : each.rows)
@@ -160,6 +162,16 @@ response give_form(state& of, const call& from) {
                     : chosen.workbook ? "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
                                       : "text/html; charset=utf-8",
                     bytes_of(how.file));
+}
+
+response give_evidence(state& of, const call& from) {
+    const auto quarter = quantity::text_of(desk::quarter_named(from.query.text("quarter")));
+    const scratch_folder scratch;
+    const auto name = quarter + "-evidence";
+    (void)render::write_evidence_folder(of.kept.opened(), quarter, scratch.path_for(name), {});
+    const auto packed = scratch.path_for(name + ".zip");
+    render::write_zip_of(scratch.path_for(name), packed);
+    return download(name + ".zip", "application/zip", bytes_of(packed));
 }
 
 response take_closing(state& of, const call& from) {

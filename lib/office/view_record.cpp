@@ -1,11 +1,11 @@
 #include "desk/journal.hpp"
 #include "desk/labels.hpp"
 #include "desk/understood.hpp"
-#include "figures/flags.hpp"
 #include "intake/keeping.hpp"
 #include "office/entry_form.hpp"
 #include "office/scratch.hpp"
 #include "office/views.hpp"
+#include "reconcile/flags.hpp"
 #include "records/owned_row.hpp"
 
 #include <fmt/format.h>
@@ -98,10 +98,10 @@ value documents_of(const desk::season_view& seen, const std::string& record) {
     return documents;
 }
 
-value flags_about(const desk::season_view& seen, entry_no entry) {
+value flags_about(state& of, entry_no entry) {
     auto flags = value::array();
-    if (!seen.season.the_award) return flags;
-    for (const auto& each : figures::flags_of(seen.season, seen.reckoning))
+    if (!of.kept.season().season.the_award) return flags;
+    for (const auto& each : of.kept.flags())
         if (std::any_of(each.rows.begin(), each.rows.end(), [&](const auto& row) { return row.entry == entry; }))
             flags.push_back({{"level", name_of(reconcile::level_of(each.code))},
                              {"sentence", each.sentence},
@@ -154,12 +154,13 @@ value record_data(state& of, const kind_info& kind, const stored_row& stored) {
                {"correct", "/correct" + link.substr(link.find('?'))},
                {"history", history_of(seen, record)},
                {"sentence", is_void ? value{} : value{desk::understood(seen.season, seen.reckoning, stored)}},
+               {"grower", kind.which == records::kind::grower},
                {"confirmable", kind.which == records::kind::ticket  ? value{"ticket"}
                                : kind.which == records::kind::cover ? value{"registration"}
                                                                     : value{}}};
     put_list(data, "neighbours", neighbours_of(seen, stored));
     put_list(data, "documents", documents_of(seen, documented_record(kind, key)));
-    put_list(data, "flags", flags_about(seen, stored.entry));
+    put_list(data, "flags", flags_about(of, stored.entry));
     return data;
 }
 

@@ -1,7 +1,7 @@
 #include "desk/due.hpp"
 #include "desk/places.hpp"
-#include "figures/flags.hpp"
 #include "office/views.hpp"
+#include "reconcile/flags.hpp"
 #include "render/svg_canvas.hpp"
 
 #include <fmt/format.h>
@@ -100,8 +100,7 @@ value last_entries(const desk::season_view& seen) {
 response show_today(state& of, const call& /*from*/) {
     const auto& seen = of.kept.season();
     value data = value::object();
-    const auto flags =
-        seen.season.the_award ? figures::flags_of(seen.season, seen.reckoning) : std::vector<reconcile::flag>{};
+    const auto flags = seen.season.the_award ? of.kept.flags() : std::vector<reconcile::flag>{};
     put_list(data, "blocks", counted_flags(flags, flag_level::blocks));
     put_list(data, "questions", counted_flags(flags, flag_level::question));
     put_list(data, "sites", seen.season.the_award ? sites_of(seen, today(of)) : value::array());

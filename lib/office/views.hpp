@@ -29,6 +29,13 @@ response take_withdrawal(state& of, const call& from);
 response show_files(state& of, const call& from);
 response take_file(state& of, const call& from); ///< looks at a file that was sent in, or takes in the one looked at
 response give_records(state& of, const call& from);
+response show_map(state& of, const call& from); ///< a kept map
+response take_map(state& of, const call& from); ///< tries a map on a sheet, or keeps it and imports the sheet
+response show_acts(state& of, const call& from);
+response show_undo(state& of, const call& from); ///< what taking an act back would void
+response take_undo(state& of, const call& from);
+response take_merge(state& of, const call& from);
+response give_evidence(state& of, const call& from); ///< a quarter's evidence folder, as one .zip
 
 response show_audit(state& of, const call& from);
 response take_confirmation(state& of, const call& from);
@@ -44,5 +51,10 @@ std::vector<std::string> key_of(const form& named);
 /// ledger never had it.
 records::entry_no stands_as(const ledger::ledger_file& file, const records::kind_info& kind,
                             const std::vector<std::string>& key);
+
+/// The act of an entry; 0 for none.
+std::int64_t act_of(const ledger::ledger_file& file, records::entry_no entry);
+/// A text's lines, the empty ones left out.
+std::vector<std::string> lines_of(const std::string& text);
 
 } // namespace tarewell::office

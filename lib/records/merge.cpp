@@ -30,6 +30,10 @@ void check(const merge& made, const season& before, complaints& say) {
         if (say.written(column) == unknown_grower)
             say.say(column, "is nobody: bundles without a label are of many growers",
                     "give its bundles a grower by correcting their registration");
+    for (const auto& [column, grower] : {std::pair{"grower", made.grower}, std::pair{"into", made.into}})
+        if (grower && before.at(grower).erased)
+            say.say(column, fmt::format("names {}, whose details were erased on request", quoted(say.written(column))),
+                    "leave the two apart: nobody can say any more that they are one person");
     if (made.grower == made.into)
         say.say("into", fmt::format("{} is the grower itself", quoted(say.written("into"))),
                 "name the other id of the person");

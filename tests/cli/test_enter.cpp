@@ -19,7 +19,9 @@ struct sitting {
         : typed{std::move(lines)} {
         std::ostringstream out, err;
         std::size_t line = 0, asked = 0;
-        cli::context with{out, err, false,
+        cli::context with{out,
+                          err,
+                          false,
                           [&](const std::string& name) { return name == "TAREWELL_LEDGER" ? at.ledger_path() : ""; },
                           {standing_still().now, standing_still().random, "Maud Ellery"}};
         with.read_line = [&](const std::string& prompt) -> std::optional<std::string> {
@@ -38,11 +40,10 @@ struct sitting {
     }
 };
 
-
 /// Registration R3 of bundles B6 and B7.
 void with_two_bundles(quiet_clerk& at) {
-    at.must({"record", "cover", "--registration", "R3", "--date", "2026-05-05", "--grower", "G1", "--site", "S1", "--cover",
-             "1", "--length_ft", "48", "--width_ft", "30", "--layers", "1"});
+    at.must({"record", "cover", "--registration", "R3", "--date", "2026-05-05", "--grower", "G1", "--site", "S1",
+             "--cover", "1", "--length_ft", "48", "--width_ft", "30", "--layers", "1"});
     for (const int number : {1, 2})
         at.must({"record", "bundle", "--bundle", fmt::format("B{}", 5 + number), "--registration", "R3", "--number",
                  std::to_string(number), "--of", "2"});
@@ -50,14 +51,13 @@ void with_two_bundles(quiet_clerk& at) {
 
 } // namespace
 
-
 TEST_CASE("receipts are entered field by field: the next id, today, a site by its name, words by their beginning") {
     quiet_clerk at;
     with_two_bundles(at);
     // receipt, date, site, bundle, outcome; reason and disposition were never given and are not asked.
     const sitting seen{at, "receipts", {"", "2026-5-15", "2026-05-15", "mill", "B6", "a", "."}};
     CHECK(seen.done.code == cli::done);
-    CHECK_THAT(seen.talk, Contains("receipt [RC6]: ") && Contains("S3 (Mill yard)") && Contains("= accepted"));
+    CHECK_THAT(seen.talk, Contains("Receipt [RC6]: ") && Contains("S3 (Mill yard)") && Contains("= accepted"));
     CHECK_THAT(seen.talk, !Contains("reason"));
     CHECK_THAT(seen.talk, Contains("1 recorded"));
     CHECK_THAT(at.must({"list", "receipts"}), Contains("RC6") && Contains("2026-05-15"));
@@ -65,11 +65,11 @@ TEST_CASE("receipts are entered field by field: the next id, today, a site by it
 
 TEST_CASE("what is wrong is told at its field and asked again; ? explains, < goes back, - leaves empty") {
     quiet_clerk at;
-    const sitting seen{at,
-                       "costs",
-                       {"", "2026-13-01", "2026-05-09", "<", "2026-05-08", "travel", "?", "van", "5.005", "5.00",
-                        "grant", "-", "."}};
-    CHECK_THAT(seen.talk, Contains("cost [C2]: ") && Contains("2026-13-01"));
+    const sitting seen{
+        at,
+        "costs",
+        {"", "2026-13-01", "2026-05-09", "<", "2026-05-08", "travel", "?", "van", "5.005", "5.00", "grant", "-", "."}};
+    CHECK_THAT(seen.talk, Contains("Cost [C2]: ") && Contains("2026-13-01"));
     CHECK_THAT(seen.talk, Contains("5.005"));
     const auto costs = at.must({"list", "costs"});
     CHECK_THAT(costs, Contains("C2") && Contains("2026-05-08") && Contains("5.00"));
@@ -82,8 +82,9 @@ TEST_CASE("several bundles of a bale are typed at once, and undo takes them all 
         at.must({"record", "receipt", "--receipt", fmt::format("RC{}", bundle), "--date", "2026-05-20", "--site", "S1",
                  "--bundle", bundle, "--outcome", "accepted"});
     const auto before = at.head();
-    const sitting seen{at, "bales", {"", "2026-06-01", "nursery", "B6, B7", "undo", "wrong yard", "undo", "again", "."}};
-    CHECK_THAT(seen.talk, Contains("bale [L3]: ") && Contains("S2 (Nursery lot)"));
+    const sitting seen{
+        at, "bales", {"", "2026-06-01", "nursery", "B6, B7", "undo", "wrong yard", "undo", "again", "."}};
+    CHECK_THAT(seen.talk, Contains("Bale [L3]: ") && Contains("S2 (Nursery lot)"));
     CHECK_THAT(seen.talk, Contains("1 recorded, 1 of them taken back") && Contains("nothing was recorded here"));
     CHECK(at.head() == before + 4);
     CHECK_THAT(at.must({"list", "bales"}), !Contains("L3"));
@@ -94,7 +95,7 @@ TEST_CASE("a doubt that blocks a closing is asked about, and what is held back i
     at.must({"void", "ticket", "T2", "--why", "to enter it again"});
     const std::vector<std::string> lines{"", "2026-05-22", "", "bale", "L2", "1500", "40", "", "lb", "printed", "."};
     const sitting no{at, "tickets", lines, {false}};
-    CHECK_THAT(no.talk, Contains("net [1460]") && Contains("Record it all the same?") && Contains("0 recorded"));
+    CHECK_THAT(no.talk, Contains("Net [1460]") && Contains("Record it all the same?") && Contains("0 recorded"));
     const sitting yes{at, "tickets", lines, {true}};
     CHECK_THAT(yes.talk, Contains("1 recorded"));
     CHECK_THAT(at.must({"list", "tickets"}), Contains("1460"));
@@ -104,7 +105,7 @@ TEST_CASE("what a rule refuses is said, and the fields keep what was typed") {
     quiet_clerk at;
     // B1 was received already.
     const sitting seen{at, "receipts", {"RC9", "5-20", "S1", "B1", "accepted", "", "", "", "B1", "held", "."}};
-    CHECK_THAT(seen.talk, Contains("not recorded; look through it again") && Contains("receipt [RC9]: "));
+    CHECK_THAT(seen.talk, Contains("not recorded; look through it again") && Contains("Receipt [RC9]: "));
 }
 
 TEST_CASE("enter never asks under a pipe, and knows its kinds") {

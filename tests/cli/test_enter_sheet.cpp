@@ -40,8 +40,8 @@ TEST_CASE("a check-in sheet's bundles are proposed in its order, and go on after
     const auto done = at.enter("receipts", "creamery",
                                {"", "2026-05-15", "", "", "", "", "", "", "B8", "", "."});
     CHECK(done.code == cli::done);
-    CHECK_THAT(done.err, Contains("bundle [B6]: ") && Contains("bundle [B7]: B8") && Contains("the sheet's last row") &&
-                             Contains("site [S1]: "));
+    CHECK_THAT(done.err, Contains("Bundle [B6]: ") && Contains("Bundle [B7]: B8") && Contains("the sheet's last row") &&
+                             Contains("Site [S1]: "));
     CHECK_THAT(at.outcomes(), Contains("S1,B6") && Contains("S1,B8") && !Contains("S1,B7"));
     CHECK_THAT(at.enter("receipts", "creamery", {"."}).err, Contains("0 recorded")); // B7 is left
 }
@@ -50,7 +50,7 @@ TEST_CASE("a sheet may be a file as print writes it", "[paper]") {
     typing_clerk at;
     const auto sheet = at.folder().write("sheet.csv", "site,bundle,label,outcome\r\nS1,B7,\"Ruth Ames, 2 of 3\",\r\n");
     CHECK_THAT(at.enter("receipts", sheet, {"", "2026-05-15", "", "", "", "."}).err,
-               Contains("bundle [B7]: ") && Contains("1 recorded"));
+               Contains("Bundle [B7]: ") && Contains("1 recorded"));
     const auto strange = at.folder().write("strange.csv", "a,b\r\n1,2\r\n");
     CHECK_THAT(at.enter("receipts", strange, {"."}).err, Contains("has nothing for receipts"));
     const auto broken = at.folder().write("broken.csv", "site,bundle\r\nS1,\"B7\r\n");
@@ -63,10 +63,10 @@ TEST_CASE("bales not weighed and bundles to be hauled are proposed, and other ki
     at.must({"record", "receipt", "--receipt", "RC6", "--date", "2026-05-15", "--site", "S1", "--bundle", "B6", "--outcome",
              "accepted"});
     CHECK_THAT(at.enter("hauls", "S1", {"", "2026-05-16", "", "S2", "", "."}).err,
-               Contains("from [S1]: ") && Contains("bundle [B6]: ") && Contains("1 recorded"));
+               Contains("From [S1]: ") && Contains("Bundle [B6]: ") && Contains("1 recorded"));
     at.must({"record", "bale", "--bale", "L3", "--date", "2026-05-22", "--site", "S2", "--bundle", "B6"});
     CHECK_THAT(at.enter("tickets", "all", {"", "2026-05-23", "", "", "", "90", "40", "", "", "", "."}).err,
-               Contains("subject [L3]: ") && Contains("1 recorded"));
+               Contains("Bale, bundle or shipment [L3]: ") && Contains("1 recorded"));
     CHECK_THAT(at.enter("tickets", "all", {"."}).err, Contains("there is no sheet of tickets"));
     CHECK_THAT(at.enter("costs", "all", {"."}).err, Contains("receipts and hauls have one for a site"));
 }

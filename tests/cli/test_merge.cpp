@@ -126,6 +126,13 @@ TEST_CASE("who is forgotten is merged with nobody, and a merged person is forgot
         const auto done = at.run({"growers", "merge", "G1", "G2", "--why", "told"});
         CHECK(done.code == cli::bad_input);
         CHECK_THAT(done.err, Contains("the details of grower G2 were erased on request"));
+        const auto recorded = at.run({"record", "merge", "--grower", "G2", "--into", "G1", "--reason", "told"});
+        CHECK(recorded.code == cli::bad_input);
+        CHECK_THAT(recorded.err, Contains("--grower: names 'G2', whose details were erased on request"));
+        const auto path = at.folder().write("merges.csv", "grower,into,reason\nG1,G2,told\n");
+        const auto taken = at.run({"intake", "merges", path});
+        CHECK(taken.code == cli::bad_input);
+        CHECK_THAT(taken.err, Contains("merges.csv:2:into: names 'G2', whose details were erased on request"));
         CHECK(at.head() == head);
     }
     two_ids at;

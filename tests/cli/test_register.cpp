@@ -114,6 +114,11 @@ TEST_CASE("a count of bundles alone claims the usual weight of each, which stays
     // C: 96 x 30 x 1.5 x 0.04 = 172.8 lb, 48 x 30 x 1.5 x 0.04 = 86.4 lb; 259.2 lb in five bundles.
     const std::vector<std::string> sizes{"register", "--sizes", "R3",    "--cover", "96x30",
                                          "--cover",  "48x30",   "--why", "measured"};
+    auto half = sizes; // the second cover is refused: the first stays as it was
+    half.insert(half.end(), {"--layers", "1", "--layers", "none"});
+    const auto head = at.head();
+    CHECK(at.run(half).code == cli::bad_input);
+    CHECK(at.head() == head);
     auto for_machines = sizes;
     for_machines.emplace_back("--json");
     const auto told = at.run(for_machines).json();

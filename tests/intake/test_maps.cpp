@@ -158,6 +158,16 @@ TEST_CASE("a map's rules are entries: shown, changed with a reason, taken out, b
         Contains("2 rules kept"));
     CHECK_THAT(at.done({"intake", "map", "form"}), Contains("dates = \"dmy\"\n") && !Contains("totals"));
     CHECK_THAT(at.done({"ledger", "history", "map", "form", "dates"}), Contains("why: the form was changed"));
+    const auto out = at.folder().file("out.toml");
+    CHECK_THAT(at.done({"intake", "map", "form", "--export", out}), Contains("wrote map form to"));
+    const auto whole = at.done({"intake", "map", "form"});
+    CHECK(bytes_in(out) == whole);
+    CHECK(at.tell({"intake", "map", "form", "--remove"}).code != cli::done); // why?
+    (void)at.done({"intake", "map", "form", "--remove", "--why", "another form is used"});
+    CHECK_THAT(at.done({"intake", "map"}), Contains("no map yet"));
+    CHECK(at.tell({"intake", "map", "form", "--remove", "--why", "again"}).code != cli::done);
+    (void)at.done({"intake", "map", "form", "--file", out, "--why", "in use again"});
+    CHECK(at.done({"intake", "map", "form"}) == whole);
     CHECK_THAT(at.done({"intake", "map", "form", "--set", "totals=Total"}), Contains("1 rule kept"));
     CHECK_THAT(at.done({"intake", "map"}), Contains("form     49"));
     CHECK(at.tell({"intake", "map", "form", "--set", "dates=later"}).code == cli::bad_input);

@@ -52,7 +52,7 @@ TEST_CASE("a ticket is recorded once, told as it was understood, and the next be
     CHECK_THAT(next.body, holds("name=\"date\" type=\"date\" value=\"2026-05-23\"") &&
                               holds("<option selected>printed</option>") && holds("the last one was T3"));
     CHECK_THAT(next.body,
-               holds("name=\"net\" type=\"text\" value=\"\"") && holds("name=\"ticket\" type=\"text\" value=\"\""));
+               holds("name=\"net\" type=\"text\" value=\"\"") && holds("name=\"ticket\" type=\"text\" value=\"T4\""));
     CHECK(v.post("/enter", fields).status == 303); // Back, and Enter again
     CHECK(v.head() == head);
 }
