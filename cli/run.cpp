@@ -30,6 +30,7 @@ const std::vector<table_entry>& commands() {
         {"quarter", add_quarter},
         {"report", add_report},
         {"trace", add_trace},
+        {"costs", add_costs},
         {"ledger", add_ledger},
         {"growers", add_growers},
         {"document", add_document},

@@ -51,6 +51,13 @@ constexpr setting_info settings[] = {
      "moves between budget lines past this percent of the total may need the agency's prior approval (2 CFR 200.308)"},
     {"tipping_fee_per_ton", st::amount, "0",
      "what a ton of film costs at the landfill; 0: no disposal avoided is reported"},
+    {"landfill_lb_per_yd3", st::nonnegative, "0",
+     "what a cubic yard of film weighs in the landfill, by landfill_source; 0: no volume is reported"},
+    {"landfill_source", st::list, "", "the publication that landfill_lb_per_yd3 is from; without it no volume is reported"},
+    {"climate_factor", st::nonnegative, "0",
+     "metric tons of CO2 equivalent avoided per ton diverted, by climate_source; 0: nothing is said about climate"},
+    {"climate_source", st::list, "",
+     "the published factor that climate_factor is, by its name; without it nothing is said about climate"},
     {"accepted_films", st::list, "", "films that the program takes, set apart by ';'; empty takes any without a flag"},
 };
 
