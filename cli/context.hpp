@@ -80,6 +80,7 @@ void add_award(const command& program, context& with);
 void add_list(const command& program, context& with);
 void add_register(const command& program, context& with);
 void add_due(const command& program, context& with);
+void add_sites(const command& program, context& with);
 void add_settings(const command& program, context& with);
 void add_estimate(const command& program, context& with);
 void add_reconcile(const command& program, context& with);

@@ -33,6 +33,7 @@ const std::map<std::string_view, std::string_view>& written() {
         {"list", "list tickets"},
         {"enter", "enter tickets"},
         {"due", "due"},
+        {"sites", "sites --on 2026-10-03"},
         {"office", "office"},
         {"register", "register 'Thea Garrowby' --site 'pell crossing' --cover 96x30 --mil 6 --date 2026-10-05"},
         {"growers merge", "growers merge G017 G019 --why 'one person, registered twice'"},

@@ -150,6 +150,8 @@ void refuse_early(const basis& on, const std::string& early, const ledger::surro
         refuse(fmt::format("{} ends on {} and today is {}", name, quantity::text_of(on.days.to),
                            quantity::text_of(*today)),
                "close it when it is over, or now with --early 'why'");
+    if (!over && !is_reason(early))
+        refuse(fmt::format("--early '{}' is no reason that a reader can follow", early), "say in a sentence why");
     if (over && !early.empty()) refuse("--early is given and " + name + " is over", "leave it out");
 }
 
@@ -163,7 +165,7 @@ std::string open_quarters(const season& of, const basis& on, const std::string& 
     if (open.empty() && !reason.empty())
         refuse("--over-open is given and no quarter of " + name + " is open", "leave it out");
     if (open.empty()) return {};
-    if (reason.empty())
+    if (!is_reason(reason))
         refuse(fmt::format("{} {} open", open, open.find(',') == std::string::npos ? "is" : "are"),
                fmt::format("close them first, or close {} over them with --over-open 'why'", name));
     return open + ": " + reason;
@@ -213,7 +215,9 @@ entry_no close_period(ledger::ledger_file& file, const quantity::period& period,
     refuse_flagged(view, over.accepted);
     std::string reasons;
     for (const auto& [code, reason] : over.accepted) {
-        if (reason.empty()) refuse("--accept " + code + " gives no reason", "write --accept " + code + "='why'");
+        if (!is_reason(reason))
+            refuse(fmt::format("--accept {}='{}' gives no reason that a reader can follow", code, reason),
+                   fmt::format("write --accept {}='why'", code));
         reasons += fmt::format("{}={}\n", code, reason);
     }
     const auto seq = std::to_string(head.seq);

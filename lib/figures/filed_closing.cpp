@@ -49,6 +49,11 @@ std::optional<filed_closing> filed_at(const ledger::ledger_file& file, const qua
     return found;
 }
 
+bool is_reason(const std::string& text) {
+    constexpr std::size_t shortest = 3; // letters: "why" says little, and 'x' nothing
+    return letters_of(text).size() >= shortest;
+}
+
 std::string doubt_of_signers(const closing_signatures& signers) {
     const std::string* const names[] = {&signers.prepared_by, &signers.reviewed_by, &signers.certified_by};
     if (letters_of(*names[0]) == letters_of(*names[1]) && letters_of(*names[1]) == letters_of(*names[2]))
@@ -64,7 +69,7 @@ std::vector<closing_remark> remarks_of(const filed_closing& closing) {
     std::vector<closing_remark> remarks;
     for (const auto& [code, reason] : closing.accepted)
         remarks.push_back({"Accepted: " + code, reason});
-    if (!closing.early.empty()) remarks.push_back({"Closed before the quarter was over", closing.early});
+    if (!closing.early.empty()) remarks.push_back({"Closed before its last day was over", closing.early});
     if (!closing.over_open.empty()) remarks.push_back({"Closed while quarters were open", closing.over_open});
     if (!closing.withdrawn_before.empty())
         remarks.push_back({"Takes the place of a closing withdrawn", closing.withdrawn_before});
@@ -76,7 +81,11 @@ std::vector<closing_remark> remarks_of(const filed_closing& closing) {
 entry_no withdraw_period(ledger::ledger_file& file, const quantity::period& period, const std::string& reason,
                          const ledger::surroundings& around) {
     const auto name = quantity::text_of(period);
-    if (reason.empty()) throw refused(std::vector<std::string>{"--why is empty; say in a sentence why"});
+    if (!is_reason(reason))
+        throw refused(std::vector<std::string>{
+            reason.empty()
+                ? "--why is empty; say in a sentence why"
+                : fmt::format("--why '{}' is no reason that a reader can follow; say in a sentence why", reason)});
     ledger::writer writing{file, around};
     entry_no closing = 0;
     for_each_closing(file, period, ledger::ledger_file::which_rows::in_force,

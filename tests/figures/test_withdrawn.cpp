@@ -40,7 +40,7 @@ TEST_CASE("a quarter whose last day is not over is closed only with a reason, wh
     CHECK(basin.head() == before);
     const auto entry = close_on(basin, "2026-06-30", "the agency asks for it in June");
     CHECK(remarks_on(basin, entry) ==
-          std::vector<std::string>{"Closed before the quarter was over: the agency asks for it in June"});
+          std::vector<std::string>{"Closed before its last day was over: the agency asks for it in June"});
 }
 
 TEST_CASE("the day after its last a quarter is closed as it is, and an early reason is refused") {
