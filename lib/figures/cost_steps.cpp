@@ -130,7 +130,7 @@ std::string purpose_heading(std::string_view purpose) {
                                                                        {"bale", "Baling"},
                                                                        {"haul", "Hauling"},
                                                                        {"process", "Processing"},
-                                                                       {"run", "Running the program"},
+                                                                       {"run", "Program itself"},
                                                                        {not_said, "Not said"},
                                                                        {indirect, "Indirect costs"},
                                                                        {income, "Program income spent as match"}};

@@ -45,7 +45,7 @@ inline constexpr const char* next_ton_in_words =
     "it that these grow as the tons do. Running the program and indirect costs are taken to stay. Where costs have no "
     "purpose, the higher end counts them all as steps.";
 
-/// "Collecting", "Baling", "Hauling", "Processing", "Running the program", "Not said".
+/// "Collecting", "Baling", "Hauling", "Processing", "Program itself", "Not said".
 std::string purpose_heading(std::string_view purpose);
 
 } // namespace tarewell::figures

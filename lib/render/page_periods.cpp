@@ -48,7 +48,7 @@ void put_quarters(value& to, const page_input& in) {
             value made{{"figure", line.of->name},
                        {"meaning", line.of->meaning},
                        {"unit", line.of->unit},
-                       {"changed", line.how == figures::across::sums ? value{text(line.changed)} : value{}},
+                       {"changed", std::holds_alternative<std::monostate>(line.changed) ? value{} : value{text(line.changed)}},
                        {"all", text(line.of->value)},
                        {"how", figures::in_words(line.how, in.report.basis.period)}};
             put_list(made, "cells", std::move(cells));
@@ -92,8 +92,8 @@ value equivalents_part(const page_input& in) {
 namespace {
 
 value cost_part(const figures::cost_line& of, const char* first) {
-    const auto places_1 = [](const std::optional<figures::real>& number) {
-        return number ? value{fmt::format("{:.1f}", *number)} : value{};
+    const auto places_2 = [](const std::optional<figures::real>& number) {
+        return number ? value{fmt::format("{:.2f}", *number)} : value{};
     };
     return {{first, text_or_none(of.name)},
             {"name", of.heading},
@@ -102,8 +102,8 @@ value cost_part(const figures::cost_line& of, const char* first) {
             {"in_kind", words_in(of.in_kind)},
             {"total", words_in(of.total())},
             {"per_ton", of.per_ton ? value{words_in(figures::value{*of.per_ton}, "$/ton")} : value{}},
-            {"hours", places_1(of.hours)},
-            {"hours_per_ton", places_1(of.hours_per_ton)},
+            {"hours", places_2(of.hours)},
+            {"hours_per_ton", places_2(of.hours_per_ton)},
             {"collected", words_in(of.collected)}};
 }
 
