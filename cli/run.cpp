@@ -30,6 +30,7 @@ const std::vector<table_entry>& commands() {
         {"flags", add_flags},
         {"quarter", add_quarter},
         {"report", add_report},
+        {"print", add_print},
         {"trace", add_trace},
         {"costs", add_costs},
         {"ledger", add_ledger},

@@ -58,6 +58,10 @@ constexpr setting_info settings[] = {
      "metric tons of CO2 equivalent avoided per ton diverted, by climate_source; 0: nothing is said about climate"},
     {"climate_source", st::list, "",
      "the published factor that climate_factor is, by its name; without it nothing is said about climate"},
+    {"paper", st::list, "letter", "paper that sheets and labels are printed on: letter or a4"},
+    {"label_stock", st::list, "",
+     "sheets of labels, such as '4x2in 2x5 margins 0.156x0.5 gaps 0.188x0'; empty: 4x2in, on A4 99.1x67.7mm"},
+    {"office_contact", st::list, "", "whom printed sheets say to call, name and telephone; empty leaves a line"},
     {"accepted_films", st::list, "", "films that the program takes, set apart by ';'; empty takes any without a flag"},
 };
 
