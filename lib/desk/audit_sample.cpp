@@ -236,7 +236,7 @@ table table_of(const drawn& sample, const population& from, const sample_request
 } // namespace
 
 answer audit_sample(const season_view& seen, const audit_request& days, const sample_request& how) {
-    const auto from = population_of(how.of, seen, days_of(days, seen.award()));
+    const auto from = population_of(how.of, seen, days_of(days, seen));
     const sampler draws{how, from};
     const auto sample = draws.draw();
     const auto evaluation = draws.evaluation(sample);

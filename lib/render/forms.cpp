@@ -123,8 +123,9 @@ std::string form_shelf::fill(const form_text& form, const page_input& input) con
             "this form is about one grower; name the grower with --grower, such as --grower G001");
     std::vector<std::pair<std::string, std::string>> parts;
     for (const auto& part : checked.parts)
-        parts.emplace_back(part, find(part)->text);
-    return fill_template(form.file, form.text, page_data(input, checked.used), parts);
+        parts.emplace_back(part, said_outside_tags(input.report.basis.period, find(part)->text));
+    return fill_template(form.file, said_outside_tags(input.report.basis.period, form.text),
+                         page_data(input, checked.used), parts);
 }
 
 bool is_layout_file(const std::string& path) {

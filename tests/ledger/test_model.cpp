@@ -275,7 +275,7 @@ class stream {
         const auto before = head();
         bool done = true;
         try {
-            figures::close_quarter(ledger_, quarter, {"a", "b", "c"}, accepted, around_);
+            figures::close_period(ledger_, quarter, {"a", "b", "c"}, {accepted}, around_);
         } catch (const records::refused&) {
             done = false;
         }
@@ -284,19 +284,19 @@ class stream {
         CHECK(head() == before + (done ? 1 : 0));
         if (!done) return;
         ++told_.closings;
-        const auto report = figures::view_quarter(ledger_, quarter, before).report;
+        const auto report = figures::view_period(ledger_, quarter, before).report;
         closed_.emplace(quantity::text_of(quarter), closed_quarter{quarter, head(), figures::filed_text(report)});
     }
     /// Whatever came after: the closing keeps the figures that it was made with, and they come out again.
     void ask_what_was_filed(const closed_quarter& closing) {
         ++told_.filed_again;
-        INFO(log_ << "what was filed for " << quantity::text_of(closing.quarter));
+        INFO(log_ << "what was filed for " << quantity::text_of(closing.period));
         const auto season = ledger::load_season(ledger_, head());
-        const auto* kept = season.closing_of(closing.quarter);
+        const auto* kept = season.closing_of(closing.period);
         REQUIRE(kept != nullptr);
         CHECK(kept->as_of == closing.entry - 1);
         CHECK(kept->figures == closing.filed);
-        CHECK(figures::filed_text(figures::view_quarter(ledger_, closing.quarter, kept->as_of).report) ==
+        CHECK(figures::filed_text(figures::view_period(ledger_, closing.period, kept->as_of).report) ==
               closing.filed);
     }
     /// The quarters that were closed by then.
