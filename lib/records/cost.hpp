@@ -12,6 +12,7 @@ struct cost : recorded {
     money amount;
     records::fund fund = fund::grant;
     std::optional<day> paid_on;
+    shipment_place shipment;               ///< for which it was, where it is told
     std::optional<bool> in_base;           ///< of the indirect costs, where the row says
     std::optional<std::size_t> claimed_in; ///< its row in the season's requests
 };
