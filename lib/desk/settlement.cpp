@@ -117,16 +117,28 @@ class paper {
         const auto& said = *of_.accepted;
         const auto rejected = of_.rejected_weight();
         line("received, by theirs", "received", of_.received, "");
-        line("rejected", "rejected", rejected,
-             rejected && rejected->count() > 0 ? (of_.received ? percent_of(*rejected, *of_.received) + ": " : "") +
-                                                     (said.reason.empty() ? "no reason is given" : said.reason)
-                                               : "");
-        made_.data["reason"] = said.reason;
+        const auto reason = why_rejected();
+        std::string told;
+        if (rejected && rejected->count() > 0)
+            told = fmt::format("{}{}", of_.received ? percent_of(*rejected, *of_.received) + ": " : "",
+                               reason.empty() ? "no reason is given" : reason);
+        line("rejected", "rejected", rejected, told);
+        made_.data["reason"] = reason;
         line("accepted", "accepted", said.accepted_weight,
              quantity::text_of(said.date) + (said.document.empty() ? "" : ", " + said.document));
         made_.data["accepted_on"] = said.date;
         made_.data["document"] = said.document;
         say_difference();
+    }
+
+    /// As the settlement says, else as the processor's rejects do.
+    [[nodiscard]] std::string why_rejected() const {
+        if (!of_.accepted->reason.empty()) return of_.accepted->reason;
+        std::set<std::string> why;
+        for (const auto& each : seen_.season.rejects)
+            if (each.stage == stage::processor && each.bale && seen_.reckoning.at(each.bale).shipment == of_.shipment)
+                why.insert(each.reason);
+        return fmt::format("{}", fmt::join(why, ", "));
     }
 
     void say_difference() {
@@ -164,7 +176,8 @@ class paper {
         for (const auto* each : of_.costs)
             made.add({"cost", each->id, each->date, each->amount, each->payee, each->document});
         if (!made.empty()) made_.say("\n");
-        made_.tell("made", made);
+        made_.data["made"] = made.rows();
+        if (!made.empty()) made_.show(made);
     }
 
     void say_flags() {
@@ -180,7 +193,8 @@ class paper {
             flags.add({name_of(level), each.code, each.sentence});
         }
         if (!flags.empty()) made_.say("\n");
-        made_.tell("flags", flags);
+        made_.data["flags"] = flags.rows();
+        if (!flags.empty()) made_.show(flags);
     }
 
     void say_next() {

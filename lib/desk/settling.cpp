@@ -105,6 +105,7 @@ class settler {
                 options += fmt::format(" --{} '{}'", name, *text);
             }
         });
+        if ((!of_.price.empty() || !of_.charge.empty()) && of_.per.empty()) options += " --per " + unit_;
         if (!other.empty())
             throw input_error(fmt::format("the acceptance of shipment {} is recorded already and says otherwise: {}; "
                                           "nothing was changed. Mend it first: tarewell correct acceptance {}{} --why "

@@ -303,9 +303,13 @@ class filler {
             else
                 filled.add({one.what->name, one.what->shown, one.what->unit, at, one.by, one.note});
         }
-        made.tell("filled", filled);
-        if (!without.empty()) made.say("\nwithout a value: the cells were emptied\n");
-        made.tell("without_value", without);
+        made.data["filled"] = filled.rows();
+        made.data["without_value"] = without.rows();
+        if (!filled.empty()) made.show(filled);
+        if (!without.empty()) {
+            made.say("\nwithout a value: the cells were emptied\n");
+            made.show(without);
+        }
         auto& names = made.data["other_names"] = value::array();
         if (!strangers_.empty()) made.say("\nnames of the form that are no figures, left as they are:\n");
         for (const auto& each : strangers_) {
