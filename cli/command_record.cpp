@@ -1,4 +1,5 @@
 #include "desk/echo.hpp"
+#include "desk/remains.hpp"
 #include "intake/intake.hpp"
 #include "ledger/load_season.hpp"
 #include "names.hpp"
@@ -188,6 +189,9 @@ void add_void(const command& program, context& with) {
                 return intake::void_record(file, kind.which, how.key, how.reason, with.writing(), how.once);
             });
             tell(change, "voided", with.out);
+            if (change.entries.empty()) return;
+            for (const auto& line : desk::what_remains(file, change.entries.front() - 1))
+                with.err << line << '\n';
             tell_filed(file, change.entries, with);
         });
     }

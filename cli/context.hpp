@@ -82,6 +82,7 @@ void add_list(const command& program, context& with);
 void add_register(const command& program, context& with);
 void add_settle(const command& program, context& with);
 void add_due(const command& program, context& with);
+void add_sites(const command& program, context& with);
 void add_settings(const command& program, context& with);
 void add_estimate(const command& program, context& with);
 void add_reconcile(const command& program, context& with);

@@ -32,6 +32,7 @@ const std::map<std::string_view, std::string_view>& written() {
         {"enter", "enter tickets"},
         {"due", "due"},
         {"settle", "settle SH01"},
+        {"sites", "sites --on 2026-10-03"},
         {"office", "office"},
         {"register", "register 'Thea Garrowby' --site 'pell crossing' --cover 96x30 --mil 6 --date 2026-10-05"},
         {"growers history", "growers history G017"},

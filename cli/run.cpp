@@ -24,6 +24,7 @@ const std::vector<table_entry>& commands() {
         {"list", add_list},
         {"due", add_due},
         {"settle", add_settle},
+        {"sites", add_sites},
         {"settings", add_settings},
         {"estimate", add_estimate},
         {"reconcile", add_reconcile},

@@ -29,16 +29,4 @@ std::vector<due_group> waited_for(const season_view& seen, day on);
 /// The same as an answer.
 answer due(const season_view& seen, day on);
 
-/// What lies at a site: bundles accepted and not weighed by what they claim, bales weighed and not shipped by their
-/// net.
-struct site_stock {
-    std::string id, name;
-    std::size_t bundles = 0, bales = 0;
-    quantity::weight weight;
-    std::optional<quantity::weight> capacity; ///< none where the site has none
-    /// On hand over capacity; 0 without one.
-    [[nodiscard]] double share() const;
-};
-std::vector<site_stock> stock_of_sites(const season_view& seen, day on);
-
 } // namespace tarewell::desk

@@ -1,7 +1,7 @@
 // Film and paper that are still to come.
 #include "desk/due_groups.hpp"
-
 #include "desk/next_id.hpp"
+#include "desk/places.hpp"
 #include "reconcile/flags.hpp"
 
 #include <algorithm>
@@ -140,16 +140,26 @@ due_group papers_missing(const season_view& seen) {
 
 due_group sites_near_capacity(const season_view& seen, day on) {
     constexpr double near = 0.8;
+    constexpr date::days days_ahead{7};
     due_group group{"sites", "Sites near their capacity", {}};
     const auto haul = next_id(seen.file, kind::haul, "H001");
     for (const auto& each : stock_of_sites(seen, on)) {
-        if (each.share() < near) continue;
+        const auto full = each.full_on(on);
+        if (each.share() < near && (!full || *full - on > days_ahead)) continue;
+        const auto when = !full         ? std::string{}
+                          : *full == on ? "; it is full"
+                                        : fmt::format("; full by {} at the present pace", text_of(*full));
         group.items.push_back(
-            {fmt::format("{} ({}): about {} of {} on hand, {:.0f} %.", each.name, each.id,
-                         weight_in_words(seen, each.weight), weight_in_words(seen, *each.capacity), 100 * each.share()),
+            {fmt::format("{} ({}): about {} of {} on hand, {:.0f} %{}.", each.name, each.id,
+                         weight_in_words(seen, each.weight()), weight_in_words(seen, *each.capacity),
+                         100 * each.share(), when),
              fmt::format("tarewell record haul --haul {} --date {} --from {} --to SITE --bundle BUNDLE", haul,
                          text_of(on), each.id),
-             {{"site", each.id}, {"on_hand", each.weight}, {"capacity", each.capacity}, {"share", each.share()}}});
+             {{"site", each.id},
+              {"on_hand", each.weight()},
+              {"capacity", *each.capacity},
+              {"share", each.share()},
+              {"full_on", full ? value{*full} : value{}}}});
     }
     std::stable_sort(group.items.begin(), group.items.end(), [](const auto& a, const auto& b) {
         return a.data.find("share")->json() > b.data.find("share")->json();

@@ -1,5 +1,8 @@
 #include "desk/keeping.hpp"
 
+#include "figures/stories.hpp"
+#include "records/letters.hpp"
+#include "records/nearest_name.hpp"
 #include "records/settings.hpp"
 
 #include <algorithm>
@@ -25,6 +28,20 @@ intake::change_summary record_or_correct(ledger::ledger_file& file, records::kin
     for (std::size_t i = 0; i < key.size(); ++i)
         values[std::string{kind.columns[kind.key[i]].name}] = key[i];
     return intake::record(file, which, values, around, {}, why);
+}
+
+/// "don" is a slip of "done", not a part of the office's own.
+void refuse_slip_of(const std::string& part) {
+    const auto usual = figures::usual_parts_of_a_report();
+    for (const auto& each : usual) {
+        const std::size_t most = each.size() < 6 ? 1 : 2;
+        const auto changed = records::letters_changed(records::small_letters(part), each, most);
+        if (part != each && changed <= most)
+            throw records::input_error(
+                fmt::format("no part of a report is called '{}'; did you mean '{}'? A word of your "
+                            "own must differ more from it",
+                            part, each));
+    }
 }
 
 } // namespace
@@ -68,6 +85,7 @@ answer notes_of(const season_view& seen, const std::string& text, const std::str
 
 intake::change_summary keep_note(ledger::ledger_file& file, const std::string& quarter, const std::string& part,
                                  const std::string& text, const std::string& why, const ledger::surroundings& around) {
+    refuse_slip_of(part);
     return record_or_correct(file, records::kind::note, {quarter, part}, {{"text", text}}, why, "written anew", around);
 }
 

@@ -149,6 +149,8 @@ void refuse_early(const basis& on, const std::string& early, const ledger::surro
         refuse(fmt::format("{} ends on {} and today is {}", name, quantity::text_of(on.days.to),
                            quantity::text_of(*today)),
                "close it when it is over, or now with --early 'why'");
+    if (!over && !is_reason(early))
+        refuse(fmt::format("--early '{}' is no reason that a reader can follow", early), "say in a sentence why");
     if (over && !early.empty()) refuse("--early is given and " + name + " is over", "leave it out");
 }
 
@@ -177,7 +179,9 @@ entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter, con
     if (!stopping.empty()) throw refused(std::move(stopping));
     std::string reasons;
     for (const auto& [code, reason] : accepted) {
-        if (reason.empty()) refuse("--accept " + code + " gives no reason", "write --accept " + code + "='why'");
+        if (!is_reason(reason))
+            refuse(fmt::format("--accept {}='{}' gives no reason that a reader can follow", code, reason),
+                   fmt::format("write --accept {}='why'", code));
         reasons += fmt::format("{}={}\n", code, reason);
     }
     const auto seq = std::to_string(head.seq);

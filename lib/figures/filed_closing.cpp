@@ -47,6 +47,11 @@ std::optional<filed_closing> filed_at(const ledger::ledger_file& file, quantity:
     return found;
 }
 
+bool is_reason(const std::string& text) {
+    constexpr std::size_t shortest = 3; // letters: "why" says little, and 'x' nothing
+    return letters_of(text).size() >= shortest;
+}
+
 std::string doubt_of_signers(const closing_signatures& signers) {
     const std::string* const names[] = {&signers.prepared_by, &signers.reviewed_by, &signers.certified_by};
     if (letters_of(*names[0]) == letters_of(*names[1]) && letters_of(*names[1]) == letters_of(*names[2]))
@@ -73,7 +78,11 @@ std::vector<closing_remark> remarks_of(const filed_closing& closing) {
 entry_no withdraw_quarter(ledger::ledger_file& file, quantity::quarter quarter, const std::string& reason,
                           const ledger::surroundings& around) {
     const auto name = quantity::text_of(quarter);
-    if (reason.empty()) throw refused(std::vector<std::string>{"--why is empty; say in a sentence why"});
+    if (!is_reason(reason))
+        throw refused(std::vector<std::string>{
+            reason.empty()
+                ? "--why is empty; say in a sentence why"
+                : fmt::format("--why '{}' is no reason that a reader can follow; say in a sentence why", reason)});
     ledger::writer writing{file, around};
     entry_no closing = 0;
     for_each_closing(file, quarter, ledger::ledger_file::which_rows::in_force,

@@ -23,6 +23,9 @@ struct closing_remark {
 };
 std::vector<closing_remark> remarks_of(const filed_closing& closing);
 
+/// Whether a text can be read as a reason: three letters at least.
+bool is_reason(const std::string& text);
+
 /// Why the names may not be three persons'; empty where they may.
 std::string doubt_of_signers(const closing_signatures& signers);
 

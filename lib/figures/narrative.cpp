@@ -38,6 +38,13 @@ std::vector<std::string> paragraphs_of(const std::string& text) {
 
 } // namespace
 
+std::vector<std::string> usual_parts_of_a_report() {
+    std::vector<std::string> parts;
+    for (const auto& each : usual_parts)
+        parts.emplace_back(each.part);
+    return parts;
+}
+
 std::vector<narrative_part> narrative_of(const records::season& of, quantity::quarter quarter) {
     auto notes = of.notes;
     // Written anew, a note keeps its place.

@@ -52,6 +52,9 @@ struct narrative_part {
     std::vector<std::string> paragraphs; ///< the text's lines, empty ones left out
 };
 
+/// "done", "problems", "next".
+std::vector<std::string> usual_parts_of_a_report();
+
 /// done, problems and next first, then others in their order of entry.
 std::vector<narrative_part> narrative_of(const records::season& of, quantity::quarter quarter);
 

@@ -1,4 +1,5 @@
 #include "desk/due.hpp"
+#include "desk/places.hpp"
 #include "figures/flags.hpp"
 #include "office/views.hpp"
 #include "render/svg_canvas.hpp"
@@ -38,9 +39,9 @@ value sites_of(const desk::season_view& seen, quantity::day on) {
         sites.push_back({{"id", each.id},
                          {"name", each.name},
                          {"link", record_link("site", each.id)},
-                         {"bundles", each.bundles},
-                         {"bales", each.bales},
-                         {"weight", whole_text(each.weight)},
+                         {"bundles", each.unweighed},
+                         {"bales", each.bales.size()},
+                         {"weight", whole_text(each.weight())},
                          {"capacity", each.capacity ? value{whole_text(*each.capacity)} : value{}},
                          {"percent", each.capacity ? value{fmt::format("{:.0f}", 100 * each.share())} : value{}}});
     return sites;

@@ -109,11 +109,17 @@ void flag_maker::look_at_receipts() {
             raise("other-site", receipt.id, receipt.date, row,
                   fmt::format("{} was registered for site {} and came to {}.", named(receipt.bundle),
                               s_.at(registration.site).id.text(), s_.at(receipt.site).id.text()));
-        if (s_.at(registration.grower).id.text() == unknown_grower)
+        const bool without_label = s_.at(registration.grower).id.text() == unknown_grower;
+        if (without_label)
             raise("no-label", receipt.id, receipt.date, row,
                   fmt::format("{} was found without a label; when its grower is known, correct its "
                               "registration {}.",
                               named(receipt.bundle), registration.id.text()));
+        if (!without_label && receipt.date < registration.date)
+            raise("received-before-registered", receipt.id, receipt.date, row,
+                  fmt::format("{} was received on {}, and its registration {} is of {}.", named(receipt.bundle),
+                              quantity::text_of(receipt.date), registration.id.text(),
+                              quantity::text_of(registration.date)));
     }
 }
 

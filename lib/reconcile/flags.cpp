@@ -19,6 +19,7 @@ constexpr flag_code codes[] = {
     {"number-missing", "a registration has fewer bundles than its labels say", question},
     {"claimed-by-count", "a registration's covers have no sizes, and each bundle claims the usual weight", question},
     {"no-label", "a bundle was found without a label", note},
+    {"received-before-registered", "a bundle was received before the day of its registration", question},
     {"other-site", "a bundle arrived at another site than registered", note},
     {"not-unloaded", "a bundle was loaded and seen no more where it was taken", question},
     {"film-off-list", "the film is not on the program's list", question},

@@ -78,6 +78,7 @@ struct layout_sheet {
     std::vector<labelled> columns; ///< none: all
     placed in_quarter;             ///< the column whose date decides; empty: every row
     bool total = true;
+    placed quarter_total; ///< the column whose date decides what a second total, the quarter's, holds; empty: none
     std::vector<layout_chart> charts;
 };
 

@@ -131,17 +131,19 @@ class checker {
                 fault(each.name.line, each.name.text, "the column stands twice on the sheet", "leave one out");
         }
         headings(*found, sheet);
-        if (sheet.in_quarter.empty()) return;
-        const auto* column = known_column(*found, sheet.in_quarter);
-        if (column != nullptr && column->content != figures::content::date)
-            fault(sheet.in_quarter.line, sheet.in_quarter.text, "the column holds no dates", date_columns(*found));
+        for (const auto* dated : {&sheet.in_quarter, &sheet.quarter_total}) {
+            if (dated->empty()) continue;
+            const auto* column = known_column(*found, *dated);
+            if (column != nullptr && column->content != figures::content::date)
+                fault(dated->line, dated->text, "the column holds no dates", date_columns(*found));
+        }
     }
 
     static std::string date_columns(const figures::table& of) {
         std::string all;
         for (const auto& each : of.columns)
             if (each.content == figures::content::date) all += (all.empty() ? "dates are in " : ", ") + each.name;
-        return all.empty() ? "the table has no dates: leave in_quarter out" : all;
+        return all.empty() ? "the table has no dates: leave in_quarter and quarter_total out" : all;
     }
 
     /// A table's headings must differ, or a workbook does not open.

@@ -158,7 +158,23 @@ class filler {
             if (of.in_quarter.empty() || is_in_quarter(source->rows[r][source->column(of.in_quarter.text)]))
                 sheet.rows.push_back(r);
         if (totals && !sheet.rows.empty()) sheet.total_label = "Total";
+        if (!sheet.total_label.empty() && !of.quarter_total.empty()) add_quarter_total(sheet, of.quarter_total.text);
         return sheet;
+    }
+
+    /// Where the rows are the whole ledger's, the first total says so, and the quarter's stands below it.
+    void add_quarter_total(sheet_data& sheet, const std::string& dated_by) const {
+        const auto shown = column_called(sheet, dated_by);
+        if (!shown) return;
+        sheet.total_label = "Total of the rows shown";
+        dated_total made{
+            fmt::format("In {} by \"{}\"", quantity::text_of(in_.report.basis.quarter), sheet.columns[*shown].heading),
+            *shown,
+            in_.report.basis.days,
+            {}};
+        for (std::size_t r = 0; r < sheet.rows.size(); ++r)
+            if (is_in_quarter(sheet.at(r, *shown))) made.rows.push_back(sheet.rows[r]);
+        sheet.quarter_total = std::move(made);
     }
 
     [[nodiscard]] bool is_in_quarter(const figures::cell& date) const {

@@ -40,6 +40,12 @@ value sheet_json(const sheet_data& sheet) {
     auto& total = made["total"] = value::object();
     for (std::size_t c = 0; c < sheet.columns.size(); ++c)
         if (sheet.columns[c].total) total[sheet.name_of(c)] = cell_json(sheet.total_of(c));
+    if (!sheet.quarter_total) return made;
+    auto& in_quarter = made["quarter_total"] = value::object();
+    for (std::size_t c = 0; c < sheet.columns.size(); ++c)
+        if (sheet.columns[c].total)
+            in_quarter[sheet.name_of(c)] =
+                cell_json(sheet.source->total(sheet.columns[c].index, sheet.quarter_total->rows));
     return made;
 }
 

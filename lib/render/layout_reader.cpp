@@ -195,7 +195,7 @@ class reader {
         const bool rows = sheet.kind == sheet_kind::table || sheet.kind == sheet_kind::flags;
         const bool groups = sheet.kind == sheet_kind::figures || sheet.kind == sheet_kind::summary;
         if (groups) keys.emplace_back("group");
-        if (sheet.kind == sheet_kind::table) keys.insert(keys.end(), {"table", "in_quarter", "total"});
+        if (sheet.kind == sheet_kind::table) keys.insert(keys.end(), {"table", "in_quarter", "total", "quarter_total"});
         if (rows) keys.emplace_back("columns");
         if (known) only_keys(in, fmt::format("a sheet of kind {}", kinds[number]), keys);
         if (in.get("title") != nullptr) sheet.title = text(in, "title");
@@ -206,6 +206,7 @@ class reader {
         if (sheet.kind == sheet_kind::table) sheet.table = text(in, "table", "bales");
         sheet.columns = named(in, "columns", "column");
         if (in.get("in_quarter") != nullptr) sheet.in_quarter = text(in, "in_quarter");
+        if (in.get("quarter_total") != nullptr) sheet.quarter_total = text(in, "quarter_total");
         if (const auto* total = in.get("total")) {
             if (!total->is_boolean())
                 fault(line_of(*total), "total", "it is neither true nor false", "write total = false");

@@ -47,6 +47,14 @@ struct shown_chart {
     std::string unit;                         ///< of the values, on their axis
 };
 
+/// A second total, of the rows whose date in one of the columns is in the quarter.
+struct dated_total {
+    std::string label;
+    std::size_t column = 0; ///< of the sheet's shown columns, with the dates
+    quantity::span_of_days days;
+    std::vector<std::size_t> rows; ///< of the source
+};
+
 /// One sheet filled in: what a workbook, a CSV file and JSON show alike.
 struct sheet_data {
     std::string name;
@@ -59,6 +67,7 @@ struct sheet_data {
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special; ///< by shown row and column
     std::string total_label;                                             ///< empty: no total row
     std::map<std::size_t, special_cell> special_totals;                  ///< by shown column
+    std::optional<dated_total> quarter_total;
     std::vector<shown_chart> charts;
 
     [[nodiscard]] const figures::cell& at(std::size_t row, std::size_t column) const {

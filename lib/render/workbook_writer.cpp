@@ -87,6 +87,7 @@ class writer {
             if (const auto* text = std::get_if<std::string>(&of.at(r, column)))
                 longest = std::max(longest, characters(*text));
         if (column == 0) longest = std::max(longest, characters(of.total_label));
+        if (column == 0 && of.quarter_total) longest = std::max(longest, characters(of.quarter_total->label));
         for (const auto& line : of.lines)
             if (column == 0) longest = std::max(longest, characters(line.label));
         const bool texts =
@@ -122,7 +123,7 @@ class writer {
     }
 
     void begin(const sheet_data& of) {
-        if (of.rows.size() > most_rows - 1 - of.header_row())
+        if (of.rows.size() > most_rows - 2 - of.header_row())
             throw records::input_error(
                 fmt::format("the sheet {} would need {} rows and a workbook holds {}; the CSV and "
                             "JSON outputs have no such limit",
@@ -219,18 +220,41 @@ class writer {
         for (std::size_t c = 1; c < of.columns.size(); ++c) {
             if (!of.columns[c].total) continue;
             const auto what = of.content_of(c);
-            const auto places = what == content::heft ? 3 : what == content::dollars ? 2 : 0;
             const auto special = of.special_totals.find(c);
             const bool formula = special != of.special_totals.end() && !special->second.formula.empty();
             book_.formula(row, narrow(c),
-                          formula ? special->second.formula
-                                  : fmt::format("=ROUND(SUBTOTAL(109,{}),{})",
-                                                range_of(of.name, first_row(of), last_row(of), narrow(c)), places),
+                          formula
+                              ? special->second.formula
+                              : fmt::format("=ROUND(SUBTOTAL(109,{}),{})",
+                                            range_of(of.name, first_row(of), last_row(of), narrow(c)), places_of(what)),
                           number_in(of.total_of(c)).value_or(0), total_look_of(what));
             if (special != of.special_totals.end() && !special->second.name.empty())
                 book_.name(special->second.name, range_of(of.name, row, row, narrow(c)));
         }
+        if (of.quarter_total) quarter_total(of, *of.quarter_total, row + 1);
     }
+
+    void quarter_total(const sheet_data& of, const dated_total& total, std::uint32_t row) {
+        const auto rows_of = [&](std::size_t column) {
+            return range_of(of.name, first_row(of), last_row(of), narrow(column));
+        };
+        const auto date = [](quantity::day on) {
+            const auto text = quantity::text_of(on); // 2026-07-01
+            return fmt::format("DATE({},{},{})", text.substr(0, 4), text.substr(5, 2), text.substr(8, 2));
+        };
+        book_.text(row, 0, total.label, look::total_label);
+        for (std::size_t c = 1; c < of.columns.size(); ++c) {
+            if (!of.columns[c].total) continue;
+            const auto what = of.content_of(c);
+            book_.formula(
+                row, narrow(c),
+                fmt::format(R"(=ROUND(SUMIFS({0},{1},">="&{2},{1},"<="&{3}),{4}))", rows_of(c), rows_of(total.column),
+                            date(total.days.from), date(total.days.to), places_of(what)),
+                number_in(of.source->total(of.columns[c].index, total.rows)).value_or(0), total_look_of(what));
+        }
+    }
+
+    static int places_of(content what) { return what == content::heft ? 3 : what == content::dollars ? 2 : 0; }
 
     /// "In-kind contributions" gives In_kind_contributions.
     static std::string word_of(const std::string& name) {
@@ -278,7 +302,7 @@ class writer {
         constexpr std::uint32_t rows_of_a_chart = 18;
         constexpr std::size_t narrow_table = 6, long_table = 60;
         const bool below = of.columns.size() > narrow_table && of.rows.size() <= long_table;
-        auto row = below ? last_row(of) + 3 : of.header_row();
+        auto row = below ? last_row(of) + 4 : of.header_row();
         for (const auto& each : of.charts) {
             auto setup = setup_of(each);
             setup.row = row;

@@ -109,6 +109,12 @@ TEST_CASE("a quarter's paragraphs are kept, shown, written anew, and stand on it
                          !Contains("Of another quarter."));
     CHECK(at.run({"quarter", "note", "2026-Q2", "done", "x", "--file", file}).code == cli::bad_input);
     CHECK(at.run({"quarter", "note", "2026-7", "done", "x"}).code == cli::bad_input);
+    for (const auto* slip : {"don", "Done", "nxet", "problem"}) {
+        const auto refused = at.run({"quarter", "note", "2026-Q2", slip, "Swept the yard."});
+        CHECK(refused.code == cli::bad_input);
+        CHECK_THAT(refused.err, Contains(std::string{"no part of a report is called '"} + slip + "'; did you mean '"));
+    }
+    CHECK(at.run({"quarter", "note", "2026-Q2", "partners", "Two towns."}).code == cli::done);
     CHECK(at.run({"quarter", "note", "2026-Q2", "done", "--file", at.folder().file("none.txt")}).code ==
           cli::input_output);
 }

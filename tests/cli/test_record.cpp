@@ -226,7 +226,18 @@ TEST_CASE("what a processor accepted is what it received less what it rejected, 
     };
     const auto refused = correct("255", "10.000000001");
     CHECK(refused.code == cli::bad_input);
-    CHECK_THAT(refused.err,
-               Contains("255 is not received 265 less rejected 10.000000001, which is 254.999999999; "));
+    CHECK_THAT(refused.err, Contains("255 is not received 265 less rejected 10.000000001, which is 254.999999999; "));
     CHECK(correct("255.000", "10").code == cli::done);
+}
+
+TEST_CASE("a void says what the paper raises since, and what it raises no more") {
+    quiet_clerk at;
+    const auto gone = at.run({"void", "ticket", "T1", "--why", "of another yard"});
+    CHECK(gone.code == cli::done);
+    CHECK_THAT(gone.err, Contains("question: Bale L1 has no weight.\n"));
+    at.must({"record", "ticket", "--ticket", "T3", "--date", "2026-05-22", "--scale", "P1", "--weighs", "bale",
+             "--subject", "L2", "--net", "190", "--unit", "lb", "--entry", "printed"});
+    CHECK_THAT(at.run({"void", "ticket", "T3", "--why", "typed twice"}).err,
+               Contains("no longer raised: Check ticket T3 on bale L2 says 190 lb"));
+    CHECK_THAT(at.run({"void", "inkind", "I1", "--why", "not ours"}).err, !Contains("raised"));
 }

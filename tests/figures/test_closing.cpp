@@ -46,6 +46,11 @@ TEST_CASE("a stopping flag is accepted with a reason, which the closing keeps") 
                    .at(0),
                Contains("gives no reason"));
     CHECK_THAT(basin.refusals_of([&] {
+                        basin.close(closed_basin::spring, {{"net-as-printed", "x."}});
+                    })
+                   .at(0),
+               Contains("--accept net-as-printed='x.' gives no reason that a reader can follow"));
+    CHECK_THAT(basin.refusals_of([&] {
                         basin.close(closed_basin::spring, {{"residue-capped", "other flag"}});
                     })
                    .at(0),

@@ -83,11 +83,12 @@ TEST_CASE("wherever the disk is full the workbook is an io_error and nothing is 
 
 TEST_CASE("on a full disk the workbook that was there before stays as it was") {
     const temporary_folder folder;
+    const auto& season = quiet(); // taken in before the disk is full
     folder.write("q.xlsx", "the older one");
     std::string message;
     {
         const file_size_limit full{5'000};
-        message = io_error_of([&] { write_workbook(quiet(), {2026, 2}, folder.file("q.xlsx")); });
+        message = io_error_of([&] { write_workbook(season, {2026, 2}, folder.file("q.xlsx")); });
     }
     CHECK_THAT(message, Contains("q.xlsx"));
     CHECK(bytes_in(folder.file("q.xlsx")) == "the older one");

@@ -257,6 +257,23 @@ columns = ["weighed_on", { column = "net", label = "Weight, pounds" }, "bale"]
                Contains("<definedName name=\"bale_net_weight\">") && !Contains("bales_net\""));
 }
 
+TEST_CASE("a table of the whole ledger has a second total, the quarter's, by the dates of a column") {
+    const auto reading = render::read_layout(R"(
+says = "One sheet."
+title = "Ours"
+[[sheet]]
+name = "Bales"
+kind = "table"
+table = "bales"
+quarter_total = "weighed_on"
+)");
+    REQUIRE(reading.findings.empty());
+    const auto sheet = with_texts(sample_parts(reading.made), "xl/worksheets/sheet1.xml");
+    CHECK_THAT(sheet, Contains("<t>Total of the rows shown</t>") && Contains("<t>In 2026-Q2 by \"Weighed on\"</t>"));
+    CHECK_THAT(sheet, Contains("SUMIFS('Bales'!$J$2:$J$45,'Bales'!$I$2:$I$45,\"&gt;=\"&amp;DATE(2026,04,01),"
+                               "'Bales'!$I$2:$I$45,\"&lt;=\"&amp;DATE(2026,06,30)),3)</f><v>8934.394"));
+}
+
 TEST_CASE("a workbook of very many rows has filters instead of tables, and all the rest") {
     const temporary_folder folder;
     const auto report = sample().all_figures({2026, 2});
