@@ -100,6 +100,8 @@ class filler {
   public:
     filler(const fill_request& how, const page_input& of)
         : how_{how}, known_{of}, bytes_{file_text(how.form)}, book_{bytes_} {
+        for (const auto& each : book_.parts().names())
+            check_part(book_.parts(), each);
         main_ = text_of_part(book_.parts(), book_.part());
         terms_ = terms_of_workbook(main_, book_.part());
         for (const auto& each : book_.sheets()) {
@@ -241,10 +243,11 @@ class filler {
         for (const auto& [place, one] : fillings_)
             by_sheet[place.first].emplace(place.second, one.what->content);
         std::map<std::string, std::string> anew;
-        for (const auto& [sheet, cells] : by_sheet)
-            anew[part_of_.at(sheet)] = with_cells(xml_.at(sheet), cells, part_of_.at(sheet));
-        computes_ =
-            std::any_of(shapes_.begin(), shapes_.end(), [](const auto& each) { return !each.second.formulas.empty(); });
+        for (const auto& [sheet, shape] : shapes_) {
+            computes_ = computes_ || !shape.formulas.empty();
+            if (by_sheet.contains(sheet) || !shape.formulas.empty())
+                anew[part_of_.at(sheet)] = with_cells(xml_.at(sheet), by_sheet[sheet], part_of_.at(sheet));
+        }
         if (computes_) anew[book_.part()] = with_calculation(main_, terms_);
         const auto made = intake::with_parts(bytes_, anew);
         hold_against(made, by_sheet);

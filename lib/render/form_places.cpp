@@ -112,12 +112,24 @@ std::optional<defined_name> read_reference(std::string_view text) {
     return defined_name{{}, std::string{text}, *sheet, {*from, *to}};
 }
 
-std::string text_of_part(const intake::zip_parts& of, const std::string& name) {
+namespace {
+
+template <class Take> void read_part(const intake::zip_parts& of, const std::string& name, Take&& take) {
     const auto part = of.open(name);
-    std::string made;
     std::array<char, 65'536> piece{};
     while (const auto some = part->read(piece.data(), piece.size()))
-        made.append(piece.data(), some);
+        take(std::string_view{piece.data(), some});
+}
+
+} // namespace
+
+void check_part(const intake::zip_parts& of, const std::string& name) {
+    read_part(of, name, [](std::string_view) {});
+}
+
+std::string text_of_part(const intake::zip_parts& of, const std::string& name) {
+    std::string made;
+    read_part(of, name, [&](std::string_view some) { made += some; });
     return made;
 }
 

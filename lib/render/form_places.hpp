@@ -29,6 +29,9 @@ std::string with_calculation(std::string_view xml, const workbook_terms& of);
 /// "Report!B5", "'Sheet one'!$B$5:$D$6"; none where it is no such place.
 std::optional<defined_name> read_reference(std::string_view text);
 
+/// Reads a part to its end, whose checksum must be right. Throws intake::unreadable.
+void check_part(const intake::zip_parts& of, const std::string& name);
+
 /// A whole part, unpacked. Throws intake::unreadable.
 std::string text_of_part(const intake::zip_parts& of, const std::string& name);
 

@@ -259,12 +259,20 @@ class cell_editor : public cell_listener {
         cell_style_ = std::string{with["s"]};
     }
     void ends_cell() override {
+        if (computed_ && !taken_ && value_to_ > value_from_) edits_.push_back({value_from_, value_to_, {}});
+        computed_ = false;
+        value_from_ = value_to_ = 0;
         if (!taken_) return;
         edits_.push_back({cell_from_, to(), cell_text(at_, next_->second, cell_style_)});
         ++next_;
         taken_ = false;
     }
+    void ends_other(std::string_view element) override {
+        if (element == "v" && in_data_) value_to_ = to();
+    }
     void begins_other(std::string_view element, const xml_attributes& with) override {
+        if (element == "f" && in_data_) computed_ = true;
+        if (element == "v" && in_data_) value_from_ = from();
         if (element == "col" && !with["style"].empty())
             columns_.push_back({number_of(with["min"]), number_of(with["max"]), std::string{with["style"]}});
     }
@@ -280,7 +288,8 @@ class cell_editor : public cell_listener {
     std::vector<column_style> columns_;
     std::string prefix_, row_style_, cell_style_;
     std::size_t cell_from_ = 0;
-    bool taken_ = false;
+    std::size_t value_from_ = 0, value_to_ = 0; ///< what a cell's formula came to
+    bool taken_ = false, computed_ = false;
 };
 
 } // namespace

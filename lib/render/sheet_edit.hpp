@@ -45,8 +45,9 @@ struct sheet_shape {
 /// Throws intake::unreadable. `part` names the sheet's part in messages.
 sheet_shape shape_of(std::string_view xml, const std::string& part);
 
-/// A sheet's XML with some cells' contents written anew, each in its own look, and everything else byte for byte. New
-/// rows and cells stand in their order. Throws intake::unreadable for a sheet whose rows or cells do not.
+/// A sheet's XML with some cells' contents written anew, each in its own look, and everything else byte for byte, but
+/// what its formulas came to before: programs that take a file's word would show a stale number. New rows and cells
+/// stand in their order. Throws intake::unreadable for a sheet whose rows or cells do not.
 std::string with_cells(std::string_view xml, const std::map<cell_place, cell_content>& cells, const std::string& part);
 
 /// What stands in cells, as a reader of the XML finds it: numbers and texts as written. For holding a file against what

@@ -62,6 +62,13 @@ TEST_CASE("a sheet without rows, of another prefix, or whose cells have no names
     CHECK_THROWS_AS(edited("<w/>", {{at("A1"), written_number{"1"}}}), intake::unreadable);
 }
 
+TEST_CASE("what a formula came to before is taken out", "[fill]") {
+    CHECK(edited("<w><sheetData><row r=\"1\"><c r=\"A1\"><f>B1*2</f><v>7</v></c><c "
+                 "r=\"B1\"><v>7</v></c></row></sheetData></w>",
+                 {{at("B1"), written_number{"9"}}}) ==
+          "<w><sheetData><row r=\"1\"><c r=\"A1\"><f>B1*2</f></c><c r=\"B1\"><v>9</v></c></row></sheetData></w>");
+}
+
 TEST_CASE("formulas, what they fill, and merged cells are known", "[fill]") {
     const auto shape =
         shape_of("<w><sheetData><row r=\"1\"><c r=\"A1\"><f>1</f></c><c r=\"B1\"><f t=\"array\" ref=\"B1:B3\">x</f>"
