@@ -56,9 +56,10 @@ std::vector<std::string> split(const std::string& text) {
 
 } // namespace
 
-entering::entering(context& with, ledger::ledger_file& file, records::kind which, typed_values fixed, bool all)
+entering::entering(context& with, ledger::ledger_file& file, records::kind which, typed_values fixed, bool all,
+                   std::vector<typed_values> sheet)
     : with_{with}, file_{file}, kind_{records::info(which)}, fixed_{std::move(fixed)}, all_{all},
-      next_{file, which, with.around.now().substr(0, 10)} {}
+      sheet_{std::move(sheet)}, next_{file, which, with.around.now().substr(0, 10)} {}
 
 /// A bale's bundles, a haul's, a shipment's bales: several rows of one record, typed at once.
 bool entering::takes_several(const column& of) const {
@@ -95,8 +96,13 @@ void entering::run() {
 
 bool entering::ask_all(typed_values& values) {
     std::vector<const column*> columns;
-    for (const auto* each : next_.asked(all_))
-        if (fixed_.count(std::string{each->name}) == 0) columns.push_back(each);
+    const auto usual = next_.asked(all_);
+    for (const auto& each : kind_.columns) {
+        const bool on_the_sheet = !sheet_.empty() && sheet_.front().count(std::string{each.name}) > 0;
+        if (fixed_.count(std::string{each.name}) == 0 &&
+            (on_the_sheet || std::find(usual.begin(), usual.end(), &each) != usual.end()))
+            columns.push_back(&each);
+    }
     for (std::size_t at = 0; at < columns.size();) {
         switch (ask(*columns[at], values, at == 0)) {
         case said::next:
@@ -119,7 +125,7 @@ bool entering::ask_all(typed_values& values) {
 entering::said entering::ask(const column& of, typed_values& values, bool first) {
     const auto before = value_of(values, of.name);
     for (;;) {
-        const auto proposed = before.empty() ? next_.proposed(of, values) : before;
+        const auto proposed = before.empty() ? proposal(of, values) : before;
         const auto line = with_.read_line(proposed.empty() ? fmt::format("{}: ", label_of(of))
                                                            : fmt::format("{} [{}]: ", label_of(of), proposed));
         if (!line || *line == ".") return said::end;
@@ -148,6 +154,28 @@ entering::said entering::ask(const column& of, typed_values& values, bool first)
             return said::next;
         }
     }
+}
+
+std::string entering::proposal(const column& of, const typed_values& so_far) const {
+    if (sheet_row_ < sheet_.size())
+        if (auto on_it = value_of(sheet_[sheet_row_], of.name); !on_it.empty()) return on_it;
+    return next_.proposed(of, so_far);
+}
+
+void entering::go_on_after(const typed_values& recorded) {
+    const auto tells_it_apart = [&](const std::string& name) {
+        const auto& of = kind_.columns[kind_.index_of(name)];
+        return of.names ? *of.names != records::kind::site : of.names_by != nullptr;
+    };
+    const auto is_it = [&](const typed_values& row) {
+        return std::all_of(row.begin(), row.end(), [&](const auto& each) {
+            return !tells_it_apart(each.first) || value_of(recorded, each.first) == each.second;
+        });
+    };
+    const auto found = std::find_if(sheet_.begin(), sheet_.end(), is_it);
+    if (found == sheet_.end()) return;
+    sheet_row_ = static_cast<std::size_t>(found - sheet_.begin()) + 1;
+    if (sheet_row_ == sheet_.size()) with_.err << "  that was the sheet's last row; . ends\n";
 }
 
 const records::season& entering::season() {
@@ -241,6 +269,7 @@ void entering::record(const typed_values& values) {
     if (keys.empty()) return;
     last_keys_ = std::move(keys);
     ++recorded_;
+    go_on_after(values);
 }
 
 void entering::undo() {

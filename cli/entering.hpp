@@ -8,7 +8,9 @@ namespace tarewell::cli {
 /// One kind's records asked for field after field, until the person ends. `fixed` are values not asked for.
 class entering {
   public:
-    entering(context& with, ledger::ledger_file& file, records::kind which, desk::typed_values fixed, bool all);
+    /// `sheet`: rows of a printed sheet, proposed one after the other; who types another one's id goes on after that.
+    entering(context& with, ledger::ledger_file& file, records::kind which, desk::typed_values fixed, bool all,
+             std::vector<desk::typed_values> sheet = {});
     void run();
 
   private:
@@ -25,6 +27,8 @@ class entering {
     void record(const desk::typed_values& values);
     void undo();
     [[nodiscard]] const records::season& season();
+    [[nodiscard]] std::string proposal(const records::column& of, const desk::typed_values& so_far) const;
+    void go_on_after(const desk::typed_values& recorded);
     [[nodiscard]] bool takes_several(const records::column& of) const;
 
     context& with_;
@@ -32,6 +36,8 @@ class entering {
     const records::kind_info& kind_;
     desk::typed_values fixed_;
     bool all_;
+    std::vector<desk::typed_values> sheet_;
+    std::size_t sheet_row_ = 0; ///< the one that is proposed
     desk::next_record next_;
     std::optional<records::season> seen_; ///< as of `seen_at_`
     records::entry_no seen_at_ = 0;

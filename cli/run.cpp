@@ -31,6 +31,7 @@ const std::vector<table_entry>& commands() {
         {"flags", add_flags},
         {"quarter", add_quarter},
         {"report", add_report},
+        {"print", add_print},
         {"trace", add_trace},
         {"ledger", add_ledger},
         {"growers", add_growers},

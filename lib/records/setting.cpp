@@ -49,6 +49,8 @@ void check(const setting& made, const season& /*before*/, complaints& say) {
     else if (made.name == "report_due_dates" && !read_due_dates(made.value))
         say.say("value", fmt::format("{} is no list of dates in the year", quoted(made.value)),
                 "months and days such as 04-30; 07-31; 10-31; 01-31");
+    else if (made.name == "paper" && made.value != "letter" && made.value != "a4")
+        say.say("value", fmt::format("{} is no size of paper", quoted(made.value)), "letter or a4");
     else if (!is_value_of(known->type, made.value))
         say.say("value", fmt::format("{} is no value of {}", quoted(made.value), made.name),
                 fmt::format("a number such as {}", known->default_value));

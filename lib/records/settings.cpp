@@ -51,6 +51,10 @@ constexpr setting_info settings[] = {
      "moves between budget lines past this percent of the total may need the agency's prior approval (2 CFR 200.308)"},
     {"tipping_fee_per_ton", st::amount, "0",
      "what a ton of film costs at the landfill; 0: no disposal avoided is reported"},
+    {"paper", st::list, "letter", "paper that sheets and labels are printed on: letter or a4"},
+    {"label_stock", st::list, "",
+     "sheets of labels, such as '4x2in 2x5 margins 0.156x0.5 gaps 0.188x0'; empty: 4x2in, on A4 99.1x67.7mm"},
+    {"office_contact", st::list, "", "whom printed sheets say to call, name and telephone; empty leaves a line"},
     {"accepted_films", st::list, "", "films that the program takes, set apart by ';'; empty takes any without a flag"},
 };
 
