@@ -1,3 +1,4 @@
+#include "desk/grower_history.hpp"
 #include "desk/growers.hpp"
 #include "desk/journal.hpp"
 #include "desk/listing.hpp"
@@ -69,6 +70,17 @@ std::string key_meant(const ledger::ledger_file& file, const std::string& kind, 
     return key[0];
 }
 
+struct history_options {
+    std::string grower;
+    std::vector<std::string> also;
+};
+
+void run_history(const history_options& how, context& with) {
+    auto file = with.open();
+    const auto grower = id_meant(file, records::kind::grower, how.grower, with);
+    with.print(desk::grower_history(desk::season_view{std::move(file)}, grower, how.also));
+}
+
 struct attach_options {
     std::string kind, key, file;
 };
@@ -84,13 +96,20 @@ void run_attach(const attach_options& how, context& with) {
 } // namespace
 
 void add_growers(const command& program, context& with) {
-    auto sub =
-        program.add("growers", "growers: export contact details, erase them on request, merge two ids of one person");
+    auto sub = program.add(
+        "growers",
+        "growers: their history, export contact details, erase them on request, merge two ids of one person");
     sub.wants_subcommand();
     auto exporting = sub.add("export", "write growers with contact details as CSV");
     auto& to = program.keep<std::string>();
     exporting.value("FILE", to, "where to write").required();
     exporting.does([&to, &with] { run_export(to, with); });
+    auto history = sub.add("history", "what a grower brought, claimed and weighed, award by award");
+    auto& past = program.keep<history_options>();
+    history.value("GROWER", past.grower, "the grower, by id or name").required();
+    history.value("--also", past.also, "another award's ledger; may be given several times").many().one_at_a_time();
+    history.flag("--json", with.json, "JSON output");
+    history.does([&past, &with] { run_history(past, with); });
     auto merge = sub.add("merge", "one person under two ids: what is registered for GONE counts as KEPT's from now on");
     auto& two = program.keep<merge_options>();
     merge.value("KEPT", two.kept, "the id that stays, or the grower's name").required();

@@ -60,8 +60,9 @@ void add_report(const command& program, context& with) {
                "a page's .mustache (its parts are looked for beside it) or a workbook's .layout.toml")
         .required();
     check.does([&check_what, &with] { run_check(check_what, with); });
+    add_fill(sub, with);
     sub.does([&request, &with] {
-        if (request.file.empty()) throw missing_argument("FORM, QUARTER, OUT (or forms, names, check)");
+        if (request.file.empty()) throw missing_argument("FORM, QUARTER, OUT (or forms, names, check, fill)");
         write_form(request, with);
     });
 }

@@ -70,7 +70,8 @@ void set_up(command_line& line, context& with);
 
 void add_new(const command& program, context& with);
 void add_intake(const command& program, context& with);
-void add_map(const command& intake, context& with); ///< below intake
+void add_map(const command& intake, context& with);  ///< below intake
+void add_fill(const command& report, context& with); ///< below report
 void add_record(const command& program, context& with);
 void add_enter(const command& program, context& with);
 void add_correct(const command& program, context& with);
@@ -79,6 +80,7 @@ void add_undo(const command& program, context& with);
 void add_award(const command& program, context& with);
 void add_list(const command& program, context& with);
 void add_register(const command& program, context& with);
+void add_settle(const command& program, context& with);
 void add_due(const command& program, context& with);
 void add_sites(const command& program, context& with);
 void add_settings(const command& program, context& with);

@@ -23,6 +23,7 @@ const std::vector<table_entry>& commands() {
         {"undo", add_undo},
         {"list", add_list},
         {"due", add_due},
+        {"settle", add_settle},
         {"sites", add_sites},
         {"settings", add_settings},
         {"estimate", add_estimate},

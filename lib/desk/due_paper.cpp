@@ -114,8 +114,8 @@ due_group loads_not_accepted(const season_view& seen, day on) {
             {fmt::format("Shipment {} of {} to {}, {}, {} under way.", each.id.text(), text_of(each.date),
                          each.processor, counted(each.bales.size(), "bale", "bales"),
                          days_in_words((on - each.date).count())),
-             fmt::format("tarewell record acceptance --shipment {} --date DATE --weight WEIGHT --unit {}",
-                         each.id.text(), seen.unit()),
+             fmt::format("tarewell settle {} --date DATE --received WEIGHT --rejected WEIGHT --price PRICE",
+                         each.id.text()),
              {{"shipment", each.id.text()}, {"date", each.date}, {"processor", each.processor}}});
     }
     return group;

@@ -194,8 +194,10 @@ bool touches_shared(const kind_info& kind, const named_values& changes) {
 }
 
 /// Checks one row against the records that its rules can see. Returns false, with a note or findings, when it is not to
-/// be appended; else its whole numbers are worked out.
-bool is_new(const ledger_file& file, row& values, std::vector<finding>& findings, std::string& note, sight of) {
+/// be appended; else its whole numbers are worked out. A record that was voided is new where `brings_back` may be told
+/// the void that it replaces.
+bool is_new(const ledger_file& file, row& values, std::vector<finding>& findings, std::string& note, sight of,
+            std::optional<entry_no>* brings_back = nullptr) {
     const complaint complain = [&](std::string_view column, std::string what, std::string right) {
         findings.push_back({0, "--" + std::string{column}, std::move(what), std::move(right)});
     };
@@ -210,7 +212,9 @@ bool is_new(const ledger_file& file, row& values, std::vector<finding>& findings
     tell_words(values);
     if (!check_format(values, complain)) return false;
     const auto line = line_of_key(file, values, head);
-    if (line.now) {
+    if (line.now && line.now->voided && brings_back != nullptr) {
+        *brings_back = line.now->entry;
+    } else if (line.now) {
         const auto where = stand(
             file, values, *line.now, [&] { return line.earlier; }, complain, note);
         if (where == standing::known && note.empty()) note = "the ledger holds this already; nothing was changed";
@@ -317,12 +321,14 @@ change_summary change_all(ledger_file& to, const std::string& deed, const std::f
             made.set(info(which).index_of(name), text);
         std::vector<finding> findings;
         std::string note;
-        const bool fresh = is_new(to, made.values(), findings, note, sight::neighbours);
+        std::optional<entry_no> brings_back;
+        const bool fresh = is_new(to, made.values(), findings, note, sight::neighbours, &brings_back);
         if (!findings.empty()) refuse(findings);
         if (!fresh)
             refuse_one(fmt::format("{} {}", info(which).name, key_for_people(made.values())), "is there already",
                        "give another id");
-        summary.entries.push_back(writing.append(made.values()));
+        summary.entries.push_back(brings_back ? writing.append(made.values(), deed::correct, *brings_back)
+                                              : writing.append(made.values()));
     };
     body({record_row, [&](kind which, const std::vector<std::string>& key, const named_values& changes) {
               need_reason(reason);

@@ -74,9 +74,10 @@ change_summary record(ledger::ledger_file& to, records::kind which, const named_
 /// Records one row of several; a fault of it ends the deed.
 using record_one = std::function<void(records::kind which, const named_values& values)>;
 
-/// Records rows one after another as one deed: all of them or none. `body` is called once the file is open to this writer
-/// alone: what it reads (the next free id, what it recorded itself) stays so. What it throws takes all back. Throws
-/// records::refused with the faults of a row, and where the ledger holds one already.
+/// Records rows one after another as one deed: all of them or none. `body` is called once the file is open to this
+/// writer alone: what it reads (the next free id, what it recorded itself) stays so. What it throws takes all back.
+/// Throws records::refused with the faults of a row, and where the ledger holds one already; one that was voided is
+/// brought back.
 change_summary record_all(ledger::ledger_file& to, const std::string& deed,
                           const std::function<void(const record_one&)>& body, const ledger::surroundings& around,
                           const std::string& once = {}, const std::string& reason = {});

@@ -188,6 +188,7 @@ void workbook::find_sheets() {
     if (main.empty()) throw unreadable("the file is a zip file and no .xlsx workbook", save_again);
     if (!main.ends_with(".xml"))
         throw unreadable(fmt::format("the workbook is of another kind than .xlsx ({})", main), save_again);
+    part_ = main;
     const std::filesystem::path path{main};
     const relations told{*parts_, path.parent_path().string(), path.filename().string()};
     sheet_list list;

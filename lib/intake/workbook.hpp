@@ -25,6 +25,10 @@ class workbook {
     /// Macros and links that are left alone.
     [[nodiscard]] const std::vector<std::string>& notes() const { return notes_; }
 
+    /// The part that lists the sheets, and all parts, packed.
+    [[nodiscard]] const std::string& part() const { return part_; }
+    [[nodiscard]] const zip_parts& parts() const { return *parts_; }
+
     /// What cells refer to.
     struct tables {
         std::vector<std::string> strings;
@@ -38,6 +42,7 @@ class workbook {
     void read_strings(const std::string& part);
 
     std::unique_ptr<zip_parts> parts_;
+    std::string part_;
     std::vector<workbook_sheet> sheets_;
     std::vector<std::string> notes_;
     tables tables_;

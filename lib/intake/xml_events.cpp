@@ -89,6 +89,14 @@ xml_events::xml_events(xml_listener& to, std::string part) : inside_{new impleme
 
 xml_events::~xml_events() = default;
 
+std::size_t xml_events::told_from() const {
+    return static_cast<std::size_t>(XML_GetCurrentByteIndex(inside_->parser.get()));
+}
+
+std::size_t xml_events::told_to() const {
+    return told_from() + static_cast<std::size_t>(XML_GetCurrentByteCount(inside_->parser.get()));
+}
+
 void xml_events::feed(std::string_view piece, bool last) {
     auto& in = *inside_;
     constexpr std::size_t at_once = 65'536;

@@ -39,6 +39,10 @@ class xml_events {
     xml_events& operator=(const xml_events&) = delete;
     /// Throws unreadable for what is no well-formed XML, and what the listener throws.
     void feed(std::string_view piece, bool last);
+    /// While the listener is told: the bytes of the document, from its beginning, that tell it. Of an element that is
+    /// closed where it begins, `ends` has none, past its tag.
+    [[nodiscard]] std::size_t told_from() const;
+    [[nodiscard]] std::size_t told_to() const;
 
   private:
     struct implementation;

@@ -119,6 +119,13 @@ zip_parts::~zip_parts() = default;
 
 bool zip_parts::has(std::string_view name) const { return inside_->parts.contains(lower(name)); }
 
+std::vector<std::string> zip_parts::names() const {
+    std::vector<std::string> made;
+    for (const auto& [key, each] : inside_->parts)
+        made.push_back(each.name);
+    return made;
+}
+
 std::unique_ptr<zip_parts::stream> zip_parts::open(std::string_view name) const {
     const auto found = inside_->parts.find(lower(name));
     if (found == inside_->parts.end())

@@ -3,6 +3,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace tarewell::intake {
 
@@ -24,6 +25,9 @@ class zip_parts {
 
     /// Names are read whatever their case.
     [[nodiscard]] bool has(std::string_view name) const;
+
+    /// As the file writes them, in the order of small letters.
+    [[nodiscard]] std::vector<std::string> names() const;
 
     class stream {
       public:

@@ -5,6 +5,8 @@
 
 namespace tarewell::reconcile {
 
+struct settlement;
+
 /// Collects the flags of one season; each look_at_ has its own source file's worth of rules.
 class flag_maker {
   public:
@@ -19,6 +21,7 @@ class flag_maker {
     void look_at_rejects();
     void look_at_money();
     void look_at_acceptances();
+    void look_at_settlements();
     void look_at_dates();
     void look_at_growers();
     [[nodiscard]] std::vector<flag> flags() && { return std::move(flags_); }
@@ -57,7 +60,11 @@ class flag_maker {
     void look_at_award_total();
     void look_at_claimed_costs();
     void look_at_income_as_match();
+    void look_at_disallowed();
     void look_at_costs_twice();
+    void look_at_income_twice();
+    void look_at_received(const settlement& of);
+    void look_at_settled(const settlement& of);
     void look_at_money_dates();
     void look_at_day(records::kind which, records::entry_no entry, const std::string& id, day on);
     void look_at_entry_day(records::kind which, records::entry_no entry, const std::string& id, day on);

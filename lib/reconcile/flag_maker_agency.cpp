@@ -38,6 +38,7 @@ void flag_maker::look_at_agency() {
     look_at_award_total();
     look_at_claimed_costs();
     look_at_income_as_match();
+    look_at_disallowed();
 }
 
 /// The payment with which the agency has paid more than the budget grants; and what went back to it.
@@ -83,6 +84,37 @@ void flag_maker::look_at_income_as_match() {
             raise("income-as-match", each.id, each.date, {{kind::income, each.entry}},
                   fmt::format("Program income {} of {} is spent as match, which takes the agency's prior approval.",
                               each.id, dollars(each.amount)));
+}
+
+/// Costs that the agency disallowed, and what of them it had been asked for and has not got back: by a request that claims
+/// the credit, or by a refund on the credit's day or later.
+void flag_maker::look_at_disallowed() {
+    std::map<std::size_t, quantity::money> taken_back;
+    quantity::money refunds_used;
+    for (const auto& credit : s_.costs) {
+        if (!credit.disallows) continue;
+        const auto& cost = s_.costs[*credit.disallows];
+        const std::vector<row_ref> rows{{kind::cost, credit.entry}, {kind::cost, cost.entry}};
+        raise("disallowed", credit.id, credit.date, rows,
+              fmt::format("Cost {} takes back {} of cost {} of {}, which the agency disallowed.", credit.id,
+                          dollars(-credit.amount), cost.id, quantity::text_of(cost.date)));
+        auto& of_cost = taken_back[*credit.disallows];
+        of_cost -= credit.amount;
+        if (of_cost > cost.amount)
+            raise("disallowed-above-cost", credit.id, credit.date, rows,
+                  fmt::format("With cost {}, {} of cost {} is taken back, which was {}.", credit.id, dollars(of_cost),
+                              cost.id, dollars(cost.amount)));
+        if (!cost.claimed_in || credit.claimed_in) continue;
+        quantity::money refunded;
+        for (const auto& payment : s_.payments)
+            if (payment.amount.count() < 0 && payment.date >= credit.date) refunded -= payment.amount;
+        refunds_used -= credit.amount;
+        if (refunded < refunds_used)
+            raise("disallowed-not-returned", credit.id, credit.date, rows,
+                  fmt::format("Request {} claimed cost {}; the {} disallowed of it is neither taken off a request nor "
+                              "refunded (a payment below 0) since.",
+                              s_.requests[*cost.claimed_in].request, cost.id, dollars(-credit.amount)));
+    }
 }
 
 } // namespace tarewell::reconcile

@@ -54,6 +54,9 @@ constexpr flag_code codes[] = {
     {"whole-bale-rejected", "a reject without a weight takes a whole bale off", question},
     {"accepted-below-shipped", "a processor accepted less than was shipped, beyond the tolerance", question},
     {"accepted-above-shipped", "a processor accepted more than was shipped, beyond the tolerance", blocks},
+    {"received-off-shipped", "a processor's scale differs from what was shipped by more than the tolerance", question},
+    {"settlement-off", "what is recorded of a shipment is not its price or charge times the accepted weight", question},
+    {"not-settled", "a shipment was accepted at a price or charge, and no income or cost of it is recorded", note},
     {"outside-award", "a date is outside the award's", question},
     {"dated-after-entry", "a date is after the day on which it was recorded", blocks},
     {"grower-twice", "two growers have one name, e-mail address or telephone number", question},
@@ -61,6 +64,10 @@ constexpr flag_code codes[] = {
     {"over-budget", "costs of a category pass its budget line", question},
     {"no-document", "a cost has no document", question},
     {"cost-twice", "one document of a payee is recorded twice with the same amount", blocks},
+    {"income-twice", "one document of a payer is recorded twice with the same amount", blocks},
+    {"disallowed", "a cost that the agency disallowed is taken back", note},
+    {"disallowed-above-cost", "more of a cost is taken back than it was", blocks},
+    {"disallowed-not-returned", "a disallowed cost was claimed, and neither a later request nor a refund returns it", question},
     {"hours-not-signed", "volunteer hours have no signed sheet", question},
     {"hours-in-day", "one person's hours on a day are more than a day has", blocks},
     {"match-twice", "an in-kind contribution or cost is counted as match and counted once more", blocks},
@@ -117,6 +124,7 @@ std::vector<flag> flags_of_paper(const records::season& season, const reckoning&
     maker.look_at_tickets();
     maker.look_at_rejects();
     maker.look_at_acceptances();
+    maker.look_at_settlements();
     maker.look_at_money();
     maker.look_at_dates();
     maker.look_at_growers();

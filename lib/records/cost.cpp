@@ -2,6 +2,8 @@
 
 #include "records/fields.hpp"
 
+#include <fmt/format.h>
+
 namespace tarewell::records {
 namespace {
 
@@ -28,6 +30,8 @@ constexpr field<cost> fields[] = {
     field<cost>{{"base", column_type::word, false, in_or_out}, &read_base}.later(),
     a::one_of<&cost::purpose, purpose_words>("purpose").later(),
     a::names<&cost::site>("site").later(),
+    a::names<&cost::shipment>("shipment").later(),
+    a::names_a<&cost::disallows, kind::cost>("disallows").later().looked_at(),
 };
 constexpr whole_field<cost> numbers[] = {a::cents<&cost::amount>("amount_cents", "amount")};
 
@@ -36,7 +40,26 @@ constexpr whole_field<cost> numbers[] = {a::cents<&cost::amount>("amount_cents",
 constinit const kind_info cost_kind =
     kind_made<cost, fields, numbers>({kind::cost, "cost", "costs", "cost", {}, "date"});
 
+namespace {
+
+/// A cost that the agency disallows is taken back, whole or in part, by a credit of its own that names it.
+void check_disallowed(const cost& made, const cost& taken_back, complaints& say) {
+    const auto record = fmt::format("cost {}", taken_back.id);
+    if (made.id == taken_back.id)
+        return say.say("disallows", "is the row's own cost", "name the cost that the agency disallowed");
+    if (taken_back.disallows)
+        say.say("disallows", fmt::format("{} is such a credit itself", record), "name the cost that was disallowed");
+    if (!say.written("amount").starts_with('-'))
+        say.say("amount", fmt::format("is not below 0 although the row takes back {}", record),
+                "a disallowed cost is taken back by a credit, such as -120.00");
+    say.agrees("category", taken_back.category, record);
+    say.agrees("fund", std::string{fund_words[static_cast<std::size_t>(taken_back.fund)]}, record);
+}
+
+} // namespace
+
 void check(const cost& made, const season& before, complaints& say) {
+    if (made.disallows) check_disallowed(made, before.costs[*made.disallows], say);
     if (made.category != "indirect" || !before.the_award->indirect_percent) return;
     say.say("category", "indirect costs are worked out from the award's indirect_percent",
             "leave the row out, or use a direct category");

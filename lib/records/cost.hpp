@@ -14,8 +14,10 @@ struct cost : recorded {
     money amount;
     records::fund fund = fund::grant;
     std::optional<day> paid_on;
+    shipment_place shipment;               ///< for which it was, where it is told
     std::optional<bool> in_base;           ///< of the indirect costs, where the row says
     std::optional<std::size_t> claimed_in; ///< its row in the season's requests
+    std::optional<std::size_t> disallows;  ///< its place among the costs: what this credit takes back
 };
 
 void check(const cost& made, const season& before, complaints& say);

@@ -22,10 +22,11 @@ constexpr field<income> fields[] = {
     {{"kind", column_type::word, true, income_words}, &read_kind},
     a::one_of<&income::method, method_words>("method").required(),
     a::text<&income::description>("description").required(),
-    a::unkept("party", column_type::text),
+    a::text<&income::party>("party"),
     a::unkept("amount", column_type::amount).required(),
     a::names_a<&income::cost, kind::cost>("cost").looked_at(),
-    a::text<&income::has_document>("document"),
+    a::text<&income::document>("document"),
+    a::names<&income::shipment>("shipment").later(),
 };
 constexpr whole_field<income> numbers[] = {a::cents<&income::amount>("amount_cents", "amount")};
 
@@ -35,6 +36,9 @@ constinit const kind_info income_kind =
     kind_made<income, fields, numbers>({kind::income, "income", "income", "income", {}, "date"});
 
 void check(const income& made, const season& before, complaints& say) {
+    if (made.shipment && !made.earned)
+        say.say("shipment", "is given although the income is spent",
+                "only income that was earned comes of a shipment; leave it empty");
     if (made.cost.empty()) return;
     if (made.earned)
         return say.say("cost", "is given although the income is earned",

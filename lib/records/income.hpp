@@ -11,12 +11,12 @@ enum class income_method { deduction, addition, match };
 
 /// Program income earned, or spent on what the award allows.
 struct income : recorded {
-    std::string id, description, cost;
+    std::string id, description, party, cost, document;
     day date;
     bool earned = true; ///< else spent
     income_method method = income_method::deduction;
     money amount;
-    bool has_document = false;
+    shipment_place shipment; ///< of which it came, where it is told
 };
 
 void check(const income& made, const season& before, complaints& say);

@@ -32,6 +32,8 @@ void write_page(const form_request& how, const form_shelf& shelf, const form_tex
     }
 }
 
+} // namespace
+
 page_input input_of(const form_request& how, const desk::quarter_seen& shown) {
     const auto head = shown.as_of_head();
     const auto& season = shown.seen.season;
@@ -45,8 +47,6 @@ page_input input_of(const form_request& how, const desk::quarter_seen& shown) {
             fmt::format("there is no grower '{}'; `tarewell list growers` shows all", how.grower));
     return input;
 }
-
-} // namespace
 
 void write_form(const form_request& how, const desk::quarter_seen& shown) {
     const form_shelf shelf{how.templates};

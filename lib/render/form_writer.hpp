@@ -21,6 +21,9 @@ struct form_refused : records::refused {
     using records::refused::refused;
 };
 
+/// What a form is filled with. Throws records::input_error for a site or grower that is not there.
+page_input input_of(const form_request& how, const desk::quarter_seen& shown);
+
 /// Fills in a page or a workbook and writes it whole. Throws form_refused; records::input_error for a form, site or
 /// grower that is not there; records::io_error.
 void write_form(const form_request& how, const desk::quarter_seen& shown);

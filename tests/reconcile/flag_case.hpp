@@ -22,6 +22,7 @@ std::vector<flag_case> flag_cases_of_bales();
 std::vector<flag_case> flag_cases_of_tickets();
 std::vector<flag_case> flag_cases_of_paper();
 std::vector<flag_case> flag_cases_of_money();
+std::vector<flag_case> flag_cases_of_settlements();
 
 /// The changes of the quiet season that the cases are made of.
 inline season_files quiet_but(const std::string& file, std::string_view old_text, std::string_view new_text) {
