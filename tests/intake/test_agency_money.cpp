@@ -5,6 +5,7 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 using Catch::Matchers::Contains;
+using Catch::Matchers::StartsWith;
 using records::kind;
 
 namespace {
@@ -125,6 +126,36 @@ TEST_CASE("a cost that was claimed is not voided, and not moved to match") {
                 intake::correct(season.ledger(), kind::cost, {"C1"}, {{"fund", "match"}}, "match", season.around());
             })
             .empty());
+    CHECK(intake::broken_rules(season.ledger()).empty());
+}
+
+TEST_CASE("a disallowed cost is taken back by a credit of its class and fund, and is not voided under it") {
+    base_season season;
+    season.take_all();
+    const std::string header = "cost,date,category,description,amount,fund,disallows\n";
+    const auto refused = [&](const std::string& row) { return season.refusals(kind::cost, header + row); };
+    CHECK_THAT(refused("C2,2026-06-10,personnel,letter,20,grant,C1\n").at(0),
+               StartsWith("costs.csv:2:amount: ") && Contains("taken back by a credit, such as -120.00"));
+    CHECK_THAT(refused("C2,2026-06-10,travel,letter,-20,grant,C1\n").at(0), StartsWith("costs.csv:2:category: "));
+    CHECK_THAT(refused("C2,2026-06-10,personnel,letter,-20,match,C1\n").at(0), StartsWith("costs.csv:2:fund: "));
+    CHECK_THAT(refused("C2,2026-06-10,personnel,letter,-20,grant,C9\n").at(0), StartsWith("costs.csv:2:disallows: "));
+    CHECK_THAT(refused("C2,2026-06-10,personnel,letter,-20,grant,C2\n").at(0), StartsWith("costs.csv:2:disallows: "));
+    season.take(kind::cost, header + "C2,2026-06-10,personnel,letter,-20,grant,C1\n");
+    CHECK_FALSE(
+        season.refusals_of([&] { intake::void_record(season.ledger(), kind::cost, {"C1"}, "gone", season.around()); })
+            .empty());
+    CHECK_FALSE(season
+                    .refusals_of([&] {
+                        intake::correct(season.ledger(), kind::cost, {"C1"}, {{"category", "travel"}}, "misread",
+                                        season.around());
+                    })
+                    .empty());
+    CHECK_FALSE(season
+                    .refusals_of([&] {
+                        intake::correct(season.ledger(), kind::cost, {"C2"}, {{"disallows", "C2"}}, "misread",
+                                        season.around());
+                    })
+                    .empty());
     CHECK(intake::broken_rules(season.ledger()).empty());
 }
 

@@ -46,6 +46,16 @@ season_files with_paid_request(const char* paid_on) {
     return files;
 }
 
+/// Cost C1 of 100.50, claimed, with credits beside it and payments.
+season_files with_credits(std::string_view credits, std::string_view payments = {}) {
+    auto files = with_paid_request("2026-05-04");
+    files["costs.csv"] = "cost,date,category,description,amount,fund,paid_on,document,disallows\n"
+                         "C1,2026-05-03,personnel,sorting,100.50,grant,2026-05-04,inv 1,\n" +
+                         std::string{credits};
+    files["payments.csv"] = "payment,date,kind,amount,request,retained\n" + std::string{payments};
+    return files;
+}
+
 season_files with_advance(const char* amount) {
     auto files = with_paid_request("2026-05-06");
     files.erase("requests.csv");
@@ -165,6 +175,31 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_money() {
          "Of advance PY1, $0.01 is on hand on 2026-05-06, past three business days' need: $110.56 received by then, "
          "$110.55 paid (costs, indirect costs, less program income deducted).",
          with_advance("110.55")},
+        {"a cost that the agency disallowed; another credit is none", "disallowed",
+         with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n"), "C2", "2026-06-10",
+         "cost C2, cost C1", "Cost C2 takes back $20.00 of cost C1 of 2026-05-03, which the agency disallowed.",
+         with_credits("C2,2026-06-10,personnel,refund of the payee,-20,grant,,letter,\n")},
+        {"more is disallowed than was spent", "disallowed-above-cost",
+         with_credits("C2,2026-06-10,personnel,disallowed,-100,grant,,letter,C1\n"
+                      "C3,2026-06-11,personnel,disallowed,-0.51,grant,,letter 2,C1\n"),
+         "C3", "2026-06-11", "cost C3, cost C1", "With cost C3, $100.51 of cost C1 is taken back, which was $100.50.",
+         with_credits("C2,2026-06-10,personnel,disallowed,-100,grant,,letter,C1\n"
+                      "C3,2026-06-11,personnel,disallowed,-0.50,grant,,letter 2,C1\n")},
+        {"a disallowed cost that was claimed, with too little refunded; a refund of all is enough",
+         "disallowed-not-returned",
+         with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n", "PY1,2026-06-10,advance,-19.99,,\n"),
+         "C2", "2026-06-10", "cost C2, cost C1",
+         "Request RQ1 claimed cost C1; the $20.00 disallowed of it is neither taken off a request nor refunded (a "
+         "payment below 0) since.",
+         with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n", "PY1,2026-06-10,advance,-20,,\n")},
+        {"a refund before the cost was disallowed returns it not; a later request that claims the credit does",
+         "disallowed-not-returned",
+         with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n", "PY1,2026-06-09,advance,-20,,\n"),
+         "C2", "2026-06-10", "cost C2, cost C1",
+         "Request RQ1 claimed cost C1; the $20.00 disallowed of it is neither taken off a request nor refunded (a "
+         "payment below 0) since.",
+         added(with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n"), "requests.csv",
+               "RQ2,2026-06-12,C2\n")},
         {"a refund to the agency", "refunded", with_money("PY1,2026-05-04,advance,-5,,\n"), "PY1", "2026-05-04",
          "payment PY1", "Payment PY1 refunds $5.00 to the agency.", with_money("PY1,2026-05-04,advance,5,,\n")},
         {"a liquidation before its obligation; on the day it may be", "money-out-of-order",
