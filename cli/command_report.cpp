@@ -33,7 +33,8 @@ void write_form(quarter_form how, context& with) {
 }
 
 void add_report(const command& program, context& with) {
-    auto sub = program.add("report", "fill in a page or workbook for a quarter or another period, or list and check forms");
+    auto sub =
+        program.add("report", "fill in a page or workbook for a quarter or another period, or list and check forms");
     auto& request = program.keep<quarter_form>();
     sub.value("FORM", request.form, "the form's name, as `tarewell report forms` lists it");
     sub.value("QUARTER", request.quarter, one_of_periods);

@@ -130,8 +130,7 @@ answer flag_codes() {
 
 answer flags_of(const season_view& seen, const std::string& quarter, const std::string& code) {
     auto flags = figures::flags_of(seen.season, seen.reckoning);
-    if (!quarter.empty())
-        flags = reconcile::flags_in(std::move(flags), days_of(seen, quarter));
+    if (!quarter.empty()) flags = reconcile::flags_in(std::move(flags), days_of(seen, quarter));
     if (!code.empty()) std::erase_if(flags, [&](const auto& flag) { return flag.code != code; });
     answer made;
     made.found = !flags.empty();

@@ -39,8 +39,8 @@ struct season_view : looked_at {
     [[nodiscard]] std::string unit() const { return std::string{quantity::name_of(award().unit)}; }
 };
 
-/// The report of a quarter or of another period, with its statistics and what stands behind it. A closed one is shown as
-/// it was filed unless `as_of` says otherwise.
+/// The report of a quarter or of another period, with its statistics and what stands behind it. A closed one is shown
+/// as it was filed unless `as_of` says otherwise.
 struct quarter_seen {
     season_view seen;
     figures::report report;

@@ -126,14 +126,11 @@ std::vector<cost_line> sites_of(adder& all, const season& season, const reconcil
 } // namespace
 
 std::string purpose_heading(std::string_view purpose) {
-    constexpr std::pair<std::string_view, std::string_view> known[] = {{"collect", "Collecting"},
-                                                                       {"bale", "Baling"},
-                                                                       {"haul", "Hauling"},
-                                                                       {"process", "Processing"},
-                                                                       {"run", "Program itself"},
-                                                                       {not_said, "Not said"},
-                                                                       {indirect, "Indirect costs"},
-                                                                       {income, "Program income spent as match"}};
+    constexpr std::pair<std::string_view, std::string_view> known[] = {
+        {"collect", "Collecting"},    {"bale", "Baling"},
+        {"haul", "Hauling"},          {"process", "Processing"},
+        {"run", "Program itself"},    {not_said, "Not said"},
+        {indirect, "Indirect costs"}, {income, "Program income spent as match"}};
     for (const auto& [word, heading] : known)
         if (word == purpose) return std::string{heading};
     return std::string{purpose};

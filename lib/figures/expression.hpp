@@ -74,8 +74,8 @@ struct formula {
     bool is_summed = false;      ///< of whole units as doubles: to be rounded to them
 };
 
-/// How a figure of some quarters becomes that of all of them: it is their sum; it stands on the last day; whom it counts
-/// is counted once in all; or it is worked out anew from what is summed.
+/// How a figure of some quarters becomes that of all of them: it is their sum; it stands on the last day; whom it
+/// counts is counted once in all; or it is worked out anew from what is summed.
 enum class across { sums, at_end, once, anew };
 across joined(across a, across b);
 

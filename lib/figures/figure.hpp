@@ -51,8 +51,8 @@ report figures_of(const records::season& season, const reconcile::reckoning& rec
 
 /// The ledger rows behind a figure, each once, by entry, and what each adds. Throws std::logic_error where no figure
 /// is called so.
-std::vector<reconcile::evidence_row> evidence_of(std::string_view figure, const basis& on, const records::season& season,
-                                                 const reconcile::reckoning& reckoning);
+std::vector<reconcile::evidence_row> evidence_of(std::string_view figure, const basis& on,
+                                                 const records::season& season, const reconcile::reckoning& reckoning);
 
 /// The workbook's formula of a figure over the named ranges of the evidence sheets, with '=' before it. Named:
 /// TABLE_COLUMN for each evidence column, quarter_from, quarter_to, unit_per_ton, goal_tons, match_percent,

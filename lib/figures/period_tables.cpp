@@ -80,7 +80,8 @@ table goal_and_pace(const records::season& season, const reconcile::reckoning& r
     add("Share of its days gone", pace.elapsed_share, "ratio", "days gone over all days");
     add("Quarters left", pace.quarters_left, "quarters", "of the award that end after " + through);
     add("Needed in each quarter left", pace.needed_a_quarter, "tons", "left to the goal over quarters left");
-    add("Tons each quarter so far", pace.so_far_a_quarter, "tons", "at this pace by the end, over the award's quarters");
+    add("Tons each quarter so far", pace.so_far_a_quarter, "tons",
+        "at this pace by the end, over the award's quarters");
     add("At this pace by the award's end", pace.at_this_pace, "tons", "diverted to date over the share of days gone");
     return made;
 }

@@ -20,7 +20,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::string_view ending = ".mustache", layout_ending = ".layout.toml", part_prefix = "part_", sheet_prefix = "paper_";
+constexpr std::string_view ending = ".mustache", layout_ending = ".layout.toml", part_prefix = "part_",
+                           sheet_prefix = "paper_";
 
 bool is_plain_word(const std::string& name) {
     return !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {

@@ -37,7 +37,8 @@ constexpr kind_name sheet_kind_names[] = {
     {"text", "its lines alone"},
     {"charts", "charts of other sheets' tables"},
     {"summary", "one printed page: this quarter, the quarter before, to date and the award, each line named in words"},
-    {"quarters", "a year's, the award's or a span's quarters side by side: filed, changed since, open; left out of a quarter"},
+    {"quarters",
+     "a year's, the award's or a span's quarters side by side: filed, changed since, open; left out of a quarter"},
 };
 constexpr std::string_view chart_kind_names[] = {"column", "bar", "line"};
 

@@ -45,12 +45,13 @@ void put_quarters(value& to, const page_input& in) {
             value cells = value::array();
             for (const auto& each : across.columns)
                 cells.push_back({{"cell", text(each.shown_of(line.of->name))}});
-            value made{{"figure", line.of->name},
-                       {"meaning", line.of->meaning},
-                       {"unit", line.of->unit},
-                       {"changed", std::holds_alternative<std::monostate>(line.changed) ? value{} : value{text(line.changed)}},
-                       {"all", text(line.of->value)},
-                       {"how", figures::in_words(line.how, in.report.basis.period)}};
+            value made{
+                {"figure", line.of->name},
+                {"meaning", line.of->meaning},
+                {"unit", line.of->unit},
+                {"changed", std::holds_alternative<std::monostate>(line.changed) ? value{} : value{text(line.changed)}},
+                {"all", text(line.of->value)},
+                {"how", figures::in_words(line.how, in.report.basis.period)}};
             put_list(made, "cells", std::move(cells));
             lines.push_back(std::move(made));
         }

@@ -80,11 +80,11 @@ TEST_CASE("a withdrawn closing opens its quarter; what was filed stays as it was
 
 TEST_CASE("a quarter that is not closed has nothing to withdraw") {
     closed_basin basin;
-    CHECK_THAT(basin
-                   .refusals_of(
-                       [&] { figures::withdraw_period(basin.ledger(), closed_basin::spring, "why", basin.around()); })
-                   .at(0),
-               Contains("2026-Q2 is not closed"));
+    CHECK_THAT(
+        basin
+            .refusals_of([&] { figures::withdraw_period(basin.ledger(), closed_basin::spring, "why", basin.around()); })
+            .at(0),
+        Contains("2026-Q2 is not closed"));
 }
 
 TEST_CASE("one name on all three lines, or a name that may be nobody's, is a question") {
