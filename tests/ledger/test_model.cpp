@@ -290,13 +290,13 @@ class stream {
     /// Whatever came after: the closing keeps the figures that it was made with, and they come out again.
     void ask_what_was_filed(const closed_quarter& closing) {
         ++told_.filed_again;
-        INFO(log_ << "what was filed for " << quantity::text_of(closing.period));
+        INFO(log_ << "what was filed for " << quantity::text_of(closing.quarter));
         const auto season = ledger::load_season(ledger_, head());
-        const auto* kept = season.closing_of(closing.period);
+        const auto* kept = season.closing_of(closing.quarter);
         REQUIRE(kept != nullptr);
         CHECK(kept->as_of == closing.entry - 1);
         CHECK(kept->figures == closing.filed);
-        CHECK(figures::filed_text(figures::view_period(ledger_, closing.period, kept->as_of).report) ==
+        CHECK(figures::filed_text(figures::view_period(ledger_, closing.quarter, kept->as_of).report) ==
               closing.filed);
     }
     /// The quarters that were closed by then.
