@@ -109,7 +109,7 @@ render::paper_look look_of(const options& how, const sheet& of, const desk::seas
         const bool tags = (of.takes & bale) != 0; // four to a sheet of paper, for a sleeve
         made.stock =
             tags && how.stock.empty()
-                ? render::read_label_stock(made.on.name == "a4" ? "105x148.5mm" : "4.25x5.5in gaps 0x0", made.on)
+                ? render::read_label_stock(made.on.name == "a4" ? "98x142mm" : "4x5.25in 2x2 gaps 0x0", made.on)
                 : render::read_label_stock(said(how.stock, seen, "label_stock", on), made.on);
     }
     made.program = seen.season.the_award ? seen.season.the_award->program : std::string{};

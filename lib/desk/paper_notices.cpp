@@ -76,7 +76,8 @@ paper rejection_notices(const season_view& seen, const paper_wanted& wanted) {
         const auto& who = of.at(of.at(of.bundles[i].registration).grower);
         const bool named = std::find(wanted.bundles.begin(), wanted.bundles.end(), id) != wanted.bundles.end();
         if (!named && !wanted.bundles.empty()) continue;
-        if (who.id.text() == unknown_grower || (!wanted.grower.empty() && who.id.text() != wanted.grower)) continue;
+        if (who.id.text() == unknown_grower || who.erased || (!wanted.grower.empty() && who.id.text() != wanted.grower))
+            continue;
         for (const auto& each : seen.reckoning.bundles[i].rejections) {
             if (each.on > wanted.on || (!named && each.on < since)) continue;
             const auto said = what_was_said(of, each);

@@ -27,14 +27,14 @@ quantity::weight claimed(const season_view& seen, const std::vector<bundle_place
     return sum;
 }
 
-/// "4 May: wet" of a bundle that was held, so that its host knows it again.
-std::string held_since(const season_view& seen, bundle_place bundle, day on) {
-    std::string text;
+/// By bundle: "held since 2026-05-04: wet", so that its host knows it again; empty where it never was.
+std::vector<std::string> held_since(const season_view& seen, day on) {
+    std::vector<std::string> texts(seen.season.bundles.size());
     for (const auto& each : seen.season.receipts)
-        if (each.bundle == bundle && each.outcome == outcome::held && each.date <= on)
-            text = fmt::format("held since {}{}{}", quantity::text_of(each.date), each.reason.empty() ? "" : ": ",
-                               each.reason);
-    return text;
+        if (each.outcome == outcome::held && each.date <= on)
+            texts[each.bundle.index()] = fmt::format("held since {}{}{}", quantity::text_of(each.date),
+                                                     each.reason.empty() ? "" : ": ", each.reason);
+    return texts;
 }
 
 records::input_error nothing(const char* what, const paper_wanted& wanted, const char* where) {
@@ -46,6 +46,7 @@ records::input_error nothing(const char* what, const paper_wanted& wanted, const
 
 paper check_in_sheet(const season_view& seen, const paper_wanted& wanted) {
     paper made{"check_in", "Check-in sheet", {}, {"site", "bundle", "label", "outcome", "reason", "received_by"}};
+    const auto held = held_since(seen, wanted.on);
     for (const auto& site : sites_wanted(seen, wanted)) {
         const auto expected = expected_at(seen, seen.season.find_site(site.id), wanted.on);
         if (expected.empty() && wanted.site.empty()) continue;
@@ -53,7 +54,7 @@ paper check_in_sheet(const season_view& seen, const paper_wanted& wanted) {
         auto rows = value::array();
         for (const auto place : expected) {
             auto row = bundle_fields(seen, place);
-            row["held"] = held_since(seen, place, wanted.on);
+            row["held"] = held[place.index()];
             rows.push_back(std::move(row));
         }
         page["expected"] = counted(expected.size(), "bundle", "bundles");

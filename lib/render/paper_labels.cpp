@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace tarewell::render {
@@ -17,7 +18,7 @@ using desk::value;
 
 constexpr micrometres padding = 3000, most_code = 38'000, least_code = 18'000;
 constexpr micrometres roomy_high = 42'000; ///< from here on a label has a line each for site and registration
-constexpr double micrometres_a_point = 25400.0 / 72, letter_wide = 0.67, line_high = 1.15;
+constexpr double micrometres_a_point = 25400.0 / 72, line_high = 1.15;
 constexpr std::size_t most_lines = 4;
 constexpr std::array sizes{56, 44, 36, 30, 26, 22, 20, 18, 16, 14, 12, 11};
 
@@ -31,20 +32,33 @@ std::size_t letters(const std::string& text) {
         text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
-/// How many letters stand in a line of this size.
-std::size_t letters_in_a_line(int size, micrometres wide) {
-    return static_cast<std::size_t>(static_cast<double>(wide) / (size * micrometres_a_point * letter_wide));
+/// How wide a text stands in bold letters, in hundredths of their size: a wide font's widths, so that no other is
+/// wider.
+std::size_t width_of(const std::string& text) {
+    constexpr std::size_t capital = 80, digit = 70, small = 68, narrow = 42, broad = 105;
+    std::size_t sum = 0;
+    for (const char c : text) {
+        if ((static_cast<unsigned char>(c) & 0xC0U) == 0x80U) continue; // of a letter that is counted
+        if (std::string_view{"mwMW@%"}.find(c) != std::string_view::npos)
+            sum += broad;
+        else if (std::string_view{"ijlftI '.,:;!|()-"}.find(c) != std::string_view::npos)
+            sum += narrow;
+        else if (c >= '0' && c <= '9')
+            sum += digit;
+        else
+            sum += c >= 'a' && c <= 'z' ? small : capital;
+    }
+    return sum;
 }
 
-/// Words as they are broken into lines; a word longer than a line is broken.
-std::size_t lines_of(const std::vector<std::string>& words, std::size_t in_a_line) {
+/// Words as they are broken into lines; a word wider than a line is broken.
+std::size_t lines_of(const std::vector<std::string>& words, std::size_t line) {
     std::size_t lines = 1, used = 0;
     for (const auto& word : words) {
-        auto count = letters(word);
-        if (used > 0 && used + 1 + count > in_a_line) ++lines, used = 0;
-        lines += (count - 1) / in_a_line;
-        count = (count - 1) % in_a_line + 1;
-        used += count + (used > 0 ? 1 : 0);
+        const auto wide = width_of(word);
+        if (used > 0 && used + width_of(" ") + wide > line) ++lines, used = 0;
+        lines += (wide - 1) / line;
+        used += (wide - 1) % line + 1 + (used > 0 ? width_of(" ") : 0);
     }
     return lines;
 }
@@ -80,14 +94,13 @@ struct name_written {
 /// long for the smallest size is shortened, never the number.
 name_written written_in(std::string name, const std::string& number, micrometres wide, micrometres high) {
     const auto fits = [&](int size) {
-        const auto in_a_line = letters_in_a_line(size, wide);
-        const auto lines =
-            static_cast<std::size_t>(static_cast<double>(high) / (size * micrometres_a_point * line_high));
+        const auto point = size * micrometres_a_point;
+        const auto line = static_cast<std::size_t>(100 * static_cast<double>(wide) / point);
+        const auto lines = static_cast<std::size_t>(static_cast<double>(high) / (point * line_high));
         const auto words = words_of(name, number);
         const bool breaks =
-            std::any_of(words.begin(), words.end(), [&](const auto& each) { return letters(each) > in_a_line; });
-        return in_a_line > 0 && (!breaks || size == sizes.back()) &&
-               lines_of(words, in_a_line) <= std::min(lines, most_lines);
+            std::any_of(words.begin(), words.end(), [&](const auto& each) { return width_of(each) > line; });
+        return (!breaks || size == sizes.back()) && lines_of(words, line) <= std::min(lines, most_lines);
     };
     for (const int size : sizes)
         if (fits(size)) return {name, size};

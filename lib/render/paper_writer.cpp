@@ -2,41 +2,16 @@
 
 #include "intake/csv.hpp"
 #include "ledger/whole_file.hpp"
-#include "render/built_in_papers.hpp"
-#include "render/forms.hpp"
+#include "render/paper_template.hpp"
 #include "render/qr_code.hpp"
 #include "render/template_text.hpp"
 
 #include <fmt/format.h>
 
-#include <filesystem>
-
 namespace tarewell::render {
 namespace {
 
 using desk::value;
-
-constexpr std::string_view ending = ".mustache", part_prefix = "paper_part_";
-
-form_text template_called(const std::string& name, const std::string& folder) {
-    const auto file = name + std::string{ending};
-    if (!folder.empty())
-        if (const auto path = std::filesystem::path{folder} / file; std::filesystem::exists(path))
-            return form_in_file(path.string());
-    for (const auto& each : ledger::paper_files())
-        if (each.name == file) return {file + " (built in)", std::string{each.text}};
-    throw std::logic_error(fmt::format("there is no {}", file));
-}
-
-std::vector<std::pair<std::string, std::string>> parts(const std::string& folder) {
-    std::vector<std::pair<std::string, std::string>> found;
-    for (const auto& each : ledger::paper_files()) {
-        if (!each.name.starts_with(part_prefix)) continue;
-        const std::string name{each.name.substr(0, each.name.size() - ending.size())};
-        found.emplace_back(name, template_called(name, folder).text);
-    }
-    return found;
-}
 
 /// An empty text is missing: its section is left out.
 value without_empty(const value& of) {
@@ -90,8 +65,8 @@ std::string page_text(const desk::paper& what, const paper_look& how) {
                {"paper_css", how.on.in_css},
                {"is_letter", what.sheet == "rejection"}, // pages to different people, not counted through
                {"pages", std::move(pages)}};
-    const auto form = template_called("paper_" + what.sheet, how.templates);
-    return fill_template(form.file, form.text, without_empty(data), parts(how.templates));
+    const auto look = paper_template_for(what.sheet, how.templates, data);
+    return fill_template(look.form.file, look.form.text, without_empty(data), look.parts);
 }
 
 } // namespace

@@ -142,6 +142,8 @@ TEST_CASE("a grower is told why a bundle was rejected and what to do next", "[pa
     CHECK_THAT(later.err, Contains("from 2026-06-16 to 2026-06-30") && Contains("--since"));
     CHECK(at.print({"rejection", "--on", "2026-06-30", "--since", "2026-05-20"}).code == cli::done);
     CHECK(at.print({"rejection", "--on", "2026-06-30", "--bundle", "B6"}).code == cli::done);
+    at.must({"growers", "erase", "G1", "--why", "asked for"}); // there is nobody to write to
+    CHECK(at.print({"rejection", "--on", "2026-06-30", "--bundle", "B6"}).code == cli::bad_input);
 }
 
 TEST_CASE("sheets of hours and miles name the paper that a record cites, and letters that exist are reached",
@@ -160,7 +162,16 @@ TEST_CASE("a template of one's own goes before the built-in one", "[paper]") {
     at.folder().write("paper_labels.mustache", "{{! Ours. }}\n{{#pages}}{{#labels}}[{{id}}]{{/labels}}{{/pages}}");
     CHECK(at.print({"labels", "--templates", at.folder().path()}).code == cli::done);
     CHECK(at.page() == "[B6][B7][B8]");
+    at.folder().write("paper_labels.mustache",
+                      "{{! Ours. }}\n{{#pages}}\n{{regsitration}}{{/pages}}{{> paper_part_fot}}");
+    const auto misspelt = at.print({"labels", "--again", "--templates", at.folder().path()});
+    CHECK(misspelt.code == cli::bad_input);
+    CHECK_THAT(misspelt.err, Contains("paper_labels.mustache:3:regsitration: ") &&
+                                 Contains("did you mean registration?") && Contains("did you mean paper_part_foot?") &&
+                                 Contains("nothing was written"));
     at.folder().write("paper_labels.mustache", "{{#pages}}{{id}}");
     CHECK(at.print({"labels", "--again", "--templates", at.folder().path()}).code == cli::bad_input);
     CHECK(at.page() == "[B6][B7][B8]"); // the old page stays
+    CHECK_THAT(at.run({"report", "forms", "--templates", at.folder().path()}).out, !Contains("paper_"));
+    CHECK(at.print({"labels", "--again", "--templates", at.folder().file("nowhere")}).code == cli::input_output);
 }
