@@ -35,7 +35,7 @@ void run_flags(const options& how, context& with) {
 void add_flags(const command& program, context& with) {
     auto sub = program.add("flags", "what a reviewer would ask about (exit 1 when there is any)");
     auto& how = program.keep<options>();
-    sub.value("--quarter", how.quarter, "only those of this quarter, such as 2026-Q3");
+    sub.value("--quarter", how.quarter, "only those of this quarter, year or span");
     sub.value("--code", how.code, "only this kind of flag");
     sub.flag("--codes", how.codes, "list the kinds of flag");
     sub.flag("--json", with.json, "JSON output");

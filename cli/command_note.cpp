@@ -11,7 +11,7 @@ struct note_options {
 };
 
 void run_note(note_options how, context& with) {
-    static_cast<void>(desk::quarter_named(how.quarter));
+    static_cast<void>(desk::period_named(how.quarter));
     if (!how.file.empty() && !how.text.empty())
         throw records::input_error("TEXT and --file are both given; give one of them");
     if (!how.file.empty()) how.text = desk::text_of_file(how.file);
@@ -30,9 +30,9 @@ void run_note(note_options how, context& with) {
 } // namespace
 
 void add_note(const command& quarter, context& with) {
-    auto sub = quarter.add("note", "keep or show the paragraphs of a quarter's report: done, problems, next");
+    auto sub = quarter.add("note", "keep or show the paragraphs of a report: done, problems, next");
     auto& how = quarter.keep<note_options>();
-    sub.value("QUARTER", how.quarter, "such as 2026-Q3").required();
+    sub.value("QUARTER", how.quarter, one_of_periods).required();
     sub.value("PART", how.part, "done, problems, next, or a word of your own");
     sub.value("TEXT", how.text, "the paragraphs; without them the notes are shown");
     sub.value("--file", how.file, "take the paragraphs from a text file");

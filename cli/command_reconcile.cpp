@@ -16,7 +16,7 @@ void add_reconcile(const command& program, context& with) {
     auto& how = program.keep<options>();
     sub.value("--by", how.by, "bale, grower, site, registration, town, structure or film")
         .one_of({"bale", "grower", "site", "registration", "town", "structure", "film"});
-    sub.value("--quarter", how.quarter, "only what is dated in this quarter, such as 2026-Q3");
+    sub.value("--quarter", how.quarter, "only what is dated in this quarter, year or span");
     sub.value("--as-of", how.as_of, "as the ledger stood after this entry");
     sub.flag("--json", with.json, "JSON output");
     sub.does([&how, &with] {

@@ -1,3 +1,4 @@
+#include "closing.hpp"
 #include "report_writer.hpp"
 
 #include "names.hpp"
@@ -32,10 +33,11 @@ void write_form(quarter_form how, context& with) {
 }
 
 void add_report(const command& program, context& with) {
-    auto sub = program.add("report", "fill in a page or workbook for a quarter, or list and check forms");
+    auto sub =
+        program.add("report", "fill in a page or workbook for a quarter or another period, or list and check forms");
     auto& request = program.keep<quarter_form>();
     sub.value("FORM", request.form, "the form's name, as `tarewell report forms` lists it");
-    sub.value("QUARTER", request.quarter, "such as 2026-Q3");
+    sub.value("QUARTER", request.quarter, one_of_periods);
     sub.value("OUT", request.file, "where to write it");
     sub.value("--as-of", request.as_of, "as the ledger stood after this entry");
     sub.flag("--names", request.with_names, "print growers' names beside their ids");

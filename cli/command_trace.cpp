@@ -1,3 +1,4 @@
+#include "closing.hpp"
 #include "desk/trace.hpp"
 #include "names.hpp"
 
@@ -35,7 +36,7 @@ void add_trace(const command& program, context& with) {
     for (const auto& kind : records::recorded_kinds())
         kinds.emplace_back(kind.name);
     sub.value("FIGURE", how.figure, "a figure's name, such as diverted_weight");
-    sub.value("--quarter", how.quarter, "such as 2026-Q3");
+    sub.value("--quarter", how.quarter, one_of_periods);
     auto record = sub.value("--record", how.kind, "a kind of record, to see what it moves").one_of(kinds);
     auto key = sub.value("--key", how.key, "the record's id");
     record.needs(key);

@@ -91,6 +91,7 @@ void add_quarter(const command& program, context& with);
 void add_report(const command& program, context& with);
 void add_print(const command& program, context& with);
 void add_trace(const command& program, context& with);
+void add_costs(const command& program, context& with);
 void add_ledger(const command& program, context& with);
 void add_growers(const command& program, context& with);
 void add_document(const command& program, context& with);

@@ -21,6 +21,8 @@ const std::map<std::string_view, std::string_view>& written() {
         {"reconcile", "reconcile --by grower --quarter 2026-Q2"},
         {"flags", "flags --quarter 2026-Q2"},
         {"quarter show", "quarter show 2026-Q2"},
+        {"quarter across", "quarter across 2026"},
+        {"quarter pace", "quarter pace 2026"},
         {"quarter workbook", "quarter workbook 2026-Q2 2026-Q2.xlsx"},
         {"quarter page", "quarter page 2026-Q2 2026-Q2.html"},
         {"quarter close", "quarter close 2026-Q2 --prepared-by 'Ida Brack' --reviewed-by 'Sol Fenn' --certified-by "
@@ -42,6 +44,7 @@ const std::map<std::string_view, std::string_view>& written() {
         {"report names", "report names"},
         {"report fill", "report fill sample_data/agency_form.xlsx 2026-Q2 agency-2026-Q2.xlsx"},
         {"report check", "report check my_letter.mustache"},
+        {"costs", "costs 2026"},
         {"print labels", "print labels labels.html --stock 4x2in --start 3"},
         {"print bale-tags", "print bale-tags tags.html --next 4"},
         {"print check-in", "print check-in check-in.html --site 'pell crossing' --on 2026-10-03"},

@@ -33,6 +33,7 @@ const std::vector<table_entry>& commands() {
         {"report", add_report},
         {"print", add_print},
         {"trace", add_trace},
+        {"costs", add_costs},
         {"ledger", add_ledger},
         {"growers", add_growers},
         {"document", add_document},

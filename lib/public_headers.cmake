@@ -23,6 +23,7 @@ set(public_headers
   lib/quantity/decimal.hpp
   lib/quantity/dimension.hpp
   lib/quantity/money.hpp
+  lib/quantity/period.hpp
   lib/quantity/quarter.hpp
   lib/quantity/strong.hpp
   lib/quantity/weight.hpp

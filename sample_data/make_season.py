@@ -35,8 +35,9 @@ COLUMNS = {
              " as_printed document",
     "acceptances": "shipment date weight unit document",
     "budget": "category grant match",
-    "costs": "cost date category description payee amount fund source subaward paid_on document",
-    "inkind": "inkind date kind giver site source quantity rate amount document",
+    "costs": "cost date category description payee amount fund source subaward paid_on document"
+             " purpose site",
+    "inkind": "inkind date kind giver site source quantity rate amount document purpose",
     "rates": "rate kind what begins value source",
     "obligations": "obligation date category description payee amount fund document",
     "liquidations": "liquidation date obligation amount cost",

@@ -223,7 +223,8 @@ std::string in_words(const std::string& name, const value& of, int places) {
 
 table table_of(const drawn& sample, const population& from, const sample_request& how) {
     const bool costs = how.of == "costs";
-    table made{{"item", costs ? "amount=value" : "weight=value", "selections=hits", "=draw_probability", "certainty item=in_full"}};
+    table made{{"item", costs ? "amount=value" : "weight=value", "selections=hits", "=draw_probability",
+                "certainty item=in_full"}};
     for (const auto& each : sample.items) {
         auto in_full = cell::only_if(how.method == "monetary", each.certain);
         in_full.text = each.certain ? "yes" : "";
@@ -236,7 +237,7 @@ table table_of(const drawn& sample, const population& from, const sample_request
 } // namespace
 
 answer audit_sample(const season_view& seen, const audit_request& days, const sample_request& how) {
-    const auto from = population_of(how.of, seen, days_of(days, seen.award()));
+    const auto from = population_of(how.of, seen, days_of(days, seen));
     const sampler draws{how, from};
     const auto sample = draws.draw();
     const auto evaluation = draws.evaluation(sample);

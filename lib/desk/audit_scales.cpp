@@ -107,7 +107,7 @@ std::string closing_sentence(const scale_audit& all) {
 } // namespace
 
 answer audit_scales(const season_view& seen, const audit_request& request) {
-    const auto days = days_of(request, seen.award());
+    const auto days = days_of(request, seen);
     const auto all = audit_of_scales(seen, days);
     const auto checks = table_of_checks(all);
     const auto sentence = closing_sentence(all);

@@ -21,8 +21,9 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 } // namespace
 
-std::optional<quantity::span_of_days> days_of(const audit_request& request, const records::award& award) {
-    if (!request.quarter.empty()) return award.calendar().days_of(quarter_named(request.quarter));
+std::optional<quantity::span_of_days> days_of(const audit_request& request, const season_view& seen) {
+    (void)seen.award();
+    if (!request.quarter.empty()) return seen.season.days_of(period_named(request.quarter));
     if (request.from.empty() && request.to.empty()) return std::nullopt;
     quantity::span_of_days days{quantity::day::min(), quantity::day::max()};
     if (!request.from.empty()) days.from = day_named(request.from);
@@ -34,7 +35,7 @@ std::optional<quantity::span_of_days> days_of(const audit_request& request, cons
 
 audit_view view_audit(ledger::ledger_file of, const audit_request& request) {
     season_view seen{std::move(of), request.as_of};
-    const auto days = days_of(request, seen.award());
+    const auto days = days_of(request, seen);
     auto input = figures::audit_input_of(seen.season, seen.reckoning, days);
     audit::pooled_model model{input.season, figures::audit_options()};
     return {std::move(seen), request.quarter, days, std::move(input), std::move(model)};

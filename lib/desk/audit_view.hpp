@@ -47,7 +47,7 @@ struct audit_view {
 audit_view view_audit(ledger::ledger_file of, const audit_request& request);
 
 /// The days of a request: its quarter's, or from and to.
-std::optional<quantity::span_of_days> days_of(const audit_request& request, const records::award& award);
+std::optional<quantity::span_of_days> days_of(const audit_request& request, const season_view& seen);
 
 /// "10%", "10" and "0.1" all mean ten percent: with a percent sign or from 1 on a number is percents, below 1 a share.
 /// Throws input_error unless it is above 0 and below 100 %.

@@ -29,9 +29,7 @@ report_state state_of(const grant::due_report& report, day on, const ledger::led
         const auto late = (quantity::day_of(filed) - report.due).count();
         return {filed, late > 0 ? fmt::format("closed {} late", days_in_words(late)) : "closed in time"};
     }
-    // An annual report is not closed here, so nobody knows whether it is late.
-    const bool closes_here = !report.name.starts_with("annual");
-    if (on > report.due) return {{}, closes_here ? days_in_words(-left) + " overdue" : "was due", closes_here};
+    if (on > report.due) return {{}, days_in_words(-left) + " overdue", true};
     return {{}, on <= report.period.to ? "period open" : "due in " + days_in_words(left)};
 }
 

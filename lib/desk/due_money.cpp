@@ -28,24 +28,26 @@ std::string mending(const season_view& seen, const reconcile::flag& of) {
     return command.empty() ? fmt::format("tarewell flags --code {}", of.code) : command;
 }
 
+/// The period that a report of the calendar is closed as: "annual 2026" is the year 2026.
+std::string closed_as(const std::string& report) {
+    constexpr std::string_view annual = "annual ";
+    return report.starts_with(annual) ? report.substr(annual.size()) : report;
+}
+
 } // namespace
 
 due_group reports_due(const season_view& seen, day on) {
     due_group group{"reports", "Reports due", {}};
     for (const auto& each : grant::reporting_calendar(seen.season, on)) {
         const auto left = (each.due - on).count();
-        const bool closes_here = !each.name.starts_with("annual"); // nobody knows here whether an annual one went out
-        if (each.filed != nullptr || each.period.to >= on || (!closes_here && left < 0)) continue;
-        const bool quarter = quantity::read_quarter(each.name).has_value();
+        if (each.filed != nullptr || each.period.to >= on) continue;
         const auto when =
             left < 0 ? fmt::format("{} overdue", days_in_words(-left)) : fmt::format("due in {}", days_in_words(left));
         group.items.push_back(
             {fmt::format("Report {}, {} to {}: due {}, {}.", each.name, text_of(each.period.from),
                          text_of(each.period.to), text_of(each.due), when),
-             quarter
-                 ? fmt::format("tarewell quarter close {} --prepared-by NAME --reviewed-by NAME --certified-by NAME",
-                               each.name)
-                 : "tarewell award calendar",
+             fmt::format("tarewell quarter close {} --prepared-by NAME --reviewed-by NAME --certified-by NAME",
+                         closed_as(each.name)),
              {{"report", each.name}, {"due", each.due}, {"days_left", left}, {"late", left < 0}}});
     }
     return group;

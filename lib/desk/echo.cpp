@@ -135,7 +135,7 @@ std::vector<std::string> filed_without(const ledger::ledger_file& file, const se
                                        const std::vector<entry_no>& entries) {
     if (of.closings.empty() || !of.the_award) return {};
     std::vector<day> days;
-    std::set<quantity::quarter> quarters;
+    std::vector<quantity::period> periods; // with a note written anew
     bool all = false;
     const auto look = [&](const ledger::journal_entry& entry) {
         const auto* known = find_kind(entry.kind);
@@ -150,7 +150,7 @@ std::vector<std::string> filed_without(const ledger::ledger_file& file, const se
                 for (const auto& each : of.registrations)
                     if (of.at(each.written_for).id.text() == stored.values["grower"]) days.push_back(each.date);
             if (known->which == kind::note)
-                if (const auto quarter = quantity::read_quarter(stored.values["quarter"])) quarters.insert(*quarter);
+                if (const auto period = quantity::read_period(stored.values["quarter"])) periods.push_back(*period);
         });
     };
     for (const auto entry : entries)
@@ -164,12 +164,12 @@ std::vector<std::string> filed_without(const ledger::ledger_file& file, const se
         }
     std::vector<std::string> told;
     for (const auto& closing : of.closings) {
-        const auto last = of.the_award->calendar().days_of(closing.quarter).to; // figures to date move too
-        if (all || quarters.contains(closing.quarter) ||
+        const auto last = of.days_of(closing.period).to; // figures to date move too
+        if (all || std::find(periods.begin(), periods.end(), closing.period) != periods.end() ||
             std::any_of(days.begin(), days.end(), [&](day each) { return each <= last; }))
             told.push_back(fmt::format("{0} was closed by entry {1}: the filed report doesn't have this; see: tarewell "
                                        "quarter restate {0}",
-                                       quantity::text_of(closing.quarter), closing.entry));
+                                       quantity::text_of(closing.period), closing.entry));
     }
     return told;
 }

@@ -66,7 +66,7 @@ intake::change_summary keep_setting(ledger::ledger_file& file, const std::string
 }
 
 answer notes_of(const season_view& seen, const std::string& text, const std::string& part) {
-    const auto quarter = quarter_named(text);
+    const auto period = period_named(text);
     auto notes = seen.season.notes;
     std::stable_sort(notes.begin(), notes.end(), [](const auto& a, const auto& b) {
         return a.order < b.order;
@@ -74,7 +74,7 @@ answer notes_of(const season_view& seen, const std::string& text, const std::str
     answer made;
     made.data = value::array();
     for (const auto& each : notes) {
-        if (each.quarter != quarter || (!part.empty() && each.part != part)) continue;
+        if (each.period != period || (!part.empty() && each.part != part)) continue;
         made.data.push_back({{"part", each.part}, {"text", each.text}, {"entry", each.entry}});
         made.say("[{}]\n{}\n\n", each.part, each.text);
     }

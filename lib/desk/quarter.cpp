@@ -37,6 +37,12 @@ value entries_of(const figures::restatement& of) {
     return entries;
 }
 
+/// A period's days; throws input_error for what is none, and without an award.
+quantity::span_of_days days_of(const season_view& seen, const std::string& period) {
+    (void)seen.award();
+    return seen.season.days_of(period_named(period));
+}
+
 value stage(const reconcile::at_stage& of) { return {{"bundles", of.bundles}, {"estimate", of.estimate}}; }
 
 value parts_of(const reconcile::side_by_side& line, const records::season& season) {
@@ -66,7 +72,7 @@ value figures_for_machines(const figures::report& of) {
         if (!figure.reason.empty()) each["reason"] = figure.reason;
         list.push_back(std::move(each));
     }
-    return {{"quarter", text_of(of.basis.quarter)},
+    return {{"quarter", text_of(of.basis.period)},
             {"from", of.basis.days.from},
             {"to", of.basis.days.to},
             {"as_of", of.basis.as_of},
@@ -78,7 +84,7 @@ answer figures_of(const quarter_seen& of) {
     const auto& on = of.report.basis;
     answer made;
     made.data = figures_for_machines(of.report);
-    made.say("{}  {} to {}, as of entry {}{}\n\n", text_of(on.quarter), text_of(on.days.from), text_of(on.days.to),
+    made.say("{}  {} to {}, as of entry {}{}\n\n", text_of(on.period), text_of(on.days.from), text_of(on.days.to),
              on.as_of, on.closed ? ", closed" : "");
     for (const auto& figure : of.report.figures) {
         auto text = figures::text_of(figure.value);
@@ -91,9 +97,9 @@ answer figures_of(const quarter_seen& of) {
 }
 
 answer restatements_of(const looked_at& at, const std::string& named, std::optional<entry_no> asked) {
-    const auto quarter = quarter_named(named);
+    const auto period = period_named(named);
     const auto as_of = at.upto(asked);
-    const auto moved = figures::restate(at.file, quarter, as_of);
+    const auto moved = figures::restate(at.file, period, as_of);
     table restated{{"figure", "=unit", "filed", "now", "difference", "unit=", "=entries", "=own_rows"}};
     for (const auto& each : moved) {
         const auto both = [&](const figures::value& of) { return cell{figures::shown(of, each.unit), value_of(of)}; };
@@ -103,7 +109,7 @@ answer restatements_of(const looked_at& at, const std::string& named, std::optio
     answer made;
     made.found = !moved.empty();
     made.data = {{"quarter", named},
-                 {"filed_as_of", figures::as_of_quarter(at.file, quarter)},
+                 {"filed_as_of", figures::as_of_period(at.file, period)},
                  {"as_of", as_of},
                  {"figures", restated.rows()}};
     if (moved.empty()) {
@@ -124,8 +130,7 @@ answer flag_codes() {
 
 answer flags_of(const season_view& seen, const std::string& quarter, const std::string& code) {
     auto flags = figures::flags_of(seen.season, seen.reckoning);
-    if (!quarter.empty())
-        flags = reconcile::flags_in(std::move(flags), seen.award().calendar().days_of(quarter_named(quarter)));
+    if (!quarter.empty()) flags = reconcile::flags_in(std::move(flags), days_of(seen, quarter));
     if (!code.empty()) std::erase_if(flags, [&](const auto& flag) { return flag.code != code; });
     answer made;
     made.found = !flags.empty();
@@ -156,7 +161,7 @@ answer flags_of(const season_view& seen, const std::string& quarter, const std::
 answer reconciled(const season_view& seen, const std::string& by, const std::string& quarter) {
     const bool by_bale = by == "bale";
     std::optional<quantity::span_of_days> days;
-    if (!quarter.empty()) days = seen.award().calendar().days_of(quarter_named(quarter));
+    if (!quarter.empty()) days = days_of(seen, quarter);
     const auto lines = reconcile::reconcile_by(*reconcile::read_grouping(by), seen.season, seen.reckoning, days);
     const auto table_by = [&](const std::string& first) {
         return table{{by + "=" + first, by_bale ? "pressed at=name" : "name", "registered", "received", "rejected",

@@ -30,12 +30,12 @@ std::vector<figures::restatement> quarter_seen::adjusted() const {
 }
 
 quarter_seen view_quarter(ledger::ledger_file of, const std::string& text, std::optional<entry_no> as_of) {
-    const auto quarter = quarter_named(text);
+    const auto period = period_named(text);
     looked_at at{std::move(of)};
     auto [seq, made] = [&] {
         const ledger::ledger_file::snapshot one_state{at.file};
-        const auto upto = as_of ? at.upto(as_of) : figures::as_of_quarter(at.file, quarter);
-        return std::pair{upto, figures::view_quarter(at.file, quarter, upto)};
+        const auto upto = as_of ? at.upto(as_of) : figures::as_of_period(at.file, period);
+        return std::pair{upto, figures::view_period(at.file, period, upto)};
     }();
     figures::add_statistics(made.report, made.season, made.reckoning);
     return {season_view{std::move(at), seq, std::move(made.season), std::move(made.reckoning)}, std::move(made.report)};
@@ -45,6 +45,12 @@ quantity::quarter quarter_named(const std::string& text) {
     const auto quarter = quantity::read_quarter(text);
     if (!quarter) throw records::input_error(fmt::format("'{}' is not a quarter; write it as 2026-Q3", text));
     return *quarter;
+}
+
+quantity::period period_named(const std::string& text) {
+    const auto period = quantity::read_period(text);
+    if (!period) throw records::input_error(fmt::format("'{}' is no period; {}", text, quantity::periods_in_words));
+    return *period;
 }
 
 } // namespace tarewell::desk

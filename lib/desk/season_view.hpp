@@ -39,8 +39,8 @@ struct season_view : looked_at {
     [[nodiscard]] std::string unit() const { return std::string{quantity::name_of(award().unit)}; }
 };
 
-/// A quarter's report with its statistics and what stands behind it. A closed quarter is shown as it was filed unless
-/// `as_of` says otherwise.
+/// The report of a quarter or of another period, with its statistics and what stands behind it. A closed one is shown
+/// as it was filed unless `as_of` says otherwise.
 struct quarter_seen {
     season_view seen;
     figures::report report;
@@ -54,5 +54,7 @@ quarter_seen view_quarter(ledger::ledger_file of, const std::string& quarter,
 
 /// "2026-Q3", or an input_error that says what would be right.
 quantity::quarter quarter_named(const std::string& text);
+/// The same of any period: quantity::read_period.
+quantity::period period_named(const std::string& text);
 
 } // namespace tarewell::desk

@@ -82,7 +82,7 @@ described describe(const ledger::ledger_file& file, const evidence_row& row) {
 } // namespace
 
 answer rows_behind(const quarter_seen& shown, const std::string& name) {
-    const auto quarter = quantity::text_of(shown.report.basis.quarter);
+    const auto quarter = quantity::text_of(shown.report.basis.period);
     const auto* found = shown.report.find(name);
     if (found == nullptr) {
         std::vector<std::string> names;
@@ -125,7 +125,7 @@ answer rows_behind(const quarter_seen& shown, const std::string& name) {
 }
 
 answer figures_moved_by(const quarter_seen& shown, const records::kind_info& kind, const std::string& key) {
-    const auto quarter = quantity::text_of(shown.report.basis.quarter);
+    const auto quarter = quantity::text_of(shown.report.basis.period);
     std::vector<entry_no> entries;
     shown.seen.file.for_each(kind.which, shown.seen.as_of, [&](const ledger::stored_row& stored) {
         if (records::key_for_people(stored.values) == key || stored.values[kind.key[0]] == key)

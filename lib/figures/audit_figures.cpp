@@ -73,7 +73,7 @@ void add_statistics(report& to, const records::season& season, const reconcile::
     for (const auto& each : all_lines())
         if (each.is == nullptr)
             to.figures.push_back({std::string{each.name}, *next++, name_of(each.unit, season.the_award->unit),
-                                  std::string{each.meaning}, made.reason, rows});
+                                  said_of(to.basis.period, each.meaning), said_of(to.basis.period, made.reason), rows});
 }
 
 } // namespace tarewell::figures

@@ -15,6 +15,7 @@ class goal : public expression_node {
     void rows(const ground& on, int, const see_row& see) const override { see_award_and_amendments(on, see); }
     std::optional<figures::formula> formula(const ground&) const override { return figures::formula{"goal_tons", {}}; }
     std::string words(const ground&, const headings&) const override { return "the goal"; }
+    figures::across across_quarters() const override { return across::at_end; }
 };
 
 class short_tons : public made_of {
@@ -63,6 +64,8 @@ class priced : public made_of {
         return fmt::format("{}, times {}", from_->words(on, of), setting_);
     }
     bool multiplies() const override { return true; }
+    /// Each quarter's is rounded to the cent, at its own last day's price.
+    figures::across across_quarters() const override { return across::anew; }
 
   private:
     std::string_view setting_, reason_;
@@ -99,6 +102,7 @@ class match_part : public made_of {
         if (stands_aside(on)) return otherwise_->words(on, of);
         return "the match percent of " + from_->words(on, of);
     }
+    figures::across across_quarters() const override { return across::at_end; }
     bool multiplies() const override { return false; } // what its rows decide adds nothing; what stands aside does
 
   private:
@@ -136,6 +140,8 @@ class indirect_costs : public expression_node {
                ", less subaward amounts over the MTDC limit" +
                (in_quarter() ? ", less the same by the day before the quarter" : "");
     }
+
+    figures::across across_quarters() const override { return in_quarter() ? across::sums : across::at_end; }
 
   private:
     when when_;

@@ -2,6 +2,7 @@
 
 #include "figures/filed_closing.hpp"
 #include "figures/flags.hpp"
+#include "figures/quarters_across.hpp"
 #include "ledger/load_season.hpp"
 
 #include <fmt/format.h>
@@ -104,25 +105,25 @@ std::set<entry_no> all_since(const ledger::ledger_file& file, entry_no as_of, en
 
 } // namespace
 
-quarter_view view_quarter(const ledger::ledger_file& file, quantity::quarter quarter, entry_no as_of) {
+period_view view_period(const ledger::ledger_file& file, const quantity::period& period, entry_no as_of) {
     auto season = ledger::load_season(file, as_of);
     auto reckoned = reconcile::reckon(season);
     // The closing itself comes after the sequence that it closes at; one withdrawn since was filed all the same.
-    const bool closed = filed_at(file, quarter, as_of).has_value();
-    auto report = figures_of(season, reckoned, quarter, as_of, closed);
+    const bool closed = filed_at(file, period, as_of).has_value();
+    auto report = figures_of(season, reckoned, period, as_of, closed);
     return {std::move(season), std::move(reckoned), std::move(report)};
 }
 
-entry_no as_of_quarter(const ledger::ledger_file& file, quantity::quarter quarter) {
+entry_no as_of_period(const ledger::ledger_file& file, const quantity::period& period) {
     auto as_of = file.head().seq;
     file.for_each(kind::closing, as_of, [&](const ledger::stored_row& stored) {
-        if (stored.values["quarter"] == quantity::text_of(quarter))
+        if (stored.values["quarter"] == quantity::text_of(period))
             as_of = std::stoll(std::string{stored.values["as_of"]});
     });
     return as_of;
 }
 
-std::vector<reconcile::flag> flags_that_stop(const quarter_view& view,
+std::vector<reconcile::flag> flags_that_stop(const period_view& view,
                                              const std::map<std::string, std::string>& accepted) {
     auto flags = reconcile::flags_in(flags_of(view.season, view.reckoning), view.report.basis.days);
     std::erase_if(flags, [&](const reconcile::flag& each) {
@@ -140,11 +141,11 @@ std::string filed_text(const report& of) {
 
 namespace {
 
-/// A quarter whose last day is not over has not all its paper; the day is the clock's at the entry.
+/// A period whose last day is not over has not all its paper; the day is the clock's at the entry.
 void refuse_early(const basis& on, const std::string& early, const ledger::surroundings& around) {
     const auto today = quantity::read_day(around.now().substr(0, 10));
     const bool over = !today || *today > on.days.to;
-    const auto name = quantity::text_of(on.quarter);
+    const auto name = quantity::text_of(on.period);
     if (!over && early.empty())
         refuse(fmt::format("{} ends on {} and today is {}", name, quantity::text_of(on.days.to),
                            quantity::text_of(*today)),
@@ -154,22 +155,30 @@ void refuse_early(const basis& on, const std::string& early, const ledger::surro
     if (over && !early.empty()) refuse("--early is given and " + name + " is over", "leave it out");
 }
 
-} // namespace
+/// The period's open quarters, as a closing keeps them with the reason; empty where none is open.
+std::string open_quarters(const season& of, const basis& on, const std::string& reason) {
+    if (on.period.is_quarter()) return {};
+    std::string open;
+    for (const auto quarter : quarters_of(of, on.days))
+        if (of.closing_of(quarter) == nullptr) open += (open.empty() ? "" : ", ") + quantity::text_of(quarter);
+    const auto name = quantity::text_of(on.period);
+    if (open.empty() && !reason.empty())
+        refuse("--over-open is given and no quarter of " + name + " is open", "leave it out");
+    if (open.empty()) return {};
+    if (!is_reason(reason))
+        refuse(fmt::format("{} {} open", open, open.find(',') == std::string::npos ? "is" : "are"),
+               fmt::format("close them first, or close {} over them with --over-open 'why'", name));
+    return open + ": " + reason;
+}
 
-entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter, const closing_signatures& signatures,
-                       const std::map<std::string, std::string>& accepted, const ledger::surroundings& around,
-                       const std::string& early) {
+void refuse_unsigned(const closing_signatures& signatures) {
     for (const auto& [flag, who] :
          {std::pair{"--prepared-by", signatures.prepared_by}, std::pair{"--reviewed-by", signatures.reviewed_by},
           std::pair{"--certified-by", signatures.certified_by}})
         if (who.empty()) refuse(std::string{flag} + " is empty", "name who did it");
-    ledger::writer writing{file, around};
-    const auto head = file.head();
-    const auto view = view_quarter(file, quarter, head.seq);
-    const auto name = quantity::text_of(quarter);
-    if (view.season.closing_of(quarter) != nullptr)
-        refuse(name + " is closed already", "what changed since shows up in: tarewell quarter restate " + name);
-    refuse_early(view.report.basis, early, around);
+}
+
+void refuse_flagged(const period_view& view, const std::map<std::string, std::string>& accepted) {
     std::vector<std::string> stopping;
     for (const auto& each : flags_that_stop(view, accepted)) {
         const auto sentence = each.sentence.substr(0, each.sentence.find_last_not_of('.') + 1);
@@ -177,8 +186,35 @@ entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter, con
             fmt::format("{}: {}; mend it, or accept it with --accept {}='why'", each.code, sentence, each.code));
     }
     if (!stopping.empty()) throw refused(std::move(stopping));
+}
+
+} // namespace
+
+std::vector<quantity::quarter> quarters_of(const season& of, quantity::span_of_days days) {
+    const auto& award = of.the_award.value();
+    const auto calendar = award.calendar();
+    const auto first = std::max(days.from, award.begins), last = std::min(days.to, of.terms_on(day::max()).ends);
+    std::vector<quantity::quarter> found;
+    for (auto quarter = calendar.holding(first); calendar.days_of(quarter).from <= last; quarter = next(quarter))
+        found.push_back(quarter);
+    return found;
+}
+
+entry_no close_period(ledger::ledger_file& file, const quantity::period& period, const closing_signatures& signatures,
+                      const closing_reasons& over, const ledger::surroundings& around) {
+    refuse_unsigned(signatures);
+    const auto name = quantity::text_of(period);
+    if (period.is_span()) refuse(name + " is a span, which is looked at", "close a quarter, a year or final");
+    ledger::writer writing{file, around};
+    const auto head = file.head();
+    const auto view = view_period(file, period, head.seq);
+    if (view.season.closing_of(period) != nullptr)
+        refuse(name + " is closed already", "what changed since shows up in: tarewell quarter restate " + name);
+    const auto over_open = open_quarters(view.season, view.report.basis, over.over_open);
+    refuse_early(view.report.basis, over.early, around);
+    refuse_flagged(view, over.accepted);
     std::string reasons;
-    for (const auto& [code, reason] : accepted) {
+    for (const auto& [code, reason] : over.accepted) {
         if (!is_reason(reason))
             refuse(fmt::format("--accept {}='{}' gives no reason that a reader can follow", code, reason),
                    fmt::format("write --accept {}='why'", code));
@@ -187,35 +223,36 @@ entry_no close_quarter(ledger::ledger_file& file, quantity::quarter quarter, con
     const auto seq = std::to_string(head.seq);
     const auto hash = ledger::hex(head.hash);
     const auto filed = filed_text(view.report);
-    const auto withdrawn = last_withdrawn(file, quarter, head.seq);
+    const auto withdrawn = last_withdrawn(file, period, head.seq);
     row values;
     values.which = kind::closing;
-    const std::string_view cells[] = {
-        name,  seq,   hash,     signatures.prepared_by, signatures.reviewed_by, signatures.certified_by, reasons,
-        filed, early, withdrawn};
+    const std::string_view cells[] = {name,
+                                      seq,
+                                      hash,
+                                      signatures.prepared_by,
+                                      signatures.reviewed_by,
+                                      signatures.certified_by,
+                                      reasons,
+                                      filed,
+                                      over.early,
+                                      withdrawn,
+                                      over_open};
     std::copy(std::begin(cells), std::end(cells), values.cells.begin());
-    writing.begin({"close quarter"});
+    writing.begin({period.is_quarter() ? "close quarter" : "close period"});
     const auto entry = writing.append(values);
     writing.commit();
     return entry;
 }
 
-value restatement::difference() const {
-    if (filed.index() != now.index()) return {};
-    if (const auto* count = std::get_if<std::int64_t>(&now)) return *count - std::get<std::int64_t>(filed);
-    if (const auto* heft = std::get_if<weight>(&now)) return *heft - std::get<weight>(filed);
-    if (const auto* dollars = std::get_if<money>(&now)) return *dollars - std::get<money>(filed);
-    if (const auto* number = std::get_if<real>(&now)) return *number - std::get<real>(filed);
-    return {};
-}
+value restatement::difference() const { return difference_of(now, filed); }
 
 namespace {
 
 std::vector<restatement> restate(const ledger::ledger_file& file, const closing& closing, const season& season,
                                  const reconcile::reckoning& reckoned, entry_no as_of) {
-    const auto now = figures_of(season, reckoned, closing.quarter, as_of, false);
+    const auto now = figures_of(season, reckoned, closing.period, as_of, false);
     if (filed_text(now) == closing.figures) return {};
-    const auto filed = view_quarter(file, closing.quarter, closing.as_of);
+    const auto filed = view_period(file, closing.period, closing.as_of);
     const auto rows_now = all_evidence(now, season, reckoned);
     const auto rows_filed = all_evidence(filed.report, filed.season, filed.reckoning);
     const auto shifted = shifted_rows(rows_filed, rows_now);
@@ -223,8 +260,8 @@ std::vector<restatement> restate(const ledger::ledger_file& file, const closing&
     for (const auto& before : filed.report.figures) {
         const auto* after = now.find(before.name);
         if (text_of(before.value) == text_of(after->value)) continue;
-        restatement each{closing.quarter, before.name,  before.unit, before.meaning,
-                         before.value,    after->value, {},          true};
+        restatement each{closing.period, before.name,  before.unit, before.meaning,
+                         before.value,   after->value, {},          true};
         const auto& own = rows_now.at(before.name);
         auto entries = movers(file, rows_filed.at(before.name), own, closing.as_of, as_of);
         if (entries.empty() || stands_on_shifted(before.name, own, shifted)) {
@@ -239,22 +276,34 @@ std::vector<restatement> restate(const ledger::ledger_file& file, const closing&
 
 } // namespace
 
-std::vector<restatement> restate(const ledger::ledger_file& file, quantity::quarter quarter, entry_no as_of) {
+std::vector<restatement> restate(const ledger::ledger_file& file, const quantity::period& period, entry_no as_of) {
     const auto season = ledger::load_season(file, as_of);
-    const auto* closing = season.closing_of(quarter);
+    const auto* closing = season.closing_of(period);
     if (closing == nullptr)
         throw input_error(fmt::format("{} is not closed{}; close it with: tarewell quarter close {}",
-                                      quantity::text_of(quarter), as_of == file.head().seq ? "" : " as of that entry",
-                                      quantity::text_of(quarter)));
+                                      quantity::text_of(period), as_of == file.head().seq ? "" : " as of that entry",
+                                      quantity::text_of(period)));
     return restate(file, *closing, season, reconcile::reckon(season), as_of);
 }
+
+namespace {
+
+bool is_carried(const quantity::period& closed, const basis& on, const season& of) {
+    if (closed == on.period || closed.is == quantity::period::kind::whole_award) return false;
+    const auto last = of.days_of(closed).to;
+    if (!closed.is_quarter()) return !on.period.is_quarter() && last < on.days.to;
+    return on.period.is_quarter() ? closed.first < on.period.first : last <= on.days.to;
+}
+
+} // namespace
 
 std::vector<restatement> adjustments(const ledger::ledger_file& file, const season& season,
                                      const reconcile::reckoning& reckoned, const basis& on) {
     std::vector<const closing*> closed;
     for (const auto& each : season.closings)
-        if (each.quarter < on.quarter) closed.push_back(&each);
-    std::sort(closed.begin(), closed.end(), [](const auto* a, const auto* b) { return a->quarter < b->quarter; });
+        if (is_carried(each.period, on, season)) closed.push_back(&each);
+    const auto last = [&](const closing* of) { return season.days_of(of->period).to; };
+    std::stable_sort(closed.begin(), closed.end(), [&](const auto* a, const auto* b) { return last(a) < last(b); });
     std::vector<restatement> all;
     for (const auto* each : closed)
         for (auto& moved : restate(file, *each, season, reckoned, on.as_of))

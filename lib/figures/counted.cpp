@@ -107,6 +107,12 @@ class counted_rows : public expression_node {
         return text;
     }
 
+    figures::across across_quarters() const override {
+        if (of_.when != when::in_quarter) return across::at_end;
+        // A bale is pressed on one day, and what comes for the first time does so once.
+        const bool once = of_.how == how::distinct && of_.of.shown.table != "Bales";
+        return once ? across::once : across::sums;
+    }
     bool is_of(const records::award& award) const override { return of_.of.of == nullptr || of_.of.of(award); }
 
   private:

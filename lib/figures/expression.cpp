@@ -55,6 +55,13 @@ class total : public expression_node {
         return std::any_of(parts_.begin(), parts_.end(), [](const part& each) { return each.second->multiplies(); });
     }
 
+    figures::across across_quarters() const override {
+        auto all = parts_.front().second->across_quarters();
+        for (const auto& each : parts_)
+            all = figures::joined(all, each.second->across_quarters());
+        return all;
+    }
+
   private:
     std::vector<part> parts_;
 
@@ -84,6 +91,7 @@ class other_figure : public expression_node {
     }
     std::string words(const ground&, const headings&) const override { return std::string{name_}; }
     bool multiplies() const override { return line().multiplies(); }
+    figures::across across_quarters() const override { return line().across_quarters(); }
 
   private:
     std::string_view name_;
@@ -105,6 +113,11 @@ class pair_of : public expression_node {
         b_->rows(on, sign, see);
     }
     bool multiplies() const override { return true; }
+    /// What is worked out of two numbers of the last day stands on that day, too.
+    figures::across across_quarters() const override {
+        const bool at_end = a_->across_quarters() == across::at_end && b_->across_quarters() == across::at_end;
+        return at_end ? across::at_end : across::anew;
+    }
 
   protected:
     expression a_, b_;
@@ -173,6 +186,9 @@ class positive_part : public made_of {
     std::string words(const ground& on, const headings& of) const override {
         return from_->words(on, of) + ", and nothing where that is below 0";
     }
+    figures::across across_quarters() const override {
+        return from_->across_quarters() == across::at_end ? across::at_end : across::anew;
+    }
 };
 
 class limited : public made_of {
@@ -198,12 +214,20 @@ class limited : public made_of {
     std::string words(const ground& on, const headings& of) const override {
         return from_->words(on, of) + ", at most " + limit_->words(on, of);
     }
+    figures::across across_quarters() const override {
+        const bool at_end = from_->across_quarters() == across::at_end && limit_->across_quarters() == across::at_end;
+        return at_end ? across::at_end : across::anew;
+    }
 
   private:
     expression limit_;
 };
 
 } // namespace
+
+across joined(across a, across b) {
+    return a == b ? a : a == across::once || b == across::once ? across::once : across::anew;
+}
 
 expression operator+(const expression& a, const expression& b) { return joined(a, b, 1); }
 expression operator-(const expression& a, const expression& b) { return joined(a, b, -1); }

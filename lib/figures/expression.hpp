@@ -74,6 +74,11 @@ struct formula {
     bool is_summed = false;      ///< of whole units as doubles: to be rounded to them
 };
 
+/// How a figure of some quarters becomes that of all of them: it is their sum; it stands on the last day; whom it
+/// counts is counted once in all; or it is worked out anew from what is summed.
+enum class across { sums, at_end, once, anew };
+across joined(across a, across b);
+
 /// What a figure is. Its readings: its value, the rows behind it, its formula, and words for a reviewer.
 class expression_node {
   public:
@@ -90,6 +95,7 @@ class expression_node {
     [[nodiscard]] virtual std::string words(const ground& on, const headings& of) const = 0;
     /// False for what this award's way of counting has not.
     [[nodiscard]] virtual bool is_of(const records::award&) const { return true; }
+    [[nodiscard]] virtual figures::across across_quarters() const = 0;
     /// True where rows decide a figure that they do not sum to.
     [[nodiscard]] virtual bool multiplies() const { return false; }
 };

@@ -40,6 +40,7 @@ class made_of : public expression_node {
     void rows(const ground& on, int sign, const see_row& see) const override { from_->rows(on, sign, see); }
     bool is_of(const records::award& award) const override { return from_->is_of(award); }
     bool multiplies() const override { return from_->multiplies(); }
+    figures::across across_quarters() const override { return from_->across_quarters(); }
 
   protected:
     expression from_;

@@ -1,5 +1,5 @@
 #pragma once
-#include "quantity/quarter.hpp"
+#include "quantity/period.hpp"
 #include "reconcile/measure.hpp"
 #include "reconcile/reckoning.hpp"
 
@@ -18,7 +18,7 @@ using quantity::weight;
 using real = double;
 using value = std::variant<std::monostate, std::int64_t, weight, money, real>;
 
-/// One figure of a quarter: defined once, rendered anywhere.
+/// One figure of a quarter, or of another period: defined once, rendered anywhere.
 struct figure {
     std::string name;
     figures::value value; ///< monostate: undefined, and `reason` says why
@@ -28,9 +28,9 @@ struct figure {
     std::size_t rows = 0; ///< ledger rows behind it, each once: evidence_of()
 };
 
-/// What the figures of one quarter stand on.
+/// What the figures of one period stand on.
 struct basis {
-    quantity::quarter quarter;
+    quantity::period period;
     quantity::span_of_days days;
     records::entry_no as_of = 0;
     bool closed = false;
@@ -42,14 +42,17 @@ struct report {
     [[nodiscard]] const figure* find(std::string_view name) const;
 };
 
-/// All figures of a quarter but its statistics (audit_figures.hpp). Throws records::input_error without an award.
-report figures_of(const records::season& season, const reconcile::reckoning& reckoning, quantity::quarter quarter,
+/// All figures of a period but its statistics (audit_figures.hpp): what is "in the quarter" is in its days, and what is
+/// to date is through its last one. Throws records::input_error without an award.
+report figures_of(const records::season& season, const reconcile::reckoning& reckoning, const quantity::period& period,
                   records::entry_no as_of, bool closed);
+/// The same over the basis's own days.
+report figures_of(const records::season& season, const reconcile::reckoning& reckoning, const basis& on);
 
 /// The ledger rows behind a figure, each once, by entry, and what each adds. Throws std::logic_error where no figure
 /// is called so.
-std::vector<reconcile::evidence_row> evidence_of(std::string_view figure, const basis& on, const records::season& season,
-                                                 const reconcile::reckoning& reckoning);
+std::vector<reconcile::evidence_row> evidence_of(std::string_view figure, const basis& on,
+                                                 const records::season& season, const reconcile::reckoning& reckoning);
 
 /// The workbook's formula of a figure over the named ranges of the evidence sheets, with '=' before it. Named:
 /// TABLE_COLUMN for each evidence column, quarter_from, quarter_to, unit_per_ton, goal_tons, match_percent,

@@ -67,19 +67,22 @@ const figure* report::find(std::string_view name) const {
     return nullptr;
 }
 
-report figures_of(const records::season& of, const reconcile::reckoning& reckoned, quantity::quarter quarter,
+report figures_of(const records::season& of, const reconcile::reckoning& reckoned, const quantity::period& period,
                   records::entry_no as_of, bool closed) {
     if (!of.the_award) throw records::input_error("the ledger has no award yet; take in award.csv first");
-    const auto days = of.the_award->calendar().days_of(quarter);
-    report made{{quarter, days, as_of, closed}, {}};
-    measured_source from{{of, reckoned, days}};
+    return figures_of(of, reckoned, {period, of.days_of(period), as_of, closed});
+}
+
+report figures_of(const records::season& of, const reconcile::reckoning& reckoned, const basis& on) {
+    report made{on, {}};
+    measured_source from{{of, reckoned, on.days}};
     row_counter rows;
     for (const auto& each : all_lines()) {
         if (each.is == nullptr) continue;
         const auto& number = from.figure(each.name);
         made.figures.push_back({std::string{each.name}, value_of(number, each.unit),
-                                name_of(each.unit, of.the_award->unit), std::string{each.meaning}, number.why_not,
-                                rows.count(each, from.on)});
+                                name_of(each.unit, of.the_award->unit), said_of(on.period, each.meaning),
+                                said_of(on.period, number.why_not), rows.count(each, from.on)});
     }
     return made;
 }

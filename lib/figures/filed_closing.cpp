@@ -29,19 +29,21 @@ filed_closing read_closing(const ledger::stored_row& stored) {
             {text("prepared_by"), text("reviewed_by"), text("certified_by")},
             accepted_in(stored.values["accepted"]),
             text("early"),
-            text("withdrawn")};
+            text("withdrawn"),
+            text("over_open")};
 }
 
-void for_each_closing(const ledger::ledger_file& file, quantity::quarter quarter, ledger::ledger_file::which_rows which,
+void for_each_closing(const ledger::ledger_file& file, const quantity::period& period,
+                      ledger::ledger_file::which_rows which,
                       const std::function<void(const ledger::stored_row&)>& each) {
-    file.for_each_with(kind::closing, "quarter", quantity::text_of(quarter), file.head().seq, each, which);
+    file.for_each_with(kind::closing, "quarter", quantity::text_of(period), file.head().seq, each, which);
 }
 
 } // namespace
 
-std::optional<filed_closing> filed_at(const ledger::ledger_file& file, quantity::quarter quarter, entry_no as_of) {
+std::optional<filed_closing> filed_at(const ledger::ledger_file& file, const quantity::period& period, entry_no as_of) {
     std::optional<filed_closing> found;
-    for_each_closing(file, quarter, ledger::ledger_file::which_rows::ever, [&](const ledger::stored_row& stored) {
+    for_each_closing(file, period, ledger::ledger_file::which_rows::ever, [&](const ledger::stored_row& stored) {
         if (stored.values["as_of"] == std::to_string(as_of)) found = read_closing(stored);
     });
     return found;
@@ -67,7 +69,8 @@ std::vector<closing_remark> remarks_of(const filed_closing& closing) {
     std::vector<closing_remark> remarks;
     for (const auto& [code, reason] : closing.accepted)
         remarks.push_back({"Accepted: " + code, reason});
-    if (!closing.early.empty()) remarks.push_back({"Closed before the quarter was over", closing.early});
+    if (!closing.early.empty()) remarks.push_back({"Closed before its last day was over", closing.early});
+    if (!closing.over_open.empty()) remarks.push_back({"Closed while quarters were open", closing.over_open});
     if (!closing.withdrawn_before.empty())
         remarks.push_back({"Takes the place of a closing withdrawn", closing.withdrawn_before});
     if (auto doubt = doubt_of_signers(closing.signatures); !doubt.empty())
@@ -75,9 +78,9 @@ std::vector<closing_remark> remarks_of(const filed_closing& closing) {
     return remarks;
 }
 
-entry_no withdraw_quarter(ledger::ledger_file& file, quantity::quarter quarter, const std::string& reason,
-                          const ledger::surroundings& around) {
-    const auto name = quantity::text_of(quarter);
+entry_no withdraw_period(ledger::ledger_file& file, const quantity::period& period, const std::string& reason,
+                         const ledger::surroundings& around) {
+    const auto name = quantity::text_of(period);
     if (!is_reason(reason))
         throw refused(std::vector<std::string>{
             reason.empty()
@@ -85,24 +88,24 @@ entry_no withdraw_quarter(ledger::ledger_file& file, quantity::quarter quarter, 
                 : fmt::format("--why '{}' is no reason that a reader can follow; say in a sentence why", reason)});
     ledger::writer writing{file, around};
     entry_no closing = 0;
-    for_each_closing(file, quarter, ledger::ledger_file::which_rows::in_force,
+    for_each_closing(file, period, ledger::ledger_file::which_rows::in_force,
                      [&](const ledger::stored_row& stored) { closing = stored.entry; });
     if (closing == 0) throw refused(std::vector<std::string>{name + " is not closed; there is nothing to withdraw"});
-    writing.begin({"withdraw quarter", reason});
+    writing.begin({period.is_quarter() ? "withdraw quarter" : "withdraw period", reason});
     const auto entry = writing.append_void(kind::closing, closing);
     writing.commit();
     return entry;
 }
 
-std::string last_withdrawn(const ledger::ledger_file& file, quantity::quarter quarter, entry_no seq) {
+std::string last_withdrawn(const ledger::ledger_file& file, const quantity::period& period, entry_no seq) {
     std::string told;
     for (const auto& each : file.voids(seq)) {
         if (each.kind != info(kind::closing).name) continue;
-        bool of_quarter = false;
+        bool is_of_it = false;
         file.with_entry(kind::closing, each.replaces, [&](const ledger::stored_row& stored) {
-            of_quarter = stored.values["quarter"] == quantity::text_of(quarter);
+            is_of_it = stored.values["quarter"] == quantity::text_of(period);
         });
-        if (!of_quarter) continue;
+        if (!is_of_it) continue;
         file.for_each_journal_entry(each.entry, each.entry, [&](const ledger::journal_entry& entry) {
             told = fmt::format("entry {}, withdrawn by entry {}: {}", each.replaces, each.entry, entry.reason);
         });

@@ -45,13 +45,13 @@ std::vector<std::string> usual_parts_of_a_report() {
     return parts;
 }
 
-std::vector<narrative_part> narrative_of(const records::season& of, quantity::quarter quarter) {
+std::vector<narrative_part> narrative_of(const records::season& of, const quantity::period& period) {
     auto notes = of.notes;
     // Written anew, a note keeps its place.
     std::stable_sort(notes.begin(), notes.end(), [](const auto& a, const auto& b) { return a.order < b.order; });
     std::vector<narrative_part> parts;
     for (const auto& each : notes)
-        if (each.quarter == quarter) parts.push_back({each.part, heading_of(each.part), paragraphs_of(each.text)});
+        if (each.period == period) parts.push_back({each.part, heading_of(each.part), paragraphs_of(each.text)});
     std::stable_sort(parts.begin(), parts.end(),
                      [](const auto& a, const auto& b) { return rank(a.part) < rank(b.part); });
     return parts;

@@ -145,7 +145,8 @@ std::vector<second_sum> second_sums(const report& of, const std::vector<table>& 
         }
         const auto second = value_of(from.figure(line.name), line.unit);
         sums.push_back({figure.name, figure.value, second, std::visit(difference_of{}, figure.value, second),
-                        figure.value == second ? tie::ties : tie::differs, line.is->words(from.on, heading)});
+                        figure.value == second ? tie::ties : tie::differs,
+                        said_of(of.basis.period, line.is->words(from.on, heading))});
     }
     return sums;
 }

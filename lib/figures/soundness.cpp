@@ -45,10 +45,10 @@ std::string said_otherwise(const std::string& filed, const report& now) {
 void check_closings(const ledger::ledger_file& file, findings& found) {
     const auto season = ledger::load_season(file, file.head().seq);
     for (const auto& closing : season.closings) {
-        const auto name = quantity::text_of(closing.quarter);
+        const auto name = quantity::text_of(closing.period);
         if (ledger::hex(file.head_at(closing.as_of).hash) != closing.head_hash)
             found.push_back(fmt::format("the closing of {} names another head than entry {} has", name, closing.as_of));
-        const auto differ = said_otherwise(closing.figures, view_quarter(file, closing.quarter, closing.as_of).report);
+        const auto differ = said_otherwise(closing.figures, view_period(file, closing.period, closing.as_of).report);
         if (!differ.empty())
             found.push_back(
                 fmt::format("the figures of {} worked out again differ from those filed: {}", name, differ));

@@ -45,7 +45,7 @@ struct grower_story {
 grower_story story_of(records::grower_place grower, const records::season& season, const reconcile::reckoning& reckoned,
                       quantity::day last);
 
-/// One part of the coordinator's paragraphs for a quarter.
+/// One part of the coordinator's paragraphs for a period.
 struct narrative_part {
     std::string part;                    ///< done, problems, next, or the coordinator's own word
     std::string heading;                 ///< "What was done"
@@ -56,6 +56,6 @@ struct narrative_part {
 std::vector<std::string> usual_parts_of_a_report();
 
 /// done, problems and next first, then others in their order of entry.
-std::vector<narrative_part> narrative_of(const records::season& of, quantity::quarter quarter);
+std::vector<narrative_part> narrative_of(const records::season& of, const quantity::period& period);
 
 } // namespace tarewell::figures

@@ -40,6 +40,13 @@ cell table::total(std::size_t column, const std::vector<std::size_t>& of_rows) c
     }
 }
 
+void say_of(const quantity::period& period, table& of) {
+    if (period.is_quarter()) return;
+    of.about = said_of(period, of.about);
+    for (auto& each : of.columns)
+        each.heading = said_of(period, each.heading);
+}
+
 std::string form_word(std::string_view table_name) {
     std::string word;
     for (const char c : table_name)
@@ -60,7 +67,7 @@ table adjustments_table(const std::vector<restatement>& adjusted) {
         std::string entries;
         for (const auto& entry : each.moved_by)
             entries += (entries.empty() ? "" : ", ") + std::to_string(entry.seq);
-        made.rows.push_back(row_of(quantity::text_of(each.quarter), each.figure, shown(each.filed, each.unit),
+        made.rows.push_back(row_of(quantity::text_of(each.period), each.figure, shown(each.filed, each.unit),
                                    shown(each.now, each.unit), shown(each.difference(), each.unit), each.unit,
                                    entries));
     }
@@ -91,6 +98,8 @@ std::vector<table> evidence_tables(const season& of, const reconcile::reckoning&
     tables.push_back(maker.receipts());
     tables.push_back(maker.bundles());
     tables.push_back(maker.flags());
+    for (auto& each : tables)
+        say_of(on.period, each);
     if (!adjusted.empty()) tables.push_back(adjustments_table(adjusted));
     return tables;
 }

@@ -33,6 +33,9 @@ struct table {
     [[nodiscard]] cell total(std::size_t column, const std::vector<std::size_t>& of_rows) const;
 };
 
+/// Says a table of a period that is no quarter: "in the year" for "in the quarter".
+void say_of(const quantity::period& period, table& of);
+
 /// "bales", "in_kind": a table's name as forms and the workbook's named ranges write it.
 std::string form_word(std::string_view table_name);
 

@@ -166,7 +166,7 @@ table table_maker::costs() const {
                {words("cost", "Cost"), date_column("date", "Incurred on"), words("category", "Category"),
                 words("description", "Description"), words("fund", "Fund"), words("source", "Source"),
                 words("subaward", "Subaward"), date_column("paid_on", "Paid on"), dollars("amount", "Amount"),
-                words("base", "Indirect base")},
+                words("base", "Indirect base"), words("purpose", "Purpose"), words("site", "Site")},
                {}};
     for (const auto& each : s_.costs)
         made.rows.push_back(row_of(each.id, each.date, each.category, each.description,
@@ -174,7 +174,8 @@ table table_maker::costs() const {
                                    maybe_text(each.subaward), maybe(each.paid_on), each.amount,
                                    each.fund != fund::grant  ? cell{}
                                    : grant::is_in_base(each) ? cell{"in"}
-                                                             : cell{"out"}));
+                                                             : cell{"out"},
+                                   maybe_text(each.purpose), each.site ? cell{s_.at(each.site).id.text()} : cell{}));
     return made;
 }
 
@@ -184,13 +185,13 @@ table table_maker::inkind() const {
                {words("inkind", "In-kind"), date_column("date", "Date"), words("kind", "Kind"),
                 words("giver", "Contributor"), words("site", "Site"), words("source", "Source"),
                 words("quantity", "Quantity"), words("rate", "Rate"), dollars("value", "Value"),
-                words("category", "Object class")},
+                words("category", "Object class"), words("purpose", "Purpose")},
                {}};
     for (const auto& each : s_.gifts)
         made.rows.push_back(row_of(each.id, each.date, each.kind, each.giver,
                                    each.site ? cell{s_.at(each.site).id.text()} : cell{}, maybe_text(each.source),
                                    quantity::shortest_text(each.quantity), quantity::shortest_text(each.rate),
-                                   each.value, maybe_text(each.category)));
+                                   each.value, maybe_text(each.category), maybe_text(each.purpose)));
     return made;
 }
 

@@ -45,13 +45,14 @@ std::vector<due_report> reporting_calendar(const season& of, day on) {
         if (quarter.number == 4 && annual > 0) {
             const auto first = calendar.days_of({quarter.year, 1}).from;
             reports.push_back(
-                {"annual " + std::to_string(quarter.year), {first, days.to}, after(days.to, annual), nullptr});
+                {"annual " + std::to_string(quarter.year), {first, days.to}, after(days.to, annual),
+                 of.closing_of(quantity::period::year(quarter.year))});
         }
     }
     reports.push_back({"final",
                        {award.begins, ends},
                        after(ends, whole_setting(of, "final_due_days", ends)),
-                       of.closing_of(calendar.holding(ends))});
+                       of.closing_of(quantity::period::whole_award())});
     std::stable_sort(reports.begin(), reports.end(),
                      [](const due_report& a, const due_report& b) { return a.due < b.due; });
     return reports;

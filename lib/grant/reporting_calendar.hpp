@@ -14,7 +14,7 @@ struct due_report {
     std::string name; ///< "2026-Q3", "annual 2026", "final"
     span_of_days period;
     day due;
-    const records::closing* filed = nullptr; ///< of a quarter's report; the final one goes with the last quarter's
+    const records::closing* filed = nullptr; ///< null while it is open
 };
 
 /// Every report of the award, its end as amended by the day `on`, by the day on which it is due: a quarter's by the

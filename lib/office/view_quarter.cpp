@@ -64,7 +64,7 @@ value forms_for_page() {
 }
 
 value closing_of(const desk::quarter_seen& shown) {
-    const auto filed = figures::filed_at(shown.seen.file, shown.report.basis.quarter, shown.seen.as_of);
+    const auto filed = figures::filed_at(shown.seen.file, shown.report.basis.period, shown.seen.as_of);
     if (!filed) return nullptr;
     auto remarks = value::array();
     for (const auto& each : figures::remarks_of(*filed))
@@ -75,7 +75,7 @@ value closing_of(const desk::quarter_seen& shown) {
                {"certified_by", filed->signatures.certified_by}};
     put_list(data, "remarks", std::move(remarks));
     const auto moved = desk::restatements_of(desk::looked_at{ledger::ledger_file::open(shown.seen.file.path())},
-                                             quantity::text_of(shown.report.basis.quarter), {});
+                                             quantity::text_of(shown.report.basis.period), {});
     data["moved"] = moved.found;
     data["moved_text"] = moved.text();
     return data;
@@ -94,8 +94,8 @@ value quarter_data(state& of, const std::string& name) {
                {"from", render::parts::words_of(basis.days.from)},
                {"to", render::parts::words_of(basis.days.to)},
                {"as_of", basis.as_of},
-               {"before", quantity::text_of(quantity::previous(basis.quarter))},
-               {"after", quantity::text_of(quantity::next(basis.quarter))},
+               {"before", quantity::text_of(quantity::previous(basis.period.first))},
+               {"after", quantity::text_of(quantity::next(basis.period.last))},
                {"closed", closing_of(shown)},
                {"early", !is_over(of, shown)},
                {"keys", key_figures(shown.report)},
@@ -142,7 +142,7 @@ response show_flags(state& of, const call& from) {
 
 response give_form(state& of, const call& from) {
     const auto form = from.query.text("form");
-    const auto quarter = quantity::text_of(desk::quarter_named(from.query.text("quarter")));
+    const auto quarter = quantity::text_of(desk::period_named(from.query.text("quarter")));
     const auto chosen = render::form_shelf{}.choose(form, from.query.text("as") == "xlsx");
     const scratch_folder folder;
     const bool json = from.query.text("as") == "json";
@@ -165,22 +165,22 @@ response give_form(state& of, const call& from) {
 response take_closing(state& of, const call& from) {
     const auto name = from.sent.text("quarter");
     const auto quarter = desk::quarter_named(name);
-    std::map<std::string, std::string> accepted;
+    figures::closing_reasons over{{}, from.sent.text("early"), {}};
     for (const auto& each : from.sent.fields())
-        if (each.name.starts_with("accept-") && !each.value.empty()) accepted[each.name.substr(7)] = each.value;
-    for (const auto& [code, reason] : accepted)
+        if (each.name.starts_with("accept-") && !each.value.empty()) over.accepted[each.name.substr(7)] = each.value;
+    for (const auto& [code, reason] : over.accepted)
         if (!reconcile::blocks_closing(code))
             throw records::input_error(fmt::format("'{}' is no flag that blocks closing", code));
-    (void)figures::close_quarter(
+    (void)figures::close_period(
         of.kept.file(), quarter,
-        {from.sent.text("prepared_by"), from.sent.text("reviewed_by"), from.sent.text("certified_by")}, accepted,
-        of.around, from.sent.text("early"));
+        {from.sent.text("prepared_by"), from.sent.text("reviewed_by"), from.sent.text("certified_by")}, over,
+        of.around);
     return sent_on("/quarter?quarter=" + in_query(name));
 }
 
 response take_withdrawal(state& of, const call& from) {
     const auto name = from.sent.text("quarter");
-    (void)figures::withdraw_quarter(of.kept.file(), desk::quarter_named(name), from.sent.text("why"), of.around);
+    (void)figures::withdraw_period(of.kept.file(), desk::quarter_named(name), from.sent.text("why"), of.around);
     return sent_on("/quarter?quarter=" + in_query(name));
 }
 

@@ -7,7 +7,7 @@ namespace {
 
 using a = fields_of<closing>;
 constexpr field<closing> fields[] = {
-    a::id<&closing::quarter>("quarter").required(),
+    a::id<&closing::period>("quarter").required(),
     a::number<&closing::as_of>("as_of", column_type::count).required(),
     a::id<&closing::head_hash>("head_hash").required(),
     a::text<&closing::prepared_by>("prepared_by").required(),
@@ -17,6 +17,7 @@ constexpr field<closing> fields[] = {
     a::text<&closing::figures>("figures").required(),
     a::text<&closing::early>("early").later(),
     a::text<&closing::withdrawn>("withdrawn").later(),
+    a::text<&closing::over_open>("over_open").later(),
 };
 
 } // namespace

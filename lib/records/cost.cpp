@@ -26,6 +26,8 @@ constexpr field<cost> fields[] = {
     a::date<&cost::paid_on>("paid_on"),
     a::text<&cost::document>("document"),
     field<cost>{{"base", column_type::word, false, in_or_out}, &read_base}.later(),
+    a::one_of<&cost::purpose, purpose_words>("purpose").later(),
+    a::names<&cost::site>("site").later(),
     a::names<&cost::shipment>("shipment").later(),
 };
 constexpr whole_field<cost> numbers[] = {a::cents<&cost::amount>("amount_cents", "amount")};

@@ -8,6 +8,8 @@ class complaints;
 
 struct cost : recorded {
     std::string id, category, description, payee, source, subaward, document;
+    std::string purpose; ///< one of purpose_words, where the row says
+    site_place site;     ///< the site that it was spent for, where the row says
     day date;
     money amount;
     records::fund fund = fund::grant;

@@ -17,8 +17,8 @@ bool take(decimal& to, std::string_view text, const season& /*among*/) {
     return true;
 }
 
-bool take(quantity::quarter& to, std::string_view text, const season& /*among*/) {
-    const auto read = quantity::read_quarter(text);
+bool take(quantity::period& to, std::string_view text, const season& /*among*/) {
+    const auto read = quantity::read_period(text);
     if (read) to = *read;
     return read.has_value();
 }

@@ -64,7 +64,7 @@ template <class Tag> bool take(quantity::place<Tag>& to, std::string_view text, 
 }
 bool take(day& to, std::string_view text, const season& among);
 bool take(decimal& to, std::string_view text, const season& among);
-bool take(quantity::quarter& to, std::string_view text, const season& among);
+bool take(quantity::period& to, std::string_view text, const season& among);
 template <class Value> bool take(std::optional<Value>& to, std::string_view text, const season& among) {
     return take(to.emplace(), text, among);
 }

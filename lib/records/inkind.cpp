@@ -20,6 +20,7 @@ constexpr field<inkind> fields[] = {
     a::unkept("amount", column_type::amount),
     a::text<&inkind::has_document>("document"),
     a::one_of<&inkind::category, category_words>("category").later(),
+    a::one_of<&inkind::purpose, purpose_words>("purpose").later(),
 };
 constexpr whole_field<inkind> numbers[] = {
     a::cents_or_product<&inkind::value>("value_cents", "amount", "quantity", "rate"),

@@ -13,6 +13,7 @@ struct inkind : recorded {
     decimal quantity, rate;
     money value;
     std::string category; ///< its object class, where the row says
+    std::string purpose;  ///< one of purpose_words, likewise
     bool has_document = false;
 };
 

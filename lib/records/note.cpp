@@ -9,7 +9,7 @@ namespace {
 
 using a = fields_of<note>;
 constexpr field<note> fields[] = {
-    a::id<&note::quarter>("quarter").required(),
+    a::id<&note::period>("quarter").required(),
     a::id<&note::part>("part").required(),
     a::text<&note::text>("text").required(),
 };
@@ -20,8 +20,8 @@ constinit const kind_info note_kind =
     kind_made<note, fields, no_numbers<note>>({kind::note, "narrative", "narrative", "quarter", "part"});
 
 void check(const note& /*made*/, const season& /*before*/, complaints& say) {
-    if (quantity::read_quarter(say.written("quarter"))) return;
-    say.say("quarter", fmt::format("{} is no quarter", quoted(say.written("quarter"))), "write it as 2026-Q3");
+    if (quantity::read_period(say.written("quarter"))) return;
+    say.say("quarter", fmt::format("{} is no period", quoted(say.written("quarter"))), quantity::periods_in_words);
 }
 
 void admit(note&& made, season& to) { to.notes.push_back(std::move(made)); }

@@ -6,9 +6,9 @@ namespace tarewell::records {
 struct season;
 class complaints;
 
-/// The coordinator's paragraphs for a quarter's report.
+/// The coordinator's paragraphs for the report of a quarter or another period.
 struct note : recorded {
-    quantity::quarter quarter;
+    quantity::period period;
     std::string part, text;
 };
 

@@ -3,7 +3,7 @@
 #include "quantity/day.hpp"
 #include "quantity/decimal.hpp"
 #include "quantity/money.hpp"
-#include "quantity/quarter.hpp"
+#include "quantity/period.hpp"
 #include "quantity/strong.hpp"
 #include "quantity/weight.hpp"
 #include "records/kinds.hpp"
@@ -56,5 +56,8 @@ inline constexpr std::string_view inkind_words[] = {"hours", "miles", "donated_u
 /// The object classes of SF-424A line 6 and the indirect line.
 inline constexpr std::string_view category_words[] = {"personnel",   "fringe",       "travel", "equipment", "supplies",
                                                       "contractual", "construction", "other",  "indirect"};
+
+/// What a cost or contribution is for: a step of the film's way, or the program's own running.
+inline constexpr std::string_view purpose_words[] = {"collect", "bale", "haul", "process", "run"};
 
 } // namespace tarewell::records

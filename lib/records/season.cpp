@@ -128,9 +128,9 @@ grower_place season::counts_as(grower_place grower) const {
     return grower;
 }
 
-const closing* season::closing_of(quantity::quarter quarter) const {
+const closing* season::closing_of(const quantity::period& period) const {
     for (const auto& each : closings)
-        if (each.quarter == quarter) return &each;
+        if (each.period == period) return &each;
     return nullptr;
 }
 

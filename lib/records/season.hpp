@@ -92,8 +92,13 @@ struct season {
     [[nodiscard]] std::vector<budget_line> budget_on(day on) const;
     /// The grower as whom one counts: itself, or whom it was merged into.
     [[nodiscard]] grower_place counts_as(grower_place grower) const;
-    /// The closing of a quarter, or null.
-    [[nodiscard]] const closing* closing_of(quantity::quarter quarter) const;
+    /// The closing of a quarter, a year or the whole award, or null.
+    [[nodiscard]] const closing* closing_of(const quantity::period& period) const;
+    /// A period's days. The whole award's are those to its end as last amended, from its first day or that of the first
+    /// dated row where one is dated before: what is to date at the award's end is in it.
+    [[nodiscard]] quantity::span_of_days days_of(const quantity::period& period) const;
+    /// The first and the last day that a row of weight or money is dated on; none where there is no row.
+    [[nodiscard]] std::optional<quantity::span_of_days> days_of_rows() const;
     /// The text of a setting in force on a day, or its default (see settings.hpp).
     [[nodiscard]] std::string setting_on(std::string_view name, std::optional<day> on) const;
     /// The same of a setting that is a number.

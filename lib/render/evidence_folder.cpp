@@ -38,8 +38,8 @@ std::string journal_csv(const ledger::ledger_file& file, records::entry_no as_of
 
 /// Who closed the quarter, and what stands beside the signatures.
 std::string closing_told(const desk::quarter_seen& shown) {
-    const auto filed = figures::filed_at(shown.seen.file, shown.report.basis.quarter, shown.seen.as_of);
-    if (!filed) return "The quarter is open: nobody has certified these figures.\n";
+    const auto filed = figures::filed_at(shown.seen.file, shown.report.basis.period, shown.seen.as_of);
+    if (!filed) return said_of(shown.report.basis.period, "The quarter is open: nobody has certified these figures.\n");
     auto text =
         fmt::format("Closed by entry {}: prepared by {}, reviewed by {}, certified by {}.\n", filed->entry,
                     filed->signatures.prepared_by, filed->signatures.reviewed_by, filed->signatures.certified_by);

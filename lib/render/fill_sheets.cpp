@@ -11,6 +11,22 @@ namespace {
 
 using namespace figures; // NOLINT
 
+/// The quarter or year before by the same records; empty where the award had not begun, and of any other period.
+report report_before(const page_input& in) {
+    const auto& period = in.report.basis.period;
+    const bool year = period.is == quantity::period::kind::year;
+    if (!year && !period.is_quarter()) return {};
+    const auto earlier =
+        year ? quantity::period::year(period.first.year - 1) : quantity::period{quantity::previous(period.first)};
+    if (in.season.days_of(earlier).to < in.season.the_award->begins) return {};
+    return figures_of(in.season, in.reckoning, earlier, in.report.basis.as_of, false);
+}
+
+/// What a quarter's sheet says, said of the period.
+std::string said(const page_input& in, std::string_view text) { return said_of(in.report.basis.period, text); }
+
+} // namespace
+
 cell cell_of(const value& of) {
     return std::visit([](const auto& each) { return cell{each}; }, of);
 }
@@ -22,23 +38,12 @@ look look_of(const value& of, std::string_view unit) {
     return unit == "tons" ? look::tons : unit == "ratio" ? look::percent : look::ratio;
 }
 
-/// Decimal places to which a difference is rounded: whole units, and for ratios what doubles hold safely.
 int places_of(const value& of) {
     return std::holds_alternative<std::int64_t>(of) ? 0
            : std::holds_alternative<weight>(of)     ? 3
            : std::holds_alternative<money>(of)      ? 2
                                                     : 9;
 }
-
-/// The quarter before by the same records; empty where the award had not begun.
-report report_before(const page_input& in) {
-    const auto earlier = quantity::previous(in.report.basis.quarter);
-    const auto& award = *in.season.the_award;
-    if (award.calendar().days_of(earlier).to < award.begins) return {};
-    return figures_of(in.season, in.reckoning, earlier, in.report.basis.as_of, false);
-}
-
-} // namespace
 
 sheet_data whole_sheet(table rows) {
     sheet_data sheet;
@@ -70,7 +75,7 @@ sheet_data figures_sheet(const layout_sheet& of, const page_input& in) {
         cell.how = look_of(figure->value, figure->unit);
         cell.name = figure->name;
         cell.formula = formula_of(figure->name, in.report.basis, in.season, in.reckoning).value_or("");
-        rows.rows.push_back(row_of(place.group, place.label.empty() ? figure->meaning : place.label,
+        rows.rows.push_back(row_of(place.group, place.label.empty() ? figure->meaning : said(in, place.label),
                                    cell_of(figure->value), figure->unit, figure->reason));
     }
     auto sheet = whole_sheet(std::move(rows));
@@ -92,8 +97,8 @@ sheet_data summary_sheet(const layout_sheet& of, const page_input& in,
                {words("part", "Part"),
                 words("label", "Figure"),
                 words("unit", "Unit"),
-                {"quarter", "This quarter", content::ratio, false},
-                {"before", "Quarter before", content::ratio, false},
+                {"quarter", said(in, "This quarter"), content::ratio, false},
+                {"before", said(in, "Quarter before"), content::ratio, false},
                 {"to_date", "To date", content::ratio, false},
                 {"award", "Award", content::ratio, false}},
                {}};
@@ -122,8 +127,9 @@ sheet_data summary_sheet(const layout_sheet& of, const page_input& in,
             auto quarter = show(in.report, row.quarter.text, 3, true);
             auto earlier = show(before, row.quarter.text, 4, false);
             auto to_date = show(in.report, row.to_date.text, 5, true);
-            rows.rows.push_back(row_of(std::exchange(part, {}), row.label.text, figure->unit, std::move(quarter),
-                                       std::move(earlier), std::move(to_date), std::move(promised)));
+            rows.rows.push_back(row_of(std::exchange(part, {}), said(in, row.label.text), figure->unit,
+                                       std::move(quarter), std::move(earlier), std::move(to_date),
+                                       std::move(promised)));
         }
     }
     auto sheet = whole_sheet(std::move(rows));
@@ -202,6 +208,11 @@ sheet_data method_sheet(const layout& of, const page_input& in, const table_shel
         case sheet_kind::tie_out:
             return "Each figure beside a second sum, worked out anew from the evidence tables' cells; the difference "
                    "is a live formula.";
+        case sheet_kind::quarters:
+            if (in.report.basis.period.is_quarter()) return {};
+            return "The period's quarters side by side. Of a closed quarter stands what was filed; 'Changed since "
+                   "filing' is "
+                   "what moved in those; where a line sums, the check beside it is 0.";
         case sheet_kind::terms:
             return "The award's terms in force on the quarter's last day, and its amendments.";
         case sheet_kind::subawards:
@@ -216,9 +227,9 @@ sheet_data method_sheet(const layout& of, const page_input& in, const table_shel
         return {};
     };
     for (const auto& each : of.sheets)
-        if (const auto note = about(each); !note.empty()) rows.rows.push_back(row_of(each.name.text, note));
+        if (const auto note = about(each); !note.empty()) rows.rows.push_back(row_of(each.name.text, said(in, note)));
     for (const auto& [word, note] : method_notes(in.season.terms_on(in.report.basis.days.to)))
-        rows.rows.push_back(row_of(word, note));
+        rows.rows.push_back(row_of(word, said(in, note)));
     auto sheet = whole_sheet(std::move(rows));
     for (std::size_t row = 0; row < sheet.rows.size(); ++row) {
         sheet.special[{row, 0}].how = look::label;

@@ -19,12 +19,14 @@ struct table_line {
 };
 
 constexpr table_line own_names[] = {
-    {"quarter", group, "the quarter of the report"},
-    {"quarter.name", text, "as 2026-Q3"},
+    {"quarter", group, "the quarter of the report, or the year, whole award or span"},
+    {"quarter.name", text, "as 2026-Q3, 2026, final, 2026-04..2026-09"},
     {"quarter.from", text, "its first day, as 2026-07-01"},
     {"quarter.to", text, "its last day"},
     {"quarter.from_words", text, "its first day, as July 1, 2026"},
     {"quarter.to_words", text, "its last day, as September 30, 2026"},
+    {"quarter.word", text, "quarter, year or period: what it is"},
+    {"quarter.is_quarter", yes_no, "it is a quarter: no year, whole award or span"},
     {"quarter.closed", yes_no, "closed, and so filed"},
     {"quarter.state", text, "closed, or not closed"},
     {"award", group, "the award"},
@@ -56,6 +58,7 @@ constexpr table_line own_names[] = {
     {"chart.claims_by_bale", group, "claims and scale weight by bale of the quarter"},
     {"chart.causes", group, "bundles rejected in the quarter by cause"},
     {"chart.money", group, "spent and given to date against the budget by object class"},
+    {"chart.purposes", group, "what a ton cost by purpose"},
     {"months", list, "months of the award to the quarter's last day"},
     {"months.month", text, "as 2026-07"},
     {"months.diverted_tons", text, "tons diverted in the month"},
@@ -97,6 +100,53 @@ constexpr table_line own_names[] = {
     {"narrative.heading", text, "What was done, Problems, What comes next, or that word"},
     {"narrative.paragraphs", list, "its paragraphs"},
     {"narrative.paragraphs.text", text, "one paragraph"},
+    {"across_quarters", list, "the quarters of a year, the whole award or a span; none of a quarter"},
+    {"across_quarters.name", text, "as 2026-Q3, or the days of a part of one"},
+    {"across_quarters.state", text, "filed, or open"},
+    {"across_quarters.from", text, "its first day"},
+    {"across_quarters.to", text, "its last day"},
+    {"across", list, "main figures over those quarters"},
+    {"across.figure", text, "the figure's name"},
+    {"across.meaning", text, "a sentence that says what it is"},
+    {"across.unit", text, "its unit"},
+    {"across.cells", list, "its value in each quarter, as filed where it is closed"},
+    {"across.cells.cell", text, "one value"},
+    {"across.changed", text, "what changed since filing in all closed quarters; missing where the line is no sum"},
+    {"across.all", text, "the whole period's value"},
+    {"across.how", text, "how the quarters go together: sum, on the last day, each once, worked out anew"},
+    {"pace", group, "how far the award is toward its goal, and what the rest asks for"},
+    {"pace.through", text, "the day through which it tells"},
+    {"pace.through_words", text, "the same, as September 30, 2026"},
+    {"pace.goal", text, "the goal in tons of 2,000 lb"},
+    {"pace.to_date", text, "tons diverted to date"},
+    {"pace.left", text, "tons left to the goal"},
+    {"pace.reached", yes_no, "none is left"},
+    {"pace.days_gone", text, "days of the award gone"},
+    {"pace.days_in_all", text, "days of the award"},
+    {"pace.elapsed", text, "the one over the other, in percent"},
+    {"pace.quarters_left", text, "quarters of the award that end after that day"},
+    {"pace.needed_a_quarter", text, "tons needed in each of them"},
+    {"pace.so_far_a_quarter", text, "tons a quarter so far, by the days gone"},
+    {"pace.at_this_pace", text, "tons by the award's end if it goes on so"},
+    {"equivalents", list, "what the tons stand for, each by a factor whose source is named"},
+    {"equivalents.what", text, "landfill volume, landfill fee, greenhouse gas"},
+    {"equivalents.value", text, "how much"},
+    {"equivalents.unit", text, "of what"},
+    {"equivalents.source", text, "where the factor is from"},
+    {"equivalents.caution", text, "what it does not say"},
+    {"costs_by_purpose", list, "what the quarter cost by purpose, each expense once"},
+    {"costs_by_purpose.purpose", text, "collect, bale, haul, process, run, not said, indirect costs"},
+    {"costs_by_site", list, "what the quarter cost by the site named, each expense once"},
+    {"costs_by_site.site", text, "the site's id; missing on the last line, which names none"},
+    {"next_ton", group, "costs by purpose in short, and what the next ton would cost"},
+    {"next_ton.any_said", yes_no, "a cost or contribution says what it was for"},
+    {"next_ton.low", text, "dollars for the next ton, at least; missing where it is not known"},
+    {"next_ton.high", text, "at most; missing where it is the same"},
+    {"next_ton.reason", text, "why it is not known"},
+    {"next_ton.how", text, "how it is reckoned"},
+    {"next_ton.hours_per_ton", text, "volunteers' hours for each ton diverted"},
+    {"next_ton.total", text, "what all purposes cost together"},
+    {"next_ton.per_ton", text, "the same over the tons diverted"},
     {"calendar", list, "the award's reports by the day on which they are due"},
     {"calendar.report", text, "a quarter, annual and a year, or final"},
     {"calendar.from", text, "the first day that it tells of"},
@@ -207,6 +257,18 @@ constexpr table_line chart_names_inside[] = {
     {"rows.cells", list, "its other cells"},
     {"rows.cells.cell", text, "one cell"},
 };
+constexpr table_line cost_names_inside[] = {
+    {"name", text, "the purpose or the site in words"},
+    {"grant", text, "direct costs on the grant, and indirect costs"},
+    {"match", text, "costs on match"},
+    {"in_kind", text, "in-kind contributions"},
+    {"total", text, "the three together"},
+    {"per_ton", text,
+     "dollars for each ton: of a purpose, of those diverted; of a site, of those weighed of its bundles"},
+    {"hours", text, "volunteers' hours"},
+    {"hours_per_ton", text, "the same for each ton"},
+    {"collected", text, "of a site: scale weight of its bundles in bales weighed in the quarter"},
+};
 constexpr table_line money_names_inside[] = {
     {"category", text, "the object class"},
     {"in_budget", yes_no, "the budget has a line for it"},
@@ -253,7 +315,7 @@ void add_evidence(form_name& to) {
     records::season empty;
     empty.the_award.emplace();
     const auto reckoned = reconcile::reckon(empty);
-    const figures::basis any{{2000, 1}, {quantity::day{}, quantity::day{}}, 0, false};
+    const figures::basis any{{}, {quantity::day{}, quantity::day{}}, 0, false};
     for (const auto& table : figures::evidence_tables(empty, reckoned, any, true, {figures::restatement{}})) {
         const auto word = form_word(table.name);
         add(to, word, list, table.about);
@@ -268,6 +330,8 @@ form_name make_names() {
     add_all(root, own_names);
     for (auto& each : child(root, "chart")->inside)
         add_all(each, chart_names_inside);
+    for (const char* name : {"costs_by_purpose", "costs_by_site"})
+        add_all(*child(root, name), cost_names_inside);
     for (const char* name : {"money", "money_total", "money_unclassed"})
         add_all(*child(root, name), money_names_inside);
     for (const char* name : {"in_quarter", "to_date"})

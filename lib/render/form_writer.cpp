@@ -39,7 +39,7 @@ page_input input_of(const form_request& how, const desk::quarter_seen& shown) {
     const auto& season = shown.seen.season;
     page_input input{shown.report,     season,        shown.seen.reckoning, {ledger::hex(head.hash), head.at},
                      shown.adjusted(), how.with_names};
-    input.filed = figures::filed_at(shown.seen.file, shown.report.basis.quarter, shown.seen.as_of);
+    input.filed = figures::filed_at(shown.seen.file, shown.report.basis.period, shown.seen.as_of);
     if (!how.site.empty() && !(input.site = season.find_site(how.site)))
         throw records::input_error(fmt::format("there is no site '{}'; `tarewell list sites` shows all", how.site));
     if (!how.grower.empty() && !(input.grower = season.find_grower(how.grower)))

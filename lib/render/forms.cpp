@@ -20,7 +20,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::string_view ending = ".mustache", layout_ending = ".layout.toml", part_prefix = "part_", sheet_prefix = "paper_";
+constexpr std::string_view ending = ".mustache", layout_ending = ".layout.toml", part_prefix = "part_",
+                           sheet_prefix = "paper_";
 
 bool is_plain_word(const std::string& name) {
     return !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {
@@ -123,8 +124,9 @@ std::string form_shelf::fill(const form_text& form, const page_input& input) con
             "this form is about one grower; name the grower with --grower, such as --grower G001");
     std::vector<std::pair<std::string, std::string>> parts;
     for (const auto& part : checked.parts)
-        parts.emplace_back(part, find(part)->text);
-    return fill_template(form.file, form.text, page_data(input, checked.used), parts);
+        parts.emplace_back(part, said_outside_tags(input.report.basis.period, find(part)->text));
+    return fill_template(form.file, said_outside_tags(input.report.basis.period, form.text),
+                         page_data(input, checked.used), parts);
 }
 
 bool is_layout_file(const std::string& path) {

@@ -19,7 +19,7 @@ struct labelled {
     std::string label;
 };
 
-enum class sheet_kind { figures, table, flags, tie_out, terms, subawards, method, text, charts, summary };
+enum class sheet_kind { figures, table, flags, tie_out, terms, subawards, method, text, charts, summary, quarters };
 enum class chart_kind { column, bar, line };
 
 struct kind_name {
@@ -37,6 +37,8 @@ constexpr kind_name sheet_kind_names[] = {
     {"text", "its lines alone"},
     {"charts", "charts of other sheets' tables"},
     {"summary", "one printed page: this quarter, the quarter before, to date and the award, each line named in words"},
+    {"quarters",
+     "a year's, the award's or a span's quarters side by side: filed, changed since, open; left out of a quarter"},
 };
 constexpr std::string_view chart_kind_names[] = {"column", "bar", "line"};
 

@@ -80,11 +80,11 @@ class filler {
         std::string_view rest = from.text;
         for (auto at = rest.find("{{"); at != std::string_view::npos; at = rest.find("{{")) {
             const auto end = rest.find("}}", at);
-            made += rest.substr(0, at);
+            made += said_of(in_.report.basis.period, rest.substr(0, at));
             made += value_of(rest.substr(at + 2, end - at - 2));
             rest.remove_prefix(end + 2);
         }
-        return made + std::string{rest};
+        return made + said_of(in_.report.basis.period, rest);
     }
 
     void add(const layout_sheet& of) {
@@ -104,9 +104,10 @@ class filler {
     [[nodiscard]] shown_line line_of(const layout_line& from, const std::string& said) const {
         const auto days = in_.report.basis.days;
         const auto name = only_name_in(from.text.text);
-        if (name == "quarter.from") return {from.label, said, days.from, "quarter_from"};
-        if (name == "quarter.to") return {from.label, said, days.to, "quarter_to"};
-        return {from.label, said, {}, {}};
+        const auto label = said_of(in_.report.basis.period, from.label);
+        if (name == "quarter.from") return {label, said, days.from, "quarter_from"};
+        if (name == "quarter.to") return {label, said, days.to, "quarter_to"};
+        return {label, said, {}, {}};
     }
 
     [[nodiscard]] std::optional<sheet_data> rows_of(const layout_sheet& of) const {
@@ -123,6 +124,8 @@ class filler {
             return subawards_sheet(in_);
         case sheet_kind::method:
             return method_sheet(of_, in_, tables_);
+        case sheet_kind::quarters:
+            return quarters_sheet(in_);
         case sheet_kind::table:
             return chosen(of, tables_.called(of.table.text));
         case sheet_kind::flags:
@@ -168,7 +171,7 @@ class filler {
         if (!shown) return;
         sheet.total_label = "Total of the rows shown";
         dated_total made{
-            fmt::format("In {} by \"{}\"", quantity::text_of(in_.report.basis.quarter), sheet.columns[*shown].heading),
+            fmt::format("In {} by \"{}\"", quantity::text_of(in_.report.basis.period), sheet.columns[*shown].heading),
             *shown,
             in_.report.basis.days,
             {}};

@@ -33,6 +33,11 @@ class page_maker {
         put("match_beyond", [&] { return match_beyond_part(in_); });
         put_rows("indirect_periods", [&] { return indirect_periods_part(in_); });
         put_rows("narrative", [&] { return narrative_part(in_); });
+        if (is_wanted("across") || is_wanted("across_quarters")) put_quarters(page_, in_);
+        put("pace", [&] { return pace_part(in_); });
+        put("next_ton", [&] { return next_ton_part(in_); });
+        put_rows("equivalents", [&] { return equivalents_part(in_); });
+        if (is_wanted("costs_by_purpose") || is_wanted("costs_by_site")) put_costs(page_, in_);
         put_rows("calendar", [&] { return calendar_part(in_); });
         put("records_kept_until",
             [&] { return value(quantity::text_of(grant::records_kept_until(in_.season, in_.report.basis.days.to))); });

@@ -52,7 +52,7 @@ value match_beyond_part(const page_input& in) {
 
 value narrative_part(const page_input& in) {
     value parts = value::array();
-    for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter)) {
+    for (const auto& each : figures::narrative_of(in.season, in.report.basis.period)) {
         value paragraphs = value::array();
         for (const auto& text : each.paragraphs)
             paragraphs.push_back({{"text", text}});

@@ -22,7 +22,10 @@ std::string month_label(quantity::day day) {
     return fmt::format("{} {:02}", words_of(day).substr(0, 3), static_cast<int>(ymd.year()) % 100);
 }
 
-value part_of(const chart& of) {
+value part_of(chart of, const quantity::period& period) {
+    of.title = said_of(period, of.title);
+    of.description = said_of(period, of.description);
+    of.svg = said_of(period, of.svg); // its title and description
     value headings = value::array(), rows = value::array();
     for (const auto& each : of.table.headings)
         headings.push_back({{"heading", each}});
@@ -124,11 +127,13 @@ chart money_chart(const page_input& in) {
 
 value chart_part(const page_input& in) {
     const auto months = figures::by_month(in.season, in.reckoning, in.report.basis);
-    return {{"tons", part_of(tons_chart(in, months))},
-            {"claims_by_month", part_of(claims_by_month(in, months))},
-            {"claims_by_bale", part_of(claims_by_bale(in))},
-            {"causes", part_of(causes_chart(in))},
-            {"money", part_of(money_chart(in))}};
+    const auto part_of_it = [&](const chart& of) { return part_of(of, in.report.basis.period); };
+    return {{"tons", part_of_it(tons_chart(in, months))},
+            {"claims_by_month", part_of_it(claims_by_month(in, months))},
+            {"claims_by_bale", part_of_it(claims_by_bale(in))},
+            {"causes", part_of_it(causes_chart(in))},
+            {"money", part_of_it(money_chart(in))},
+            {"purposes", part_of_it(purposes_chart(in))}};
 }
 
 } // namespace tarewell::render::parts

@@ -41,9 +41,10 @@ value cell_part(const figures::cell& of) {
 
 named_texts quarter_texts(const page_input& in) {
     const auto& on = in.report.basis;
-    return {{"name", quantity::text_of(on.quarter)}, {"from", quantity::text_of(on.days.from)},
-            {"to", quantity::text_of(on.days.to)},   {"from_words", words_of(on.days.from)},
-            {"to_words", words_of(on.days.to)},      {"state", on.closed ? "closed" : "not closed"}};
+    return {{"name", quantity::text_of(on.period)},        {"word", std::string{on.period.word()}},
+            {"from", quantity::text_of(on.days.from)},     {"to", quantity::text_of(on.days.to)},
+            {"from_words", words_of(on.days.from)},        {"to_words", words_of(on.days.to)},
+            {"state", on.closed ? "closed" : "not closed"}};
 }
 
 named_texts award_texts(const page_input& in) {
@@ -110,6 +111,7 @@ value json_of(const named_texts& texts) {
 
 value quarter_part(const page_input& in) {
     auto made = json_of(quarter_texts(in));
+    made["is_quarter"] = in.report.basis.period.is_quarter();
     made["closed"] = in.report.basis.closed;
     return made;
 }
@@ -194,7 +196,7 @@ value flag_groups_part(const page_input& in) {
 value method_part(const page_input& in) {
     value notes = value::array();
     for (const auto& [word, note] : method_notes(in.season.terms_on(in.report.basis.days.to)))
-        notes.push_back({{"word", word}, {"note", note}});
+        notes.push_back({{"word", word}, {"note", said_of(in.report.basis.period, note)}});
     return notes;
 }
 

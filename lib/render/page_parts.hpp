@@ -51,6 +51,15 @@ value indirect_periods_part(const page_input& input);
 /// null where no more was contributed than line 10i requires
 value match_beyond_part(const page_input& input);
 value narrative_part(const page_input& input);
+/// across_quarters and across: a period's quarters side by side; none of a quarter
+void put_quarters(value& to, const page_input& input);
+value pace_part(const page_input& input);
+value equivalents_part(const page_input& input);
+/// costs_by_purpose and costs_by_site
+void put_costs(value& to, const page_input& input);
+value next_ton_part(const page_input& input);
+/// What a ton cost by purpose, as bars.
+chart purposes_chart(const page_input& input);
 value calendar_part(const page_input& input);
 value closing_remarks_part(const page_input& input);
 value flag_groups_part(const page_input& input);

@@ -3,6 +3,7 @@
 #include "figures/audit_tables.hpp"
 #include "figures/breakdowns.hpp"
 #include "figures/make_columns.hpp"
+#include "figures/period_tables.hpp"
 #include "figures/stories.hpp"
 #include "grant/financial.hpp"
 #include "render/form_names.hpp"
@@ -67,7 +68,7 @@ table narrative(const page_input& in) {
                "The coordinator's paragraphs for the quarter, one a row (tarewell quarter note).",
                {words("part", "Part"), words("heading", "Heading"), words("text", "Text")},
                {}};
-    for (const auto& each : figures::narrative_of(in.season, in.report.basis.quarter))
+    for (const auto& each : figures::narrative_of(in.season, in.report.basis.period))
         for (const auto& text : each.paragraphs)
             made.rows.push_back(row_of(each.part, each.heading, text));
     return made;
@@ -90,8 +91,7 @@ table_shelf make_known() {
     records::season empty;
     empty.the_award.emplace();
     const auto reckoned = reconcile::reckon(empty);
-    report none;
-    none.basis.days = {quantity::day{}, quantity::day{}};
+    const auto none = figures_of(empty, reckoned, basis{{}, {quantity::day{}, quantity::day{}}, 0, false});
     auto shelf = report_tables({none, empty, reckoned, {}, {restatement{}}, true});
     shelf.make_audit = nullptr;
     for (auto& each : audit_tables_without_rows())
@@ -107,8 +107,13 @@ table_shelf report_tables(const page_input& in) {
         evidence_tables(in.season, in.reckoning, in.report.basis, in.with_names, in.adjusted));
     for (const auto& each : *shelf.evidence)
         shelf.all.emplace_back(shelf.evidence, &each);
-    for (auto* make : {months, causes, money, request_totals, narrative})
-        shelf.all.push_back(std::make_shared<const table>(make(in)));
+    for (auto* make : {months, causes, money, request_totals, narrative}) {
+        auto made = make(in);
+        say_of(in.report.basis.period, made);
+        shelf.all.push_back(std::make_shared<const table>(std::move(made)));
+    }
+    for (auto& each : period_tables(in.season, in.reckoning, in.report))
+        shelf.all.push_back(std::make_shared<const table>(std::move(each)));
     shelf.make_audit = [in] { return audit_tables(in.season, in.reckoning, in.report.basis); };
     return shelf;
 }

@@ -36,6 +36,20 @@ mustache::data data_of(const value& from) {
 
 } // namespace
 
+std::string said_outside_tags(const quantity::period& of, std::string_view text) {
+    std::string said;
+    while (!text.empty()) {
+        const auto tag = std::min(text.find("{{"), text.size());
+        said += said_of(of, text.substr(0, tag));
+        text.remove_prefix(tag);
+        const auto end = text.find("}}");
+        const auto after = end == std::string_view::npos ? text.size() : end + 2;
+        said += text.substr(0, after);
+        text.remove_prefix(after);
+    }
+    return said;
+}
+
 std::string after_comment(const std::string& text) {
     if (!text.starts_with("{{!")) return text;
     const auto end = text.find("}}") + 2;

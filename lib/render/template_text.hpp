@@ -1,11 +1,15 @@
 #pragma once
 #include "desk/value.hpp"
+#include "quantity/period.hpp"
 
 #include <string>
 #include <utility>
 #include <vector>
 
 namespace tarewell::render {
+
+/// A form's own text said of the period: outside of its tags "in the quarter" becomes "in the year".
+std::string said_outside_tags(const quantity::period& of, std::string_view text);
 
 /// A template's text after the comment that it begins with.
 std::string after_comment(const std::string& text);

@@ -339,7 +339,7 @@ void write_workbook(const std::string& path, const layout& of, const page_input&
         rows += each.rows.size();
     workbook_properties properties;
     properties.title = filled.title.empty()
-                           ? fmt::format("{}, {}", award.program, quantity::text_of(input.report.basis.quarter))
+                           ? fmt::format("{}, {}", award.program, quantity::text_of(input.report.basis.period))
                            : filled.title;
     properties.subject = fmt::format("{} Award {}", of.says, award.id);
     properties.comments =

@@ -104,6 +104,25 @@ _VOLUNTEERS = [
 ]
 
 
+# what a cost or contribution is for, by words of its description or giver; the first that is in it
+_PURPOSES = [
+    ("credit: 12 pallets", "collect"), ("yard crew", "bale"), ("coordinator", "run"), ("baler hire", "bale"),
+    ("baling twine", "bale"), ("pressing and yard", "bale"), ("forklift", "bale"), ("hauling", "haul"), ("toll", "haul"),
+    ("labels", "collect"), ("pallet", "collect"), ("hanging scale", "collect"), ("liability", "collect"),
+    ("tarpaulins", "collect"), ("covered bay", "collect"),
+]
+
+
+def purpose_of(text):
+    """What a cost is for; empty where the coordinator has not said."""
+    return next((purpose for words, purpose in _PURPOSES if words in text), "")
+
+
+def site_of(bill):
+    """The site that a load was hauled from: the end of its bill of lading."""
+    return bill["document"][-3:] if bill["document"].startswith("BOL-") else ""
+
+
 def cents(amount):
     return str(amount.quantize(Decimal("0.01"), ROUND_HALF_UP))
 
@@ -118,7 +137,7 @@ def cost_rows():
     rows = [dict(zip(columns, bill)) for bill in _BILLS]
     for month in _MONTHS:
         rows += _payroll(month)
-    return rows
+    return [{**row, "purpose": purpose_of(row["description"]), "site": site_of(row)} for row in rows]
 
 
 def _payroll(month):
@@ -154,11 +173,11 @@ def inkind_rows(rng):
                    "document": f"sign-in sheet {site} {month}"}
             quarter_hours = rng.randrange(5, 11)
             rows.append({**row, "kind": "hours", "quantity": str(Decimal(quarter_hours) / 4),
-                         "rate": _VOLUNTEER_HOUR})
+                         "rate": _VOLUNTEER_HOUR, "purpose": "collect"})
             if drives:
                 rows.append({**row, "kind": "miles", "quantity": rng.randrange(40, 100),
-                             "rate": str(_MILE)})
+                             "rate": str(_MILE), "purpose": "haul"})
     columns = ("date", "kind", "giver", "site", "quantity", "rate", "amount")
-    rows += [{**dict(zip(columns, gift)), "source": "donation", "document": "letter on file"}
-             for gift in _GIFTS]
+    rows += [{**dict(zip(columns, gift)), "source": "donation", "document": "letter on file",
+              "purpose": purpose_of(gift[2])} for gift in _GIFTS]
     return rows

@@ -89,7 +89,7 @@ TEST_CASE("a quarter that is not written as a quarter is bad input, wherever it 
                                                    {"reconcile", "--quarter", text},
                                                    {"flags", "--quarter", text}})
             CHECK_THAT(failed(at, arguments, cli::bad_input).err,
-                       Contains(fmt::format("'{}' is not a quarter; write it as 2026-Q3", text)));
+                       Contains(fmt::format("'{}' is no period; write a quarter as 2026-Q3", text)));
 }
 
 TEST_CASE("commands that show figures say that the award is missing") {

@@ -51,7 +51,7 @@ class memory_rig {
     void write_workbook(const std::string& to) const {
         const auto file = ledger::ledger_file::open(path_);
         const auto head = file.head();
-        const auto view = figures::view_quarter(file, {2026, 2}, head.seq);
+        const auto view = figures::view_period(file, {2026, 2}, head.seq);
         render::write_workbook(to, layout_,
                                {view.report, view.season, view.reckoning, {ledger::hex(head.hash), head.at}});
     }

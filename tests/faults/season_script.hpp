@@ -43,12 +43,12 @@ inline void void_one(const std::string& path, records::kind which, const std::ve
 
 inline void close_one(const std::string& path, quantity::quarter quarter) {
     auto file = ledger::ledger_file::open(path);
-    const auto view = figures::view_quarter(file, quarter, file.head().seq);
+    const auto view = figures::view_period(file, quarter, file.head().seq);
     if (view.season.closing_of(quarter) != nullptr) return;
     std::map<std::string, std::string> accepted;
     for (const auto& flag : figures::flags_that_stop(view, {}))
         accepted[std::string{flag.code}] = "looked at";
-    figures::close_quarter(file, quarter, {"Ruth Ames", "Ib Orn", "Ola"}, accepted, standing_still());
+    figures::close_period(file, quarter, {"Ruth Ames", "Ib Orn", "Ola"}, {accepted}, standing_still());
 }
 inline void erase_one(const std::string& path, const std::string& grower) {
     auto file = ledger::ledger_file::open(path);

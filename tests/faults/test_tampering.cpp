@@ -26,7 +26,7 @@ std::string all_that_is_said(const std::string& path) {
     const auto head = file.head();
     std::string said = fmt::format("{} {} {}\n", head.seq, ledger::hex(head.hash), head.at);
     for (const auto& quarter : quarters) {
-        const auto view = figures::view_quarter(file, quarter, figures::as_of_quarter(file, quarter));
+        const auto view = figures::view_period(file, quarter, figures::as_of_period(file, quarter));
         said += fmt::format("{} {}\n", view.report.basis.as_of, view.report.basis.closed);
         for (const auto& figure : view.report.figures) {
             said += fmt::format("{} {} {}", figure.name, figures::text_of(figure.value), figure.reason);

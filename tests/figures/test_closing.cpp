@@ -80,7 +80,7 @@ TEST_CASE("a closing without one of its three signatures is refused") {
     closed_basin basin;
     for (const auto& signatures : {figures::closing_signatures{"", "b", "c"}, {"a", "", "c"}, {"a", "b", ""}}) {
         const auto lines = basin.refusals_of(
-            [&] { figures::close_quarter(basin.ledger(), closed_basin::spring, signatures, {}, basin.around()); });
+            [&] { figures::close_period(basin.ledger(), closed_basin::spring, signatures, {}, basin.around()); });
         REQUIRE(lines.size() == 1);
         CHECK_THAT(lines[0], Contains("is empty; name who did it"));
     }

@@ -43,13 +43,13 @@ std::int64_t adjusted(const figures::table& of, const std::string& figure, const
 
 std::vector<figures::restatement> adjustments_of(closed_basin& basin, quantity::quarter quarter,
                                                  records::entry_no as_of) {
-    const auto view = figures::view_quarter(basin.ledger(), quarter, as_of);
+    const auto view = figures::view_period(basin.ledger(), quarter, as_of);
     return figures::adjustments(basin.ledger(), view.season, view.reckoning, view.report.basis);
 }
 
 /// The tables of a quarter's report as the ledger stands.
 std::vector<figures::table> tables_of(closed_basin& basin, quantity::quarter quarter) {
-    const auto view = figures::view_quarter(basin.ledger(), quarter, basin.head());
+    const auto view = figures::view_period(basin.ledger(), quarter, basin.head());
     return figures::evidence_tables(
         view.season, view.reckoning, view.report.basis, false,
         figures::adjustments(basin.ledger(), view.season, view.reckoning, view.report.basis));

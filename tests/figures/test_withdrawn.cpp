@@ -20,7 +20,7 @@ ledger::surroundings on_day(const std::string& day) {
 }
 
 records::entry_no close_on(closed_basin& basin, const std::string& day, const std::string& early = {}) {
-    return figures::close_quarter(basin.ledger(), closed_basin::spring, three, {}, on_day(day), early);
+    return figures::close_period(basin.ledger(), closed_basin::spring, three, {{}, early}, on_day(day));
 }
 
 std::vector<std::string> remarks_on(closed_basin& basin, records::entry_no closing) {
@@ -40,7 +40,7 @@ TEST_CASE("a quarter whose last day is not over is closed only with a reason, wh
     CHECK(basin.head() == before);
     const auto entry = close_on(basin, "2026-06-30", "the agency asks for it in June");
     CHECK(remarks_on(basin, entry) ==
-          std::vector<std::string>{"Closed before the quarter was over: the agency asks for it in June"});
+          std::vector<std::string>{"Closed before its last day was over: the agency asks for it in June"});
 }
 
 TEST_CASE("the day after its last a quarter is closed as it is, and an early reason is refused") {
@@ -53,19 +53,19 @@ TEST_CASE("a withdrawn closing opens its quarter; what was filed stays as it was
     closed_basin basin;
     const auto first = basin.close();
     const auto filed =
-        figures::filed_text(figures::view_quarter(basin.ledger(), closed_basin::spring, first - 1).report);
+        figures::filed_text(figures::view_period(basin.ledger(), closed_basin::spring, first - 1).report);
     CHECK_THAT(
-        basin.refusals_of([&] { figures::withdraw_quarter(basin.ledger(), closed_basin::spring, "", basin.around()); })
+        basin.refusals_of([&] { figures::withdraw_period(basin.ledger(), closed_basin::spring, "", basin.around()); })
             .at(0),
         Contains("--why is empty"));
     const auto withdrawal =
-        figures::withdraw_quarter(basin.ledger(), closed_basin::spring, "a ticket was tenfold", basin.around());
+        figures::withdraw_period(basin.ledger(), closed_basin::spring, "a ticket was tenfold", basin.around());
     CHECK(withdrawal == basin.head());
     CHECK(load_season(basin.ledger(), basin.head()).closing_of(closed_basin::spring) == nullptr);
     CHECK(load_season(basin.ledger(), first).closing_of(closed_basin::spring) != nullptr);
     basin.correct(records::kind::ticket, {"T1"}, {{"gross", "149"}, {"net", "109"}});
 
-    const auto as_filed = figures::view_quarter(basin.ledger(), closed_basin::spring, first - 1).report;
+    const auto as_filed = figures::view_period(basin.ledger(), closed_basin::spring, first - 1).report;
     CHECK(as_filed.basis.closed);
     CHECK(figures::filed_text(as_filed) == filed);
 
@@ -80,11 +80,11 @@ TEST_CASE("a withdrawn closing opens its quarter; what was filed stays as it was
 
 TEST_CASE("a quarter that is not closed has nothing to withdraw") {
     closed_basin basin;
-    CHECK_THAT(basin
-                   .refusals_of(
-                       [&] { figures::withdraw_quarter(basin.ledger(), closed_basin::spring, "why", basin.around()); })
-                   .at(0),
-               Contains("2026-Q2 is not closed"));
+    CHECK_THAT(
+        basin
+            .refusals_of([&] { figures::withdraw_period(basin.ledger(), closed_basin::spring, "why", basin.around()); })
+            .at(0),
+        Contains("2026-Q2 is not closed"));
 }
 
 TEST_CASE("one name on all three lines, or a name that may be nobody's, is a question") {

@@ -29,7 +29,7 @@ bool equal(const json& worked_out, const json& expected) {
 /// "2026-Q2 diverted_tons: 1.5, expected 1.25" for each figure that differs or is missing.
 std::vector<std::string> differences(const figures::report& report, const json& expected) {
     std::vector<std::string> found;
-    const auto quarter = quantity::text_of(report.basis.quarter);
+    const auto quarter = quantity::text_of(report.basis.period);
     for (const auto& [name, value] : expected.items()) {
         const auto* figure = report.find(name);
         if (figure == nullptr) {

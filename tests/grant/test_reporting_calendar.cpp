@@ -73,7 +73,7 @@ TEST_CASE("records are kept three years after the final report is due, or as lon
 TEST_CASE("a closed quarter is known as filed") {
     account_season season;
     records::closing closing;
-    closing.quarter = {2026, 2};
+    closing.period = {2026, 2};
     season.of.closings.push_back(closing);
     const auto filed = [&](std::string_view name) {
         for (const auto& each : grant::reporting_calendar(season.of, quantity::day_of(last_day)))
@@ -83,6 +83,8 @@ TEST_CASE("a closed quarter is known as filed") {
     CHECK(filed("2026-Q2"));
     CHECK_FALSE(filed("2026-Q1"));
     CHECK_FALSE(filed("final"));
-    season.of.closings.front().quarter = {2026, 4}; // the last quarter's closing tells of the whole award
+    season.of.closings.front().period = {2026, 4}; // the last quarter's is not the final report
+    CHECK_FALSE(filed("final"));
+    season.of.closings.front().period = quantity::period::whole_award();
     CHECK(filed("final"));
 }

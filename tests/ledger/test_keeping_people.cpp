@@ -54,7 +54,7 @@ struct peopled_basin : base_season {
     }
     [[nodiscard]] std::vector<std::string> findings() { return figures::unsound_in(ledger()); }
     std::string figures_text() {
-        const auto report = figures::view_quarter(ledger(), {2026, 2}, head()).report;
+        const auto report = figures::view_period(ledger(), {2026, 2}, head()).report;
         std::string text = figures::filed_text(report);
         for (const auto& figure : report.figures)
             text += std::to_string(figure.rows) + " ";

@@ -275,7 +275,7 @@ class stream {
         const auto before = head();
         bool done = true;
         try {
-            figures::close_quarter(ledger_, quarter, {"a", "b", "c"}, accepted, around_);
+            figures::close_period(ledger_, quarter, {"a", "b", "c"}, {accepted}, around_);
         } catch (const records::refused&) {
             done = false;
         }
@@ -284,7 +284,7 @@ class stream {
         CHECK(head() == before + (done ? 1 : 0));
         if (!done) return;
         ++told_.closings;
-        const auto report = figures::view_quarter(ledger_, quarter, before).report;
+        const auto report = figures::view_period(ledger_, quarter, before).report;
         closed_.emplace(quantity::text_of(quarter), closed_quarter{quarter, head(), figures::filed_text(report)});
     }
     /// Whatever came after: the closing keeps the figures that it was made with, and they come out again.
@@ -296,7 +296,7 @@ class stream {
         REQUIRE(kept != nullptr);
         CHECK(kept->as_of == closing.entry - 1);
         CHECK(kept->figures == closing.filed);
-        CHECK(figures::filed_text(figures::view_quarter(ledger_, closing.quarter, kept->as_of).report) ==
+        CHECK(figures::filed_text(figures::view_period(ledger_, closing.quarter, kept->as_of).report) ==
               closing.filed);
     }
     /// The quarters that were closed by then.

@@ -32,8 +32,8 @@ TEST_CASE("a ledger of schema 2 opens, is sound, and says what it said") {
     CHECK(ledger::hex(file.head().hash) == "b5ae5c015184c2900f812efc560f1825826db92b59cc0fee537769599bdf760b");
     CHECK(figures::unsound_in(file).empty());
     const quantity::quarter quarter{2026, 2};
-    CHECK(figures::as_of_quarter(file, quarter) == 38);
-    const auto filed = figures::view_quarter(file, quarter, 38).report;
+    CHECK(figures::as_of_period(file, quarter) == 38);
+    const auto filed = figures::view_period(file, quarter, 38).report;
     CHECK(filed.basis.closed);
     CHECK(figures::text_of(filed.find("bale_net_weight")->value) == "260.000");
     const auto moved = figures::restate(file, quarter, file.head().seq);
@@ -60,7 +60,7 @@ TEST_CASE("a kept ledger opens, is sound, and gives the head and, but for what r
     REQUIRE(said["figures"].size() == 4);
     for (const auto& [quarter_name, figures] : said["figures"].items()) {
         REQUIRE(figures.size() >= 40);
-        const auto report = figures::view_quarter(file, *quantity::read_quarter(quarter_name),
+        const auto report = figures::view_period(file, *quantity::read_quarter(quarter_name),
                                                   figures["as_of"].get<records::entry_no>())
                                 .report;
         for (const auto& [figure, value] : figures.items()) {
@@ -82,7 +82,7 @@ TEST_CASE("a ledger of schema 2 takes records of kinds that came later, and stay
                    standing_still());
     CHECK(file.head().seq == 41);
     CHECK(figures::unsound_in(file).empty());
-    const auto now = figures::view_quarter(file, {2026, 3}, 41).report;
+    const auto now = figures::view_period(file, {2026, 3}, 41).report;
     CHECK(figures::text_of(now.find("line_10a")->value) == "500.00");
 }
 

@@ -28,7 +28,7 @@ std::string random_hex() {
     return text;
 }
 
-void show(const figures::quarter_view& seen, const std::string& name) {
+void show(const figures::period_view& seen, const std::string& name) {
     const auto* figure = seen.report.find(name);
     if (figure == nullptr) throw records::input_error("there is no figure " + name);
     std::cout << name << ' ' << figures::text_of(figure->value) << ' ' << figure->unit << '\n';
@@ -36,7 +36,7 @@ void show(const figures::quarter_view& seen, const std::string& name) {
         std::cout << "entry " << row.entry << " adds " << row.adds.value_or(0) << '\n';
 }
 
-void write_workbook(const std::string& path, const ledger::ledger_file& file, figures::quarter_view& seen) {
+void write_workbook(const std::string& path, const ledger::ledger_file& file, figures::period_view& seen) {
     figures::add_statistics(seen.report, seen.season, seen.reckoning);
     const auto& on = seen.report.basis;
     const auto head = file.head_at(on.as_of);
@@ -55,7 +55,7 @@ void run(const std::string& folder, const std::string& path, const std::string& 
     intake::take_season(file, folder, {[] { return "2026-10-01T08:00:00Z"; }, random_hex, "a program of its own"});
     const auto asked = quantity::read_quarter(quarter);
     if (!asked) throw records::input_error("a quarter is written as 2026-Q2");
-    auto seen = figures::view_quarter(file, *asked, figures::as_of_quarter(file, *asked));
+    auto seen = figures::view_period(file, *asked, figures::as_of_period(file, *asked));
     show(seen, figure);
     write_workbook(workbook, file, seen);
 }

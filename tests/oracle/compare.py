@@ -3,6 +3,7 @@ import json
 import os
 import subprocess
 import tempfile
+from fractions import Fraction
 
 PREDICTED = ("on_hand_expected", "on_hand_low", "on_hand_high")  # by the audit's model: no figures of account
 PROGRAM = os.environ.get("TAREWELL", "tarewell")
@@ -45,11 +46,40 @@ def figures(ledger, quarter):
     return {each["name"]: each["value"] for each in json.loads(shown.stdout)["figures"]}
 
 
-def differences(folder, expected):
+def costs(ledger, period):
+    """Costs by purpose and site as JSON gives them, in the reckoning's shape."""
+    told = json.loads(must("costs", period, "--json", ledger=ledger).stdout)
+    return {"tons": told["tons"], "purposes": {line.pop("purpose"): line for line in told["purposes"]},
+            "total": {name: value for name, value in told["total"].items() if name != "purpose"},
+            "sites": {line.pop("site") or "": line for line in told["sites"]},
+            "next_ton": [told["next_ton"]["low"], told["next_ton"]["high"]]}
+
+
+def across_differences(ledger, period):
+    """Where a period's quarters do not sum to it, or a quarter's figure differs from its own command's."""
+    told = json.loads(must("quarter", "across", period, "--json", ledger=ledger).stdout)
+    for line in told["figures"]:
+        if line["across"] == "sum" and isinstance(line["value"], (str, int)):
+            parts = sum(Fraction(str(quarter["now"])) for quarter in line["quarters"])
+            if parts != Fraction(str(line["value"])):
+                yield (period, line["name"], str(parts), line["value"])
+    for number, quarter in enumerate(told["quarters"]):
+        if "-Q" in quarter["name"]:
+            own = figures(ledger, quarter["name"])
+            yield from ((quarter["name"], line["name"], own[line["name"]], line["quarters"][number]["now"])
+                        for line in told["figures"] if own[line["name"]] != line["quarters"][number]["now"])
+
+
+def differences(folder, expected, expected_costs=None, with_quarters=False):
     """Every (quarter, figure, expected, got) that is not the same to the last digit."""
     found = []
     with tempfile.TemporaryDirectory() as where:
         ledger = ledger_of(folder, where)
+        for period, wanted in (expected_costs or {}).items():
+            got = costs(ledger, period)
+            found += [(period, "costs: " + name, wanted[name], got[name]) for name in wanted if got[name] != wanted[name]]
+        if with_quarters:
+            found += across_differences(ledger, "final")
         for quarter, wanted in expected.items():
             got = figures(ledger, quarter)
             for name, value in wanted.items():

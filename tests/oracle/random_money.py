@@ -2,6 +2,7 @@
 
 CATEGORIES = ("personnel", "fringe", "travel", "equipment", "supplies", "contractual",
               "construction", "other")
+PURPOSES = ("collect", "bale", "haul", "process", "run")
 
 
 class MoneyMaker:
@@ -45,6 +46,8 @@ class MoneyMaker:
                 row["base"] = self.random.choice(("", "", "", "in", "out"))
             if self.invented.chance(subaward_share):
                 self.make_subaward(row)
+            row["purpose"] = self.invented.maybe(self.random.choice(PURPOSES), 0.7)
+            row["site"] = self.invented.maybe(self.random.choice(self.sites), 0.4)
             self.tables["costs"].append(row)
 
     def has_indirect_percent(self):
@@ -71,4 +74,5 @@ class MoneyMaker:
                 "source": self.invented.maybe("county"), "quantity": quantity, "rate": rate,
                 "amount": self.invented.maybe(self.invented.cents(1, 400), 0.3),
                 "document": self.invented.maybe("sheet"),
-                "category": self.invented.maybe(self.random.choice(CATEGORIES), 0.3)})
+                "category": self.invented.maybe(self.random.choice(CATEGORIES), 0.3),
+                "purpose": self.invented.maybe(self.random.choice(PURPOSES), 0.6)})

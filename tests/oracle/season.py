@@ -29,8 +29,8 @@ COLUMNS = {
     "acceptances": "shipment! date! weight! unit! document received rejected",
     "budget": "category! grant! match!",
     "costs": "cost! date! category! description! payee amount! fund! source subaward paid_on"
-             " document base",
-    "inkind": "inkind! date! kind! giver! site source quantity! rate! amount document category",
+             " document base purpose site",
+    "inkind": "inkind! date! kind! giver! site source quantity! rate! amount document category purpose",
     "rates": "rate! kind! what begins! value! source!",
     "obligations": "obligation! date! category! description! payee amount! fund! document",
     "liquidations": "liquidation! date! obligation! amount! cost",

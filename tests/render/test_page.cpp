@@ -19,12 +19,12 @@ namespace {
 
 /// The sample season or the base season, and a quarter of it.
 struct seen_quarter {
-    figures::quarter_view view;
+    figures::period_view view;
     render::report_marks marks;
     std::vector<figures::table> tables;
 
     seen_quarter(const ledger::ledger_file& file, const char* quarter)
-        : view{figures::view_quarter(file, *quantity::read_quarter(quarter), file.head().seq)},
+        : view{figures::view_period(file, *quantity::read_quarter(quarter), file.head().seq)},
           marks{ledger::hex(file.head().hash), file.head().at}, tables{figures::evidence_tables(
                                                                     view.season, view.reckoning, view.report.basis,
                                                                     false)} {

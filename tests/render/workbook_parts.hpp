@@ -52,7 +52,7 @@ inline const render::layout& shipped_layout() {
 }
 
 /// Writes the quarter's workbook as the command does, or one of another layout.
-inline void write_workbook(const reckoned_season& season, quantity::quarter quarter, const std::string& path,
+inline void write_workbook(const reckoned_season& season, const quantity::period& quarter, const std::string& path,
                            bool with_names = false, const std::string& at = "2026-07-10T08:00:00Z",
                            const render::layout& layout = shipped_layout()) {
     const auto report = season.all_figures(quarter);

@@ -17,7 +17,7 @@ class closed_basin : public base_season {
     closed_basin() { take_all(); }
     records::entry_no close(quantity::quarter quarter = spring,
                            const std::map<std::string, std::string>& accepted = {}) {
-        return figures::close_quarter(ledger(), quarter, {"Maud Ellery", "Dell Rourke", "Odile Fenn"}, accepted,
+        return figures::close_period(ledger(), quarter, {"Maud Ellery", "Dell Rourke", "Odile Fenn"}, {accepted},
                                       around());
     }
     entries record(records::kind which, const intake::named_values& values) {
@@ -40,7 +40,7 @@ class closed_basin : public base_season {
     }
     /// A figure's text as the ledger stands, or as it stood.
     std::string figure(const std::string& name, quantity::quarter quarter = spring, records::entry_no as_of = 0) {
-        const auto view = figures::view_quarter(ledger(), quarter, as_of == 0 ? head() : as_of);
+        const auto view = figures::view_period(ledger(), quarter, as_of == 0 ? head() : as_of);
         return figures::text_of(view.report.find(name)->value);
     }
     std::vector<figures::restatement> restated(quantity::quarter quarter = spring) {

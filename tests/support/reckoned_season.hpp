@@ -54,12 +54,12 @@ class reckoned_season {
         season_ = ledger::load_season(file_, as_of);
         reckoned_ = reconcile::reckon(season_);
     }
-    [[nodiscard]] figures::report figures(quantity::quarter quarter) const {
-        return figures::figures_of(season_, reckoned_, quarter, head(), false);
+    [[nodiscard]] figures::report figures(const quantity::period& period) const {
+        return figures::figures_of(season_, reckoned_, period, head(), false);
     }
     /// With the statistics, as a report shows them.
-    [[nodiscard]] figures::report all_figures(quantity::quarter quarter) const {
-        auto report = figures(quarter);
+    [[nodiscard]] figures::report all_figures(const quantity::period& period) const {
+        auto report = figures(period);
         figures::add_statistics(report, season_, reckoned_);
         return report;
     }
