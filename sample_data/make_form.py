@@ -8,6 +8,7 @@ import sys
 from openpyxl import Workbook
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.properties import PageSetupProperties
 
 ROWS = [  # label, name, number format
     ("1  Film diverted this quarter, tons", "diverted_tons", "0.0000"),
@@ -35,7 +36,7 @@ def main():
     book = Workbook()
     sheet = book.active
     sheet.title = "Quarterly report"
-    sheet.column_dimensions["A"].width = 44
+    sheet.column_dimensions["A"].width = 40
     sheet.column_dimensions["B"].width = 20
     sheet.column_dimensions["C"].width = 20
     sheet["A1"] = "Basin Environmental Agency: quarterly report of a film collection"
@@ -68,7 +69,8 @@ def main():
     named(book, "signed_here", f"$B${row + 1}")
     sheet.cell(row + 1, 2).border = Border(bottom=Side(style="thin"))
     sheet.print_area = f"A1:C{row + 1}"
-    sheet.page_setup.fitToWidth = 1
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
     notes = book.create_sheet("Instructions")
     notes["A1"] = "Fill in the boxes of the first sheet. Line 9 is worked out."
     book.save(sys.argv[1])

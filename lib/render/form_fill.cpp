@@ -287,8 +287,7 @@ class filler {
             made.emplace_back("the form links to other files: the links stay, with what they last showed");
         if (computes_)
             made.emplace_back(
-                "the form's own formulas are reckoned anew when it is opened; until then they show what they "
-                "were saved with");
+                "the form's own formulas are reckoned anew when it is opened; until then they show nothing");
         for (const auto& each : computed_)
             made.push_back(each);
         return made;

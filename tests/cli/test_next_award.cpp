@@ -48,7 +48,7 @@ TEST_CASE("the next award begins with sites, scales, growers, settings and maps 
     CHECK_THAT(at.in_next({"list", "settings"}), Contains("bundle_aim_lb") && Contains("2027-01-01") && Contains("45"));
     CHECK_THAT(at.in_next({"list", "maps"}), Contains("mdy"));
     CHECK(at.in_next({"list", "tickets", "--json"}) == "[]\n");
-    const auto fingerprint = at.run({"ledger", "head", "--json"}).json()["hash"].get<std::string>();
+    const auto fingerprint = at.run({"ledger", "head", "--json"}).json()["head"].get<std::string>();
     CHECK_THAT(at.in_next({"ledger", "history", "award", "KB-27"}),
                Contains("from basin.tarewell, award KB-26, as of entry") && Contains(fingerprint));
     at.in_next({"ledger", "check"});

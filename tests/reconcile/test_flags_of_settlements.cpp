@@ -31,7 +31,7 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_settlements() {
     return {
         {"received 13 lb less is within the tolerance, and 13.001 is not", "received-off-shipped",
          accepted("received", "246.999,lb,246.999"), "SH1", "2026-06-01", "acceptance SH1",
-         "The processor's scale says 246.999 lb of shipment SH1, and its bales' tickets 260.000 lb; the tolerance is "
+         "The processor's scale says 246.999 lb of shipment SH1, and its bales' tickets 260 lb; the tolerance is "
          "5 %.",
          accepted("received", "247,lb,247")},
         {"a price of which no income was made", "not-settled", at_a_price(), "SH1", "2026-06-01", "acceptance SH1",
