@@ -51,7 +51,7 @@ TEST_CASE("unknown keys and kinds are refused with their line") {
         sheet_faults("[[sheet]]\nname = \"B\"\nkind = \"tabel\"\n") ==
         lines{
             "mine.layout.toml:5:kind: there is no kind 'tabel'; the nearest is table; there are figures, table, flags, "
-            "tie_out, terms, subawards, method, text, charts, summary"});
+            "tie_out, terms, subawards, method, text, charts, summary, quarters"});
     CHECK(
         sheet_faults("[[sheet]]\nname = \"F\"\nkind = \"flags\"\ncolums = [\"flag\"]\n") ==
         lines{

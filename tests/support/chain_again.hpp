@@ -96,8 +96,11 @@ class chain_again {
     /// schema/README.md, "What is hashed": by name, and only where they are given.
     static bool came_later(const std::string& kind, const std::string& column) {
         static const std::set<std::pair<std::string, std::string>> later{
-            {"cost", "base"},           {"inkind", "category"}, {"acceptance", "received"},
-            {"acceptance", "rejected"}, {"closing", "early"},   {"closing", "withdrawn"}};
+            {"cost", "base"},         {"cost", "purpose"},      {"cost", "site"},           {"cost", "shipment"},
+            {"cost", "disallows"},    {"inkind", "category"},   {"inkind", "purpose"},      {"income", "shipment"},
+            {"acceptance", "reason"}, {"acceptance", "price"},  {"acceptance", "charge"},   {"acceptance", "per"},
+            {"closing", "early"},     {"closing", "withdrawn"}, {"acceptance", "received"}, {"acceptance", "rejected"},
+            {"closing", "over_open"}};
         return later.contains({kind, column});
     }
     static std::string select_of(const std::string& kind) {
