@@ -110,6 +110,7 @@ bool entering::ask_all(typed_values& values) {
             at = 0;
             break;
         case said::end:
+            if (at > 0) with_.err << fmt::format("  the {} that was begun is not recorded\n", kind_.name);
             return false;
         }
     }
@@ -228,7 +229,13 @@ std::optional<std::string> entering::taken(const column& of, const std::string& 
 }
 
 void entering::explain(const column& of, const typed_values& so_far) {
-    with_.err << fmt::format("  {}{}\n", what_it_takes(of), of.required ? "" : "; may be left empty");
+    const bool own_id = of.type == records::column_type::id && !of.names && !of.names_by;
+    const auto next = own_id ? next_.proposed(of, so_far) : std::string{};
+    with_.err << fmt::format("  {}{}\n",
+                             !own_id        ? what_it_takes(of)
+                             : next.empty() ? "a number or word of its own, without spaces"
+                                            : fmt::format("a number of its own; Enter takes the next one, {}", next),
+                             of.required ? "" : "; may be left empty");
     const auto among = records::kind_named(of, row_of(kind_, so_far));
     const auto named = among ? among : of.names;
     if (!named) return;

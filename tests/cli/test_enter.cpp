@@ -75,6 +75,16 @@ TEST_CASE("what is wrong is told at its field and asked again; ? explains, < goe
     CHECK_THAT(costs, Contains("C2") && Contains("2026-05-08") && Contains("5.00"));
 }
 
+TEST_CASE("a question mark at a record's own number names the next one, and a record that is broken off is told") {
+    quiet_clerk at;
+    const auto head = at.head();
+    const sitting broken_off{at, "receipts", {"?", "", "2026-05-15"}};
+    CHECK_THAT(broken_off.talk, Contains("a number of its own; Enter takes the next one, RC6") &&
+                                    Contains("the receipt that was begun is not recorded"));
+    CHECK(at.head() == head);
+    CHECK_THAT((sitting{at, "receipts", {"."}}).talk, !Contains("begun"));
+}
+
 TEST_CASE("several bundles of a bale are typed at once, and undo takes them all back with a reason") {
     quiet_clerk at;
     with_two_bundles(at);
