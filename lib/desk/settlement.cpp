@@ -225,6 +225,7 @@ std::string state_of(const settlement& of) {
 struct of_processor {
     std::size_t shipments = 0, accepted_shipments = 0;
     quantity::weight shipped, accepted, received, rejected;
+    quantity::weight handed; ///< accepted and rejected of the shipments whose rejected weight is told
     bool received_told = false, rejected_told = false;
     quantity::money earned, spent;
 
@@ -237,13 +238,16 @@ struct of_processor {
         ++accepted_shipments;
         accepted += each.accepted->accepted_weight;
         if (each.received) received += *each.received, received_told = true;
-        if (const auto rejected_here = each.rejected_weight()) rejected += *rejected_here, rejected_told = true;
+        if (const auto rejected_here = each.rejected_weight()) {
+            rejected += *rejected_here, rejected_told = true;
+            handed += *rejected_here + each.accepted->accepted_weight;
+        }
     }
 };
 
 cell per_ton(const of_processor& of, quantity::weight_unit unit) {
     const auto tons = quantity::short_tons_exact(of.accepted, unit);
-    if (tons.numerator <= 0) return {"", value{}};
+    if (tons.numerator <= 0 || (of.earned.count() == 0 && of.spent.count() == 0)) return {"-", value{}};
     const auto net = (of.earned - of.spent).count();
     const auto exact = quantity::nearest_double(quantity::wide{net} * tons.denominator, tons.numerator * 100);
     return {fmt::format("{:.2f}", exact), value{exact}};
@@ -253,10 +257,9 @@ void add_line(table& to, const std::string& processor, const std::string& quarte
               quantity::weight_unit unit) {
     const auto told = [](bool any, quantity::weight w) { return any ? std::optional{w} : std::nullopt; };
     const auto rejected = told(of.rejected_told, of.rejected);
-    const auto handed = of.accepted + of.rejected;
     to.add({processor, quarter, of.shipments, of.accepted_shipments, of.shipped,
             weight_cell(told(of.received_told, of.received)), weight_cell(rejected),
-            cell{rejected ? percent_of(*rejected, handed) : "", rejected ? share_of(*rejected, handed) : value{}},
+            cell{rejected ? percent_of(*rejected, of.handed) : "", rejected ? share_of(*rejected, of.handed) : value{}},
             of.accepted, of.earned, of.spent, per_ton(of, unit)});
 }
 
@@ -317,6 +320,14 @@ answer processors_told(const season_view& seen) {
         add_line(lines, "all", "", all, unit);
     }
     made.tell(lines);
+    quantity::money elsewhere;
+    for (const auto& each : seen.season.incomes)
+        if (each.earned && !each.shipment) elsewhere += each.amount;
+    if (elsewhere.count() != 0)
+        made.say(
+            "Program income of ${} names no shipment and stands on no line here; tell it by: tarewell correct income "
+            "INCOME --shipment SHIPMENT --why TEXT\n",
+            quantity::text_of(elsewhere));
     return made;
 }
 

@@ -72,8 +72,8 @@ table goal_and_pace(const records::season& season, const reconcile::reckoning& r
     const auto add = [&](const char* what, const std::optional<real>& value, const char* unit, std::string how) {
         made.rows.push_back(row_of(std::string{what}, maybe(value), std::string{unit}, std::move(how)));
     };
-    add("Goal", pace.goal, "tons", "the award's, as amended by the quarter's last day");
-    add("Diverted to date", pace.to_date, "tons", "through the quarter's last day");
+    add("Goal", pace.goal, "tons", "the award's, as amended by " + through);
+    add("Diverted to date", pace.to_date, "tons", "through " + through);
     add("Left to the goal", pace.left, "tons", "goal less diverted to date");
     add("Days of the award gone", pace.days_gone, "days",
         fmt::format("through {}, of {} in all", through, pace.days_in_all));

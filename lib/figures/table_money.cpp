@@ -78,9 +78,13 @@ table table_maker::obligations() const {
 table table_maker::program_income() const {
     table made{"Program income",
                "Every amount of program income earned or spent, and how the award treats it.",
-               {words("income", "Income"), date_column("date", "Date"), words("kind", "Kind"),
-                words("method", "Method"), words("description", "Description"), words("cost", "Cost paid"),
-                dollars("amount", "Amount")},
+               {words("income", "Income"),
+                date_column("date", "Date"),
+                words("kind", "Kind"),
+                words("method", "Method"),
+                words("description", "Description"),
+                words("cost", "Cost paid"),
+                {"amount", "Amount", content::dollars, false}},
                {}};
     for (const auto& each : s_.incomes)
         made.rows.push_back(row_of(each.id, each.date, std::string{each.earned ? "earned" : "spent"},

@@ -210,7 +210,7 @@ sheet_data method_sheet(const layout& of, const page_input& in, const table_shel
                    "is a live formula.";
         case sheet_kind::quarters:
             if (in.report.basis.period.is_quarter()) return {};
-            return "The period's quarters side by side. Of a closed quarter stands what was filed; 'Changed since "
+            return "The period's quarters side by side. Of those that are closed stands what was filed; 'Changed since "
                    "filing' is "
                    "what moved in those; where a line sums, the check beside it is 0.";
         case sheet_kind::terms:

@@ -28,8 +28,8 @@ sheet_data subawards_sheet(const page_input& in) {
     table rows{"Subawards",
                "",
                {words("subaward", "Subaward"), dollars("direct", "In the base to date, before the limit"),
-                dollars("direct_before", "In the base before the quarter, before the limit"), dollars("limit", "Limit"),
-                dollars("over", "Over the limit to date"), dollars("over_before", "Over the limit before the quarter")},
+                dollars("direct_before", "In the base by the day before, before the limit"), dollars("limit", "Limit"),
+                dollars("over", "Over the limit to date"), dollars("over_before", "Over the limit by the day before")},
                {}};
     std::map<std::pair<std::size_t, std::size_t>, special_cell> special;
     for (const auto& each : subawards_of(in.season, in.report.basis)) {

@@ -65,7 +65,7 @@ table money(const page_input& in) {
 
 table narrative(const page_input& in) {
     table made{"Narrative",
-               "The coordinator's paragraphs for the quarter, one a row (tarewell quarter note).",
+               "The coordinator's paragraphs, one a row.",
                {words("part", "Part"), words("heading", "Heading"), words("text", "Text")},
                {}};
     for (const auto& each : figures::narrative_of(in.season, in.report.basis.period))

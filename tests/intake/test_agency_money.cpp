@@ -150,12 +150,12 @@ TEST_CASE("a disallowed cost is taken back by a credit of its class and fund, an
                                         season.around());
                     })
                     .empty());
-    CHECK_FALSE(season
-                    .refusals_of([&] {
-                        intake::correct(season.ledger(), kind::cost, {"C2"}, {{"disallows", "C2"}}, "misread",
-                                        season.around());
-                    })
-                    .empty());
+    CHECK_FALSE(
+        season
+            .refusals_of([&] {
+                intake::correct(season.ledger(), kind::cost, {"C2"}, {{"disallows", "C2"}}, "misread", season.around());
+            })
+            .empty());
     CHECK(intake::broken_rules(season.ledger()).empty());
 }
 

@@ -59,7 +59,8 @@ season_files with_credits(std::string_view credits, std::string_view payments = 
 season_files with_advance(const char* amount) {
     auto files = with_paid_request("2026-05-06");
     files.erase("requests.csv");
-    files["payments.csv"] = fmt::format("payment,date,kind,amount,request,retained\nPY1,2026-05-01,advance,{},,\n", amount);
+    files["payments.csv"] =
+        fmt::format("payment,date,kind,amount,request,retained\nPY1,2026-05-01,advance,{},,\n", amount);
     return files;
 }
 
