@@ -42,9 +42,9 @@ class walker {
         if (ends_.empty()) {
             if (c == '#')
                 ends_ = "\n";
-            else if (c == '"')
+            else if (c == '"' && may_begin_quotes())
                 open(R"(""")");
-            else if (c == '\'')
+            else if (c == '\'' && may_begin_quotes())
                 open("'''");
         } else if (text_.substr(at_).starts_with(ends_)) {
             at_ += ends_.size() - 1;
@@ -52,6 +52,12 @@ class walker {
         } else if (c == '\n' && ends_.size() == 1) {
             ends_ = {}; // quotes end with their line, closed or not
         }
+    }
+
+    /// A quote right behind a bare word begins nothing; the parser takes it for a part of that word.
+    [[nodiscard]] bool may_begin_quotes() const {
+        return at_ == 0 || std::string_view{" \t\r\n=,[{."}.find(text_[at_ - 1]) != std::string_view::npos ||
+               text_.substr(0, at_) == "\xEF\xBB\xBF";
     }
 
     void open(std::string_view three) {

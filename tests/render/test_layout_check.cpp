@@ -120,6 +120,7 @@ TEST_CASE("what is no TOML is refused with its line") {
             "quotes, \"so\""});
     CHECK(
         sheet_faults("[[sheet]]\nname = 'Größe'\nkind = \"method\"\ntitle = \"\"\"\nä\\\n \"é\" \"\"\" # ü\n").empty());
+    CHECK_THAT(faults_of("says = 6\"\"\"ƃ\n").front(), Catch::Matchers::Contains("beyond ASCII stands outside of quotes"));
     // Here toml++ 3.3 itself would end the program.
     CHECK(faults_of("says = \"One.\"\ntitle = \"T\"\n[[sheet]]\nname = \"M\"\nkind = \"method\"\n[[# a note\n") ==
           lines{"mine.layout.toml:6:layout: it is no TOML; write it as TOML does"});
