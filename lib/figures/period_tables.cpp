@@ -68,12 +68,12 @@ table goal_and_pace(const records::season& season, const reconcile::reckoning& r
                {words("what", "What"), ratio("value", "Value"), words("unit", "Unit"), words("how", "How")},
                {}};
     const auto pace = pace_of(season, reckoned, of);
-    const auto through = quantity::text_of(pace.through);
+    const auto through = quantity::text_of(pace.through), last = quantity::text_of(of.basis.days.to);
     const auto add = [&](const char* what, const std::optional<real>& value, const char* unit, std::string how) {
         made.rows.push_back(row_of(std::string{what}, maybe(value), std::string{unit}, std::move(how)));
     };
-    add("Goal", pace.goal, "tons", "the award's, as amended by " + through);
-    add("Diverted to date", pace.to_date, "tons", "through " + through);
+    add("Goal", pace.goal, "tons", "the award's, as amended by " + last);
+    add("Diverted to date", pace.to_date, "tons", "through " + last);
     add("Left to the goal", pace.left, "tons", "goal less diverted to date");
     add("Days of the award gone", pace.days_gone, "days",
         fmt::format("through {}, of {} in all", through, pace.days_in_all));
