@@ -61,6 +61,11 @@ class flag_maker {
     void look_at_claimed_costs();
     void look_at_income_as_match();
     void look_at_disallowed();
+    struct outstanding {
+        std::size_t credit = 0; ///< its place among the costs
+        quantity::money amount;
+    };
+    [[nodiscard]] std::vector<outstanding> owed_to_agency() const;
     void look_at_costs_twice();
     void look_at_income_twice();
     void look_at_received(const settlement& of);

@@ -86,34 +86,54 @@ void flag_maker::look_at_income_as_match() {
                               each.id, dollars(each.amount)));
 }
 
-/// Costs that the agency disallowed, and what of them it had been asked for and has not got back: by a request that claims
-/// the credit, or by a refund on the credit's day or later.
+/// What of each disallowed cost that was claimed is still with the program: a request that claims the credit returns
+/// it, or a refund on the credit's day or later; a refund returns the earliest first.
+std::vector<flag_maker::outstanding> flag_maker::owed_to_agency() const {
+    std::vector<outstanding> all;
+    for (std::size_t i = 0; i < s_.costs.size(); ++i)
+        if (const auto& credit = s_.costs[i];
+            credit.disallows && s_.costs[*credit.disallows].claimed_in && !credit.claimed_in)
+            all.push_back({i, -credit.amount});
+    std::stable_sort(all.begin(), all.end(),
+                     [&](const outstanding& a, const outstanding& b) { return s_.costs[a.credit].date < s_.costs[b.credit].date; });
+    for (const auto* payment : by_date(s_.payments)) {
+        auto left = payment->amount.count() < 0 ? -payment->amount : quantity::money{};
+        for (auto& each : all) {
+            if (s_.costs[each.credit].date > payment->date) continue;
+            const auto returned = std::min(left, each.amount);
+            left -= returned, each.amount -= returned;
+        }
+    }
+    return all;
+}
+
 void flag_maker::look_at_disallowed() {
+    const auto rows_of = [&](const cost& credit) {
+        return std::vector<row_ref>{{kind::cost, credit.entry}, {kind::cost, s_.costs[*credit.disallows].entry}};
+    };
     std::map<std::size_t, quantity::money> taken_back;
-    quantity::money refunds_used;
     for (const auto& credit : s_.costs) {
         if (!credit.disallows) continue;
         const auto& cost = s_.costs[*credit.disallows];
-        const std::vector<row_ref> rows{{kind::cost, credit.entry}, {kind::cost, cost.entry}};
-        raise("disallowed", credit.id, credit.date, rows,
+        raise("disallowed", credit.id, credit.date, rows_of(credit),
               fmt::format("Cost {} takes back {} of cost {} of {}, which the agency disallowed.", credit.id,
                           dollars(-credit.amount), cost.id, quantity::text_of(cost.date)));
         auto& of_cost = taken_back[*credit.disallows];
         of_cost -= credit.amount;
         if (of_cost > cost.amount)
-            raise("disallowed-above-cost", credit.id, credit.date, rows,
+            raise("disallowed-above-cost", credit.id, credit.date, rows_of(credit),
                   fmt::format("With cost {}, {} of cost {} is taken back, which was {}.", credit.id, dollars(of_cost),
                               cost.id, dollars(cost.amount)));
-        if (!cost.claimed_in || credit.claimed_in) continue;
-        quantity::money refunded;
-        for (const auto& payment : s_.payments)
-            if (payment.amount.count() < 0 && payment.date >= credit.date) refunded -= payment.amount;
-        refunds_used -= credit.amount;
-        if (refunded < refunds_used)
-            raise("disallowed-not-returned", credit.id, credit.date, rows,
-                  fmt::format("Request {} claimed cost {}; the {} disallowed of it is neither taken off a request nor "
-                              "refunded (a payment below 0) since.",
-                              s_.requests[*cost.claimed_in].request, cost.id, dollars(-credit.amount)));
+    }
+    for (const auto& each : owed_to_agency()) {
+        const auto& credit = s_.costs[each.credit];
+        const auto& cost = s_.costs[*credit.disallows];
+        if (each.amount.count() == 0) continue;
+        raise(
+            "disallowed-not-returned", credit.id, credit.date, rows_of(credit),
+            fmt::format("Request {} claimed cost {}; of the {} disallowed of it, {} is neither taken off a request nor "
+                        "refunded (a payment below 0) since.",
+                        s_.requests[*cost.claimed_in].request, cost.id, dollars(-credit.amount), dollars(each.amount)));
     }
 }
 

@@ -190,15 +190,26 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_money() {
          "disallowed-not-returned",
          with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n", "PY1,2026-06-10,advance,-19.99,,\n"),
          "C2", "2026-06-10", "cost C2, cost C1",
-         "Request RQ1 claimed cost C1; the $20.00 disallowed of it is neither taken off a request nor refunded (a "
-         "payment below 0) since.",
+         "Request RQ1 claimed cost C1; of the $20.00 disallowed of it, $0.01 is neither taken off a request nor "
+         "refunded "
+         "(a payment below 0) since.",
          with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n", "PY1,2026-06-10,advance,-20,,\n")},
+        {"two disallowed one after the other; each has its own refund", "disallowed-not-returned",
+         with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n"
+                      "C3,2026-07-10,personnel,disallowed,-30,grant,,letter 2,C1\n",
+                      "PY1,2026-06-20,advance,-20,,\nPY2,2026-07-09,advance,-30,,\n"),
+         "C3", "2026-07-10", "cost C3, cost C1",
+         "Request RQ1 claimed cost C1; of the $30.00 disallowed of it, $30.00 is neither taken off a request nor "
+         "refunded (a payment below 0) since.",
+         with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n"
+                      "C3,2026-07-10,personnel,disallowed,-30,grant,,letter 2,C1\n",
+                      "PY1,2026-06-20,advance,-20,,\nPY2,2026-07-10,advance,-30,,\n")},
         {"a refund before the cost was disallowed returns it not; a later request that claims the credit does",
          "disallowed-not-returned",
          with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n", "PY1,2026-06-09,advance,-20,,\n"),
          "C2", "2026-06-10", "cost C2, cost C1",
-         "Request RQ1 claimed cost C1; the $20.00 disallowed of it is neither taken off a request nor refunded (a "
-         "payment below 0) since.",
+         "Request RQ1 claimed cost C1; of the $20.00 disallowed of it, $20.00 is neither taken off a request nor "
+         "refunded (a payment below 0) since.",
          added(with_credits("C2,2026-06-10,personnel,disallowed,-20,grant,,letter,C1\n"), "requests.csv",
                "RQ2,2026-06-12,C2\n")},
         {"a refund to the agency", "refunded", with_money("PY1,2026-05-04,advance,-5,,\n"), "PY1", "2026-05-04",
