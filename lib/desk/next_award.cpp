@@ -47,10 +47,11 @@ class carrier {
         intake::named_values terms;
         from_.for_each(kind::award, head_.seq, [&](const auto& stored) { terms = values_of(stored.values); });
         // What an amendment changed holds on: the terms are those of the older award's last day.
-        from_.for_each(kind::amendment, head_.seq, [&](const auto& stored) {
-            for (const auto& [name, text] : values_of(stored.values))
-                if (info(kind::award).find(name)) terms[name] = text;
-        });
+        for (const auto& amended : season_.amendments) // by their days, whatever the order of entry
+            from_.with_entry(kind::amendment, amended.entry, [&](const auto& stored) {
+                for (const auto& [name, text] : values_of(stored.values))
+                    if (info(kind::award).find(name)) terms[name] = text;
+            });
         for (const auto* needed : {"award", "begins", "ends"}) {
             const auto told = how_.terms.find(needed);
             if (told == how_.terms.end() || told->second.empty())

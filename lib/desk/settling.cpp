@@ -155,7 +155,7 @@ class settler {
         if (made->charge)
             record_cost(*asked);
         else
-            record_income(with, *asked);
+            record_income(*asked);
     }
 
     void hold_to_amount(const std::optional<quantity::money>& asked) const {
@@ -200,7 +200,7 @@ class settler {
         return method;
     }
 
-    void record_income(const season& /*with*/, quantity::money amount) {
+    void record_income(quantity::money amount) {
         record_(kind::income, {{"income", next_id(file_, kind::income, "IN1")},
                                {"date", date_},
                                {"kind", "earned"},

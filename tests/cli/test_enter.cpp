@@ -1,5 +1,5 @@
-#include "clerk.hpp"
 #include "desk/next_record.hpp"
+#include "typed.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -11,33 +11,12 @@ namespace {
 
 /// What a person types, line by line, and what was asked.
 struct sitting {
-    std::vector<std::string> typed;
-    std::string talk;
     answered done;
+    std::string talk;
 
-    sitting(quiet_clerk& at, const std::string& kind, std::vector<std::string> lines, std::vector<bool> yes = {})
-        : typed{std::move(lines)} {
-        std::ostringstream out, err;
-        std::size_t line = 0, asked = 0;
-        cli::context with{out,
-                          err,
-                          false,
-                          [&](const std::string& name) { return name == "TAREWELL_LEDGER" ? at.ledger_path() : ""; },
-                          {standing_still().now, standing_still().random, "Maud Ellery"}};
-        with.read_line = [&](const std::string& prompt) -> std::optional<std::string> {
-            err << prompt;
-            if (line == typed.size()) return std::nullopt;
-            err << typed[line] << '\n';
-            return typed[line++];
-        };
-        with.ask = [&](const std::string& question) {
-            err << question << '\n';
-            return asked < yes.size() && yes[asked++];
-        };
-        const int code = cli::run({"enter", kind}, with);
-        done = {code, out.str(), err.str()};
-        talk = err.str();
-    }
+    sitting(quiet_clerk& at, const std::string& kind, const std::vector<std::string>& lines,
+            const std::vector<bool>& yes = {})
+        : done{typed_at(at, {"enter", kind}, lines, yes)}, talk{done.err} {}
 };
 
 /// Registration R3 of bundles B6 and B7.

@@ -1,4 +1,4 @@
-#include "clerk.hpp"
+#include "typed.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -11,23 +11,9 @@ namespace {
 /// A clerk whose season waits for bundles B6 to B8 at S1, and what comes of typing lines at `enter`.
 class typing_clerk : public clerk {
   public:
-    typing_clerk() {
-        take(with_registration(quiet_season(), "B6,R3,1,3,,\nB7,R3,2,3,,\nB8,R3,3,3,,\n"));
-    }
+    typing_clerk() { take(with_registration(quiet_season(), "B6,R3,1,3,,\nB7,R3,2,3,,\nB8,R3,3,3,,\n")); }
     answered enter(const std::string& kind, const std::string& sheet, const std::vector<std::string>& typed) {
-        std::ostringstream out, err;
-        std::size_t line = 0;
-        cli::context with{out, err, false,
-                          [this](const std::string& name) { return name == "TAREWELL_LEDGER" ? ledger_path() : ""; },
-                          {standing_still().now, standing_still().random, "Maud Ellery"}};
-        with.read_line = [&](const std::string& prompt) -> std::optional<std::string> {
-            err << prompt;
-            if (line == typed.size()) return std::nullopt;
-            err << typed[line] << '\n';
-            return typed[line++];
-        };
-        const int code = cli::run({"enter", kind, "--sheet", sheet}, with);
-        return {code, out.str(), err.str()};
+        return typed_at(*this, {"enter", kind, "--sheet", sheet}, typed);
     }
     std::string outcomes() { return run({"list", "receipts", "--csv"}).out; }
 };
@@ -37,8 +23,7 @@ class typing_clerk : public clerk {
 TEST_CASE("a check-in sheet's bundles are proposed in its order, and go on after the one that is typed", "[paper]") {
     typing_clerk at;
     // receipt, date, site, bundle, outcome for each: the first as proposed, then B8 with B7 passed over.
-    const auto done = at.enter("receipts", "creamery",
-                               {"", "2026-05-15", "", "", "", "", "", "", "B8", "", "."});
+    const auto done = at.enter("receipts", "creamery", {"", "2026-05-15", "", "", "", "", "", "", "B8", "", "."});
     CHECK(done.code == cli::done);
     CHECK_THAT(done.err, Contains("Bundle [B6]: ") && Contains("Bundle [B7]: B8") && Contains("the sheet's last row") &&
                              Contains("Site [S1]: "));
@@ -60,8 +45,8 @@ TEST_CASE("a sheet may be a file as print writes it", "[paper]") {
 
 TEST_CASE("bales not weighed and bundles to be hauled are proposed, and other kinds have no sheet", "[paper]") {
     typing_clerk at;
-    at.must({"record", "receipt", "--receipt", "RC6", "--date", "2026-05-15", "--site", "S1", "--bundle", "B6", "--outcome",
-             "accepted"});
+    at.must({"record", "receipt", "--receipt", "RC6", "--date", "2026-05-15", "--site", "S1", "--bundle", "B6",
+             "--outcome", "accepted"});
     CHECK_THAT(at.enter("hauls", "S1", {"", "2026-05-16", "", "S2", "", "."}).err,
                Contains("From [S1]: ") && Contains("Bundle [B6]: ") && Contains("1 recorded"));
     at.must({"record", "bale", "--bale", "L3", "--date", "2026-05-22", "--site", "S2", "--bundle", "B6"});

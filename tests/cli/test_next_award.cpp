@@ -64,6 +64,15 @@ TEST_CASE("the next award's terms are those told, and growers stay behind where 
     CHECK(at.in_next({"list", "maps", "--json"}) == "[]\n");
 }
 
+TEST_CASE("the next award has the terms of the last amendment by its day, not of the one entered last", "[next]") {
+    old_and_next at;
+    for (const auto& [id, day, goal] : {std::tuple{"A2", "2026-09-01", "40"}, std::tuple{"A1", "2026-03-01", "35"}})
+        at.must(
+            {"record", "amendment", "--amendment", id, "--date", day, "--goal_tons", goal, "--description", "goal"});
+    REQUIRE(at.begin().code == cli::done);
+    CHECK(nlohmann::json::parse(at.in_next({"list", "award", "--json"}))[0]["goal_tons"] == "40");
+}
+
 TEST_CASE("a next award that cannot be made leaves no file", "[next]") {
     old_and_next at;
     const auto left = [&] {

@@ -11,12 +11,6 @@ using namespace tarewell::tests;
 
 namespace {
 
-std::string hidden(const std::string& body, const std::string& name) {
-    std::smatch found;
-    const std::regex field{"name=\"" + name + "\" value=\"([^\"]*)\""};
-    return std::regex_search(body, found, field) ? found[1].str() : std::string{};
-}
-
 /// What the kept season says is what the file says, read anew.
 void is_as_read_anew(visitor& v) {
     const auto& kept = v.page.kept.season();

@@ -7,16 +7,6 @@
 using namespace tarewell;
 using namespace tarewell::tests;
 
-namespace {
-
-std::string hidden(const std::string& body, const std::string& name) {
-    std::smatch found;
-    const std::regex field{"name=\"" + name + "\" value=\"([^\"]*)\""};
-    return std::regex_search(body, found, field) ? found[1].str() : std::string{};
-}
-
-} // namespace
-
 TEST_CASE("every view of the quiet season is shown", "[office]") {
     visitor v;
     for (const auto* target :

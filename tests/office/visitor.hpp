@@ -6,6 +6,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <regex>
+
 namespace tarewell::tests {
 
 inline const office::secrets drawn{std::string(64, 'a'), std::string(64, 'b'), std::string(64, 'c')};
@@ -67,5 +69,12 @@ class visitor : public quiet_clerk {
 };
 
 inline auto holds(const std::string& text) { return Catch::Matchers::Contains(text); }
+
+/// The value of a form's hidden field; empty where there is none.
+inline std::string hidden(const std::string& body, const std::string& name) {
+    std::smatch found;
+    const std::regex field{"name=\"" + name + "\" value=\"([^\"]*)\""};
+    return std::regex_search(body, found, field) ? found[1].str() : std::string{};
+}
 
 } // namespace tarewell::tests
