@@ -99,7 +99,7 @@ std::string file_text(const std::string& path) { return intake::table_file{path}
 class filler {
   public:
     filler(const fill_request& how, const page_input& of)
-        : how_{how}, known_{of}, bytes_{file_text(how.form)}, book_{bytes_} {
+        : how_{how}, known_{of}, period_{of.report.basis.period}, bytes_{file_text(how.form)}, book_{bytes_} {
         for (const auto& each : book_.parts().names())
             check_part(book_.parts(), each);
         main_ = text_of_part(book_.parts(), book_.part());
@@ -277,6 +277,10 @@ class filler {
     [[nodiscard]] std::vector<std::string> remarks() const {
         std::vector<std::string> made;
         const auto has = [&](const char* what) { return bytes_.find(what) != std::string::npos; };
+        if (!period_.is_quarter())
+            made.push_back(
+                fmt::format("the figures are those of {}, which is no quarter; see that the form's own words fit",
+                            quantity::text_of(period_)));
         if (has("_xmlsignatures/"))
             made.emplace_back(
                 "the form was signed digitally: the signature no longer holds, since its cells changed; sign it "
@@ -329,6 +333,7 @@ class filler {
 
     const fill_request& how_;
     facts known_;
+    quantity::period period_;
     std::string bytes_;
     intake::workbook book_;
     std::string main_;
