@@ -1,19 +1,8 @@
 #include "desk/award.hpp"
 
-#include "context.hpp"
+#include "days.hpp"
 
 namespace tarewell::cli {
-namespace {
-
-/// The day asked for, or today.
-quantity::day asked_day(const std::string& on, const context& with) {
-    if (on.empty()) return quantity::day_of(with.around.now().substr(0, 10));
-    const auto read = quantity::read_day(on);
-    if (!read) throw records::input_error(fmt::format("--on '{}' is no day; write it as 2026-07-30", on));
-    return *read;
-}
-
-} // namespace
 
 void add_award(const command& program, context& with) {
     auto sub = program.add("award", "the award's reports and money: what is due, budget lines, requests, rates");
@@ -24,7 +13,7 @@ void add_award(const command& program, context& with) {
         asks.value("--on", on, "as of this day (today when not given)");
         asks.flag("--json", with.json, "JSON output");
         asks.does([&on, answer_of, &with] {
-            const auto day = asked_day(on, with);
+            const auto day = day_or_today(on, with);
             with.print(answer_of(desk::season_view{with.open()}, day));
         });
     };

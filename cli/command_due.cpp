@@ -1,4 +1,4 @@
-#include "context.hpp"
+#include "days.hpp"
 #include "desk/due.hpp"
 
 namespace tarewell::cli {
@@ -11,10 +11,8 @@ void add_due(const command& program, context& with) {
     sub.value("--on", on, "the day to look from (today)");
     sub.flag("--json", with.json, "JSON output");
     sub.does([&on, &with] {
-        const auto text = on.empty() ? with.around.now().substr(0, 10) : on;
-        const auto day = quantity::read_day(text);
-        if (!day) throw records::input_error(fmt::format("--on: '{}' is not a date; write a date as 2026-05-14", text));
-        with.print(desk::due(desk::season_view{with.open()}, *day));
+        const auto day = day_or_today(on, with);
+        with.print(desk::due(desk::season_view{with.open()}, day));
     });
 }
 

@@ -1,3 +1,4 @@
+#include "days.hpp"
 #include "desk/paper.hpp"
 #include "desk/paper_printed.hpp"
 #include "names.hpp"
@@ -60,21 +61,13 @@ constexpr sheet sheets[] = {
     {"pick-up", "what waits on which site, against its capacity, with host and hours", desk::pick_up_list, site},
 };
 
-std::optional<desk::day> day_given(const char* option, const std::string& text) {
-    if (text.empty()) return std::nullopt;
-    const auto day = quantity::read_day(text);
-    if (!day)
-        throw records::input_error(fmt::format("{}: '{}' is not a date; write a date as 2026-05-14", option, text));
-    return day;
-}
-
 std::optional<std::size_t> count_of(const std::optional<int>& given) {
     return given ? std::optional{static_cast<std::size_t>(*given)} : std::nullopt;
 }
 
 desk::paper_wanted wanted_of(const options& how, const ledger::ledger_file& file, const context& with) {
     desk::paper_wanted made;
-    made.on = day_given("--on", how.on.empty() ? with.around.now().substr(0, 10) : how.on).value();
+    made.on = day_or_today(how.on, with);
     made.since = day_given("--since", how.since);
     made.blank_rows = count_of(how.blanks);
     made.next_bales = count_of(how.next);

@@ -1,3 +1,4 @@
+#include "days.hpp"
 #include "desk/places.hpp"
 #include "names.hpp"
 
@@ -9,12 +10,10 @@ struct sites_options {
 };
 
 void run_sites(const sites_options& how, context& with) {
-    const auto text = how.on.empty() ? with.around.now().substr(0, 10) : how.on;
-    const auto on = quantity::read_day(text);
-    if (!on) throw records::input_error(fmt::format("--on: '{}' is not a date; write a date as 2026-05-14", text));
+    const auto on = day_or_today(how.on, with);
     const desk::season_view seen{with.open()};
-    if (how.site.empty()) return with.print(desk::sites(seen, *on));
-    with.print(desk::site_in_full(seen, id_meant(seen.file, records::kind::site, how.site, with), *on));
+    if (how.site.empty()) return with.print(desk::sites(seen, on));
+    with.print(desk::site_in_full(seen, id_meant(seen.file, records::kind::site, how.site, with), on));
 }
 
 } // namespace

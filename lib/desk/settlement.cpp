@@ -2,6 +2,7 @@
 
 #include "desk/due_groups.hpp"
 #include "desk/find.hpp"
+#include "quantity/dollars.hpp"
 #include "reconcile/flags.hpp"
 #include "reconcile/settlements.hpp"
 
@@ -10,12 +11,13 @@
 #include <set>
 
 namespace tarewell::desk {
+
+using quantity::dollars;
+
 namespace {
 
 using namespace records; // NOLINT
 using reconcile::settlement;
-
-std::string dollars(quantity::money of) { return "$" + quantity::text_of(of); }
 
 /// "2.4 %", or nothing where the whole is nothing.
 std::string percent_of(quantity::weight part, quantity::weight whole) {

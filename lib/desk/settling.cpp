@@ -4,6 +4,7 @@
 #include "desk/settlement.hpp"
 #include "intake/intake.hpp"
 #include "ledger/load_season.hpp"
+#include "quantity/dollars.hpp"
 #include "reconcile/settlements.hpp"
 #include "records/billionths.hpp"
 #include "records/errors.hpp"
@@ -11,11 +12,12 @@
 #include <algorithm>
 
 namespace tarewell::desk {
+
+using quantity::dollars;
+
 namespace {
 
 using namespace records; // NOLINT
-
-std::string dollars(quantity::money of) { return "$" + quantity::text_of(of); }
 
 quantity::decimal number_of(const char* option, const std::string& text) {
     const auto read = quantity::read_decimal(text);

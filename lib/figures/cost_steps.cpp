@@ -14,8 +14,6 @@ using quantity::fraction;
 
 constexpr std::string_view not_said = "not said", indirect = "indirect costs", income = "program income as match";
 
-real nearest(const fraction& of) { return quantity::nearest_double(of.numerator, of.denominator); }
-
 /// One line being added up: its hours stay exact until all are there.
 struct sum {
     money grant, match, in_kind;
@@ -81,18 +79,25 @@ class adder {
 };
 
 cost_line line_of(std::string name, std::string heading, const sum& of, const fraction& tons) {
-    cost_line made{std::move(name),   std::move(heading), of.grant, of.match, of.in_kind,
-                   nearest(of.hours), of.collected,       {},       {}};
+    cost_line made{std::move(name),
+                   std::move(heading),
+                   of.grant,
+                   of.match,
+                   of.in_kind,
+                   quantity::nearest_double(of.hours),
+                   of.collected,
+                   {},
+                   {}};
     if (tons.numerator <= 0) return made;
-    made.per_ton = nearest(fraction{made.total().count(), 100} / tons);
-    made.hours_per_ton = nearest(of.hours / tons);
+    made.per_ton = quantity::nearest_double(fraction{made.total().count(), 100} / tons);
+    made.hours_per_ton = quantity::nearest_double(of.hours / tons);
     return made;
 }
 
 next_ton next_of(const adder& all, const fraction& tons) {
     if (tons.numerator <= 0) return {{}, {}, "no tons were diverted"};
     if (!all.any_step) return {{}, {}, "no cost or contribution says for which step it was (their column purpose)"};
-    const auto a_ton = [&](money of) { return nearest(fraction{of.count(), 100} / tons); };
+    const auto a_ton = [&](money of) { return quantity::nearest_double(fraction{of.count(), 100} / tons); };
     return {a_ton(all.growing.steps), a_ton(all.growing.steps + all.growing.unsaid), {}};
 }
 
@@ -141,7 +146,7 @@ cost_steps cost_steps_of(const season& season, const reconcile::reckoning& recko
         quantity::short_tons_exact(std::get<weight>(of.find("diverted_weight")->value), season.the_award->unit);
     adder all{season, of};
     cost_steps made;
-    made.tons = nearest(tons);
+    made.tons = quantity::nearest_double(tons);
     made.any_said = all.any_said;
     made.next_ton = next_of(all, tons);
     made.purposes = purposes_of(all, tons);

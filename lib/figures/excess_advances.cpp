@@ -2,12 +2,16 @@
 
 #include "grant/account.hpp"
 #include "grant/measures.hpp"
+#include "quantity/dollars.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
 namespace tarewell::figures {
+
+using quantity::dollars;
+
 namespace {
 
 using quantity::day;
@@ -43,8 +47,6 @@ class cents_by_day {
   private:
     std::map<day, std::int64_t> sums_;
 };
-
-std::string dollars(money amount) { return "$" + quantity::text_of(amount); }
 
 } // namespace
 

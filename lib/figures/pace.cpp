@@ -14,8 +14,6 @@ using quantity::fraction;
 
 constexpr int pounds_in_a_ton = 2000;
 
-real nearest(const fraction& of) { return quantity::nearest_double(of.numerator, of.denominator); }
-
 fraction tons_of(const records::season& season, weight of) {
     return quantity::short_tons_exact(of, season.the_award->unit);
 }
@@ -49,7 +47,8 @@ void add_landfill(equivalents& to, const records::season& season, const fraction
         return;
     }
     to.shown.push_back(
-        {"Landfill volume not taken up", nearest(tons * fraction{pounds_in_a_ton, 1} / density), "cubic yards", source,
+        {"Landfill volume not taken up", quantity::nearest_double(tons * fraction{pounds_in_a_ton, 1} / density),
+         "cubic yards", source,
          "A volume by an average density: how tightly a landfill packs film differs from place to place."});
 }
 
@@ -71,8 +70,9 @@ void add_climate(equivalents& to, const records::season& season, const fraction&
             "climate: nothing is said without a published factor (climate_factor, climate_source)");
         return;
     }
-    to.shown.push_back({"Greenhouse gas avoided, by that factor", nearest(tons * factor), "metric tons CO2 equivalent",
-                        source, "By an average factor of that publication; nothing of it was measured here."});
+    to.shown.push_back({"Greenhouse gas avoided, by that factor", quantity::nearest_double(tons * factor),
+                        "metric tons CO2 equivalent", source,
+                        "By an average factor of that publication; nothing of it was measured here."});
 }
 
 } // namespace
@@ -85,22 +85,22 @@ pace pace_of(const records::season& season, const reconcile::reckoning& reckoned
     made.through = told_through(season, of.basis);
     made.days_in_all = static_cast<int>((award.to - award.from).count()) + 1;
     made.days_gone = std::clamp(static_cast<int>((made.through - award.from).count()) + 1, 0, made.days_in_all);
-    made.elapsed_share = nearest({made.days_gone, made.days_in_all});
+    made.elapsed_share = quantity::nearest_double(fraction{made.days_gone, made.days_in_all});
     const auto goal = quantity::fraction_of(terms.goal_tons);
     const auto to_date = tons_of(season, weight_over("diverted_weight", {day::min(), last}, season, reckoned));
     const auto left = goal - to_date;
-    made.goal = nearest(goal);
-    made.to_date = nearest(to_date);
-    made.left = left.numerator > 0 ? nearest(left) : 0;
+    made.goal = quantity::nearest_double(goal);
+    made.to_date = quantity::nearest_double(to_date);
+    made.left = left.numerator > 0 ? quantity::nearest_double(left) : 0;
     const auto calendar = terms.calendar();
     made.quarters_left = quarters_after(calendar, award, made.through);
     if (made.quarters_left > 0)
-        made.needed_a_quarter = made.left > 0 ? nearest(left / fraction{made.quarters_left, 1}) : 0;
+        made.needed_a_quarter = made.left > 0 ? quantity::nearest_double(left / fraction{made.quarters_left, 1}) : 0;
     if (made.days_gone > 0) {
         const auto by_the_end = to_date * fraction{made.days_in_all, made.days_gone};
         const auto quarters = quarters_after(calendar, award, award.from - date::days{1});
-        made.at_this_pace = nearest(by_the_end);
-        made.so_far_a_quarter = nearest(by_the_end / fraction{quarters, 1});
+        made.at_this_pace = quantity::nearest_double(by_the_end);
+        made.so_far_a_quarter = quantity::nearest_double(by_the_end / fraction{quarters, 1});
     }
     return made;
 }

@@ -12,4 +12,6 @@ fraction operator*(const fraction& a, const fraction& b);
 /// b must not be 0.
 fraction operator/(const fraction& a, const fraction& b);
 
+inline double nearest_double(const fraction& of) { return nearest_double(of.numerator, of.denominator); }
+
 } // namespace tarewell::quantity

@@ -1,4 +1,5 @@
 // What a reviewer would ask about the money that passes between the program and its agency.
+#include "quantity/dollars.hpp"
 #include "reconcile/flag_maker.hpp"
 
 #include <fmt/format.h>
@@ -9,11 +10,11 @@
 
 namespace tarewell::reconcile {
 
+using quantity::dollars;
+
 using namespace records; // NOLINT
 
 namespace {
-
-std::string dollars(quantity::money amount) { return "$" + quantity::text_of(amount); }
 
 quantity::money authorized_on(const season& of, day on) {
     quantity::money all;
@@ -94,8 +95,9 @@ std::vector<flag_maker::outstanding> flag_maker::owed_to_agency() const {
         if (const auto& credit = s_.costs[i];
             credit.disallows && s_.costs[*credit.disallows].claimed_in && !credit.claimed_in)
             all.push_back({i, -credit.amount});
-    std::stable_sort(all.begin(), all.end(),
-                     [&](const outstanding& a, const outstanding& b) { return s_.costs[a.credit].date < s_.costs[b.credit].date; });
+    std::stable_sort(all.begin(), all.end(), [&](const outstanding& a, const outstanding& b) {
+        return s_.costs[a.credit].date < s_.costs[b.credit].date;
+    });
     for (const auto* payment : by_date(s_.payments)) {
         auto left = payment->amount.count() < 0 ? -payment->amount : quantity::money{};
         for (auto& each : all) {

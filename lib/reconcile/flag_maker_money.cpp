@@ -1,4 +1,5 @@
 // What a reviewer would ask about the money.
+#include "quantity/dollars.hpp"
 #include "reconcile/flag_maker.hpp"
 #include "reconcile/usual_rates.hpp"
 
@@ -12,13 +13,13 @@
 
 namespace tarewell::reconcile {
 
+using quantity::dollars;
+
 using namespace records; // NOLINT
 
 namespace {
 
 const char* name_of(fund of) { return of == fund::grant ? "grant" : "match"; }
-
-std::string dollars(quantity::money amount) { return "$" + quantity::text_of(amount); }
 
 std::string lower(std::string text) {
     for (auto& c : text)

@@ -1,3 +1,4 @@
+#include "quantity/dollars.hpp"
 #include "reconcile/flag_maker.hpp"
 #include "reconcile/settlements.hpp"
 
@@ -6,13 +7,9 @@
 #include <map>
 
 namespace tarewell::reconcile {
-namespace {
 
+using quantity::dollars;
 using namespace records; // NOLINT
-
-std::string dollars(quantity::money amount) { return "$" + quantity::text_of(amount); }
-
-} // namespace
 
 /// What a processor's scale, its price and its invoice say beside the ledger's own.
 void flag_maker::look_at_settlements() {
