@@ -1,8 +1,9 @@
 #include "render/layout_reader.hpp"
 
+#include "quantity/clean_text.hpp"
 #include "records/nearest_name.hpp"
+#include "render/ascii_toml.hpp"
 #include "render/form_check.hpp"
-#include "render/stray_letters.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -20,8 +21,7 @@ struct unexpected_text {};
 } // namespace
 } // namespace tarewell::render
 
-// toml++ 3.3 asserts where it should throw ("[[#"), and without its assertions goes on: here they throw, always. Nor
-// may it meet letters beyond ASCII outside of quotes, which lead it to places that it believes unreachable.
+// toml++ 3.3 asserts where it should throw ("[[#"), and without its assertions goes on: here they throw, always.
 #undef NDEBUG
 #define TOML_ASSERT(expression) ((expression) ? static_cast<void>(0) : tarewell::render::throw_unexpected())
 #include <toml++/toml.h>
@@ -41,6 +41,10 @@ std::size_t units_in(const std::string& text) {
         units += (byte & 0xC0U) == 0x80U ? 0U : byte >= 0xF0U ? 2U : 1U;
     }
     return units;
+}
+
+std::size_t line_at(std::string_view text, std::size_t place) {
+    return static_cast<std::size_t>(std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(place), '\n')) + 1;
 }
 
 bool is_expected(const std::string& text) {
@@ -65,17 +69,18 @@ std::size_t line_unexpected(const std::string& text) {
 
 class reader {
   public:
-    layout_reading run(const std::string& text) {
-        if (const auto line = line_of_stray_letter(text)) {
-            fault(line, "layout", "a letter or mark beyond ASCII stands outside of quotes",
-                  R"(put texts in straight quotes, "so")");
+    layout_reading run(const std::string& given) {
+        const auto bad = quantity::first_bad_byte(given);
+        if (bad != std::string::npos) {
+            fault(line_at(given, bad), "layout", "it is no UTF-8, or has a control character", "save it as UTF-8");
             return std::move(found_);
         }
+        const auto text = in_ascii(given);
         try {
             const auto whole = toml::parse(text);
             read_whole(whole);
         } catch (const toml::parse_error& failure) {
-            fault(failure.source().begin.line, "layout", std::string{failure.description()}, "write it as TOML does");
+            not_toml(failure);
         } catch (const unexpected_text&) {
             fault(line_unexpected(text), "layout", "it is no TOML", "write it as TOML does");
         }
@@ -91,9 +96,17 @@ class reader {
         found_.findings.push_back({line, std::move(name), std::move(what), std::move(right)});
     }
 
+    void not_toml(const toml::parse_error& failure) {
+        const std::string said{failure.description()};
+        const bool stray = said.find("'~'") != std::string::npos;
+        fault(failure.source().begin.line, "layout",
+              stray ? "a letter or mark beyond ASCII stands outside of quotes" : out_of_ascii(said),
+              stray ? R"(put texts in straight quotes, "so")" : "write it as TOML does");
+    }
+
     void only_keys(const toml::table& in, const std::string& where, const names& known) {
         for (const auto& [key, value] : in) {
-            const std::string name{key.str()};
+            const auto name = out_of_ascii(key.str());
             if (std::find(known.begin(), known.end(), name) != known.end()) continue;
             fault(key.source().begin.line, name, fmt::format("{} has no such key", where),
                   fmt::format("the nearest is {}; there are {}", records::nearest_name(name, known),
@@ -114,7 +127,7 @@ class reader {
             fault(line_of(*found), std::string{key}, "it is no text", fmt::format("write {} = \"...\"", key));
             return {{}, line_of(*found)};
         }
-        return {*value, line_of(*found)};
+        return {out_of_ascii(*value), line_of(*found)};
     }
 
     /// The number of a kind's name; the first when it is none of them.
@@ -154,7 +167,7 @@ class reader {
 
     /// "name", or { WORD = "name", label = "..." }
     std::optional<labelled> one_name(const toml::node& from, const std::string& word) {
-        if (const auto* plain = from.as_string()) return labelled{{plain->get(), line_of(from)}, {}};
+        if (const auto* plain = from.as_string()) return labelled{{out_of_ascii(plain->get()), line_of(from)}, {}};
         if (const auto* table = from.as_table()) {
             only_keys(*table, "the name", {word, "label"});
             return labelled{text(*table, word, "..."), text(*table, "label").text};
@@ -221,8 +234,8 @@ class reader {
             const auto* pair = one.as_array();
             if (pair == nullptr || pair->size() != 2 || !pair->get(0)->is_string() || !pair->get(1)->is_string())
                 return fault(line_of(one), "lines", "a line is a label and a text", R"(write ["LABEL", "TEXT"])");
-            sheet.lines.push_back({pair->get(0)->value_or(std::string{}),
-                                   {pair->get(1)->value_or(std::string{}), line_of(*pair->get(1))}});
+            const auto part = [&](std::size_t at) { return out_of_ascii(pair->get(at)->value_or(std::string_view{})); };
+            sheet.lines.push_back({part(0), {part(1), line_of(*pair->get(1))}});
         });
     }
 
@@ -262,7 +275,7 @@ class reader {
         made.series = named(in, "series", "column");
         each_of(in, "figures", R"(["NAME", "NAME"])", [&](const toml::node& one) {
             if (const auto* name = one.as_string())
-                made.figures.push_back({name->get(), line_of(one)});
+                made.figures.push_back({out_of_ascii(name->get()), line_of(one)});
             else
                 fault(line_of(one), "figures", "it is no name", R"(write "NAME")");
         });
