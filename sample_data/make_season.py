@@ -33,7 +33,7 @@ COLUMNS = {
     "shipments": "shipment date processor bale carrier bill_of_lading",
     "tickets": "ticket date scale weighs subject gross tare net unit weigher entry"
              " as_printed document",
-    "acceptances": "shipment date weight unit document",
+    "acceptances": "shipment date weight unit document received rejected reason price per",
     "budget": "category grant match",
     "costs": "cost date category description payee amount fund source subaward paid_on document"
              " purpose site",
@@ -41,7 +41,7 @@ COLUMNS = {
     "rates": "rate kind what begins value source",
     "obligations": "obligation date category description payee amount fund document",
     "liquidations": "liquidation date obligation amount cost",
-    "income": "income date kind method description party amount cost document",
+    "income": "income date kind method description party amount cost document shipment",
     "requests": "request date cost indirect document",
     "payments": "payment date kind amount request retained document",
     "narrative": "quarter part text",

@@ -22,7 +22,7 @@ value head_of(const quarter_seen& shown) {
 
 void say_head(answer& to, const char* what, const quarter_seen& shown) {
     const auto& on = shown.report.basis;
-    to.say("{} of {}, {} to {}, as of entry {}{}\n\n", what, text_of(on.period), text_of(on.days.from),
+    to.say("{} of {}, {} to {}, as of entry {}{}\n\n", what, quantity::title_of(on.period), text_of(on.days.from),
            text_of(on.days.to), on.as_of, on.closed ? ", closed" : "");
 }
 

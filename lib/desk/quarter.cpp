@@ -1,6 +1,7 @@
 #include "desk/quarter.hpp"
 
 #include "figures/flags.hpp"
+#include "figures/period_note.hpp"
 
 #include <algorithm>
 #include <map>
@@ -84,8 +85,10 @@ answer figures_of(const quarter_seen& of) {
     const auto& on = of.report.basis;
     answer made;
     made.data = figures_for_machines(of.report);
-    made.say("{}  {} to {}, as of entry {}{}\n\n", text_of(on.period), text_of(on.days.from), text_of(on.days.to),
+    made.say("{}  {} to {}, as of entry {}{}\n", text_of(on.period), text_of(on.days.from), text_of(on.days.to),
              on.as_of, on.closed ? ", closed" : "");
+    if (const auto note = figures::period_note(of.seen.season, on); !note.empty()) made.say("{}\n", note);
+    made.say("\n");
     for (const auto& figure : of.report.figures) {
         auto text = figures::text_of(figure.value);
         if (const auto* real = std::get_if<figures::real>(&figure.value))

@@ -18,6 +18,22 @@ day last_of_month(day any) {
     return day{ymd.year() / ymd.month() / date::last};
 }
 
+/// The last day on which film was handed in, moved, weighed or taken, or money spent.
+day last_recorded(const season& of) {
+    day last = day::min();
+    const auto look_at = [&](const auto& rows) {
+        for (const auto& each : rows)
+            last = std::max(last, each.date);
+    };
+    look_at(of.receipts);
+    look_at(of.bales);
+    look_at(of.shipments);
+    look_at(of.tickets);
+    look_at(of.acceptances);
+    look_at(of.costs);
+    return last;
+}
+
 money_line& line_of(money_lines& all, const std::string& category) {
     for (auto& line : all.lines)
         if (line.category == category) return line;
@@ -31,7 +47,8 @@ std::vector<month_line> by_month(const season& of, const reconcile::reckoning& r
     std::vector<month_line> months;
     const date::year_month_day begins{std::min(of.the_award->begins, on.days.to)};
     day from{begins.year() / begins.month() / 1};
-    while (from <= on.days.to) {
+    const day last = on.period.is_quarter() ? on.days.to : std::clamp(last_recorded(of), from, on.days.to);
+    while (from <= last) {
         const day to = std::min(last_of_month(from), on.days.to);
         const span_of_days counted{months.empty() ? day::min() : from, to};
         month_line line{{from, to},

@@ -17,8 +17,8 @@ struct month_line {
     real diverted_tons_to_date = 0; ///< the last line's is the figure
 };
 
-/// Months from the one in which the award begins to the quarter's last day; at least one. The first
-/// holds what is dated before it, too.
+/// Months from the one in which the award begins to the period's last day; at least one. The first holds what is dated
+/// before it, too. Of a period longer than a quarter, months to come (after the last record of film and money) are left out.
 std::vector<month_line> by_month(const records::season& season, const reconcile::reckoning& reckoned, const basis& on);
 
 /// What was rejected in the quarter for one reason.

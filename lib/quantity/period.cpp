@@ -90,6 +90,10 @@ std::string text_of(const period& value) {
     return month_text(value.first_month) + ".." + month_text(value.last_month);
 }
 
+std::string title_of(const period& value) {
+    return value.is == period::kind::whole_award ? "the whole award" : text_of(value);
+}
+
 std::optional<period> read_period(std::string_view text) {
     if (text == "final") return period::whole_award();
     if (const auto one = read_quarter(text)) return period{*one};

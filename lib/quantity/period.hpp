@@ -29,6 +29,9 @@ struct period {
 /// "2026-Q3", "2026", "final", "2026-Q1..2026-Q3", "2026-04..2026-09"
 std::string text_of(const period& value);
 
+/// The same in a title or sentence: "2026-Q3", "2026", "the whole award".
+std::string title_of(const period& value);
+
 /// Reads what text_of writes; none for a span that ends before it begins, and for a month alone.
 std::optional<period> read_period(std::string_view text);
 

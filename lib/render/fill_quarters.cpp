@@ -29,7 +29,7 @@ class quarters_filler {
         }
         number("changed", "Changed since filing");
         all_ = rows_.columns.size();
-        number("all", text_of(period_));
+        number("all", title_of(period_));
         rows_.columns.push_back(words("how", "How they go together"));
         check_ = rows_.columns.size();
         number("check", "Sum less all");

@@ -129,12 +129,21 @@ class filler {
         case sheet_kind::table:
             return chosen(of, tables_.called(of.table.text));
         case sheet_kind::flags:
-            return chosen(of, tables_.called("flags"));
+            return flags(of);
         case sheet_kind::text:
         case sheet_kind::charts:
             break;
         }
         return sheet_data{};
+    }
+
+    [[nodiscard]] std::optional<sheet_data> flags(const layout_sheet& of) const {
+        auto sheet = chosen(of, tables_.called("flags"));
+        if (!sheet) return std::nullopt;
+        for (std::size_t c = 0; c < sheet->columns.size(); ++c)
+            for (std::size_t r = 0; r < sheet->rows.size() && sheet->name_of(c) == "sentence"; ++r)
+                sheet->special[{r, c}].how = look::wrapped;
+        return sheet;
     }
 
     [[nodiscard]] std::optional<sheet_data> chosen(const layout_sheet& of, const shared_table& source) const {

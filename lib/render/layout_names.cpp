@@ -18,7 +18,7 @@ std::vector<layout_name_line> layout_name_lines() {
     lines.push_back(
         {"NAME", "figure", "each figure that `tarewell quarter show` lists; NAME* stands for all that begin so"});
     lines.push_back(
-        {"{{quarter.name}}", "text", "as in a page: texts of quarter, award, mark, signed and figure.NAME"});
+        {"{{quarter.title}}", "text", "as in a page: texts of quarter, award, mark, signed and figure.NAME"});
     for (const auto& table : known_tables().all) {
         std::string columns;
         for (const auto& each : table->columns)

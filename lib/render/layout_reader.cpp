@@ -80,7 +80,7 @@ class reader {
             const auto whole = toml::parse(text);
             read_whole(whole);
         } catch (const toml::parse_error& failure) {
-            not_toml(failure);
+            not_toml(failure, given);
         } catch (const unexpected_text&) {
             fault(line_unexpected(text), "layout", "it is no TOML", "write it as TOML does");
         }
@@ -96,12 +96,16 @@ class reader {
         found_.findings.push_back({line, std::move(name), std::move(what), std::move(right)});
     }
 
-    void not_toml(const toml::parse_error& failure) {
-        const std::string said{failure.description()};
-        const bool stray = said.find("'~'") != std::string::npos;
-        fault(failure.source().begin.line, "layout",
-              stray ? "a letter or mark beyond ASCII stands outside of quotes" : out_of_ascii(said),
-              stray ? R"(put texts in straight quotes, "so")" : "write it as TOML does");
+    void not_toml(const toml::parse_error& failure, std::string_view given) {
+        const auto line = failure.source().begin.line;
+        for (auto passed = line; passed > 1; --passed)
+            given.remove_prefix(std::min(given.find('\n'), given.size() - 1) + 1);
+        const auto there = given.substr(0, given.find('\n'));
+        const bool ascii =
+            std::all_of(there.begin(), there.end(), [](char c) { return static_cast<unsigned char>(c) < 0x80U; });
+        fault(line, "layout", out_of_ascii(failure.description()),
+              ascii ? "write it as TOML does"
+                    : R"(write it as TOML does; letters and marks beyond ASCII stand in straight quotes alone, "so")");
     }
 
     void only_keys(const toml::table& in, const std::string& where, const names& known) {
@@ -188,7 +192,7 @@ class reader {
     void read_whole(const toml::table& whole) {
         only_keys(whole, "a layout", {"says", "title", "sheet"});
         found_.made.says = text(whole, "says", "What the workbook is.").text;
-        found_.made.title = text(whole, "title", "{{award.program}}, {{quarter.name}}");
+        found_.made.title = text(whole, "title", "{{award.program}}, {{quarter.title}}");
         each_table(whole, "sheet", [&](const toml::table& one) { read_sheet(one); });
         if (whole.get("sheet") == nullptr)
             fault(1, "sheet", "a workbook has one sheet at least", "begin one with [[sheet]]");

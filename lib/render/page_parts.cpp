@@ -2,6 +2,7 @@
 
 #include "figures/breakdowns.hpp"
 #include "figures/flags.hpp"
+#include "figures/period_note.hpp"
 #include "figures/second_sums.hpp"
 #include "render/method_notes.hpp"
 
@@ -41,7 +42,9 @@ value cell_part(const figures::cell& of) {
 
 named_texts quarter_texts(const page_input& in) {
     const auto& on = in.report.basis;
-    return {{"name", quantity::text_of(on.period)},        {"word", std::string{on.period.word()}},
+    return {{"name", quantity::text_of(on.period)},        {"title", quantity::title_of(on.period)},
+            {"note", figures::period_note(in.season, on)},
+            {"word", std::string{on.period.word()}},
             {"from", quantity::text_of(on.days.from)},     {"to", quantity::text_of(on.days.to)},
             {"from_words", words_of(on.days.from)},        {"to_words", words_of(on.days.to)},
             {"state", on.closed ? "closed" : "not closed"}};
@@ -112,6 +115,7 @@ value json_of(const named_texts& texts) {
 value quarter_part(const page_input& in) {
     auto made = json_of(quarter_texts(in));
     made["is_quarter"] = in.report.basis.period.is_quarter();
+    made["is_widened"] = !figures::period_note(in.season, in.report.basis).empty();
     made["closed"] = in.report.basis.closed;
     return made;
 }

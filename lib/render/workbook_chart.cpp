@@ -15,6 +15,7 @@ struct colours {
 constexpr colours measured{0x1F5A4C, 0x1F5A4C}, claimed{0xEBC49F, 0xA3561B}, goal{0x55389A, 0x55389A},
     allowed{0xFFFFFF, 0x4A524D};
 constexpr double few = 10; // whole numbers up to here are told one by one on the axis
+constexpr std::size_t most_named = 16; // categories of bars that have room for their names
 constexpr lxw_color_t quiet = 0x55605A, rule = 0xCFD3CC;
 
 std::uint8_t type_of(chart_kind kind) {
@@ -72,6 +73,7 @@ void axes(lxw_chart* chart, const chart_setup& setup) {
     if (!setup.unit.empty()) chart_axis_set_name(values, setup.unit.c_str());
     if (!setup.categories_name.empty()) chart_axis_set_name(categories, setup.categories_name.c_str());
     if (!bars) return;
+    if (setup.category_count <= most_named) chart_axis_set_interval_unit(categories, 1); // none left out
     // The first category on top, the values' axis below.
     chart_axis_set_reverse(categories);
     chart_axis_set_crossing_max(categories);

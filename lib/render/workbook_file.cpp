@@ -29,6 +29,7 @@ constexpr lxw_color_t ink = 0x1D2420, header_tint = 0xE4EBE6, mark_tint = 0xF6DF
 
 void style(lxw_format* format, look how) {
     const auto number_format = [&](const char* text) { format_set_num_format(format, text); };
+    format_set_align(format, LXW_ALIGN_VERTICAL_TOP); // a row may be several lines high
     switch (how) {
     case look::plain:
         break;
@@ -40,7 +41,6 @@ void style(lxw_format* format, look how) {
         format_set_bold(format);
         format_set_text_wrap(format);
         format_set_bottom(format, LXW_BORDER_THIN);
-        format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
         format_set_bg_color(format, header_tint);
         format_set_font_color(format, ink);
         break;
@@ -50,7 +50,6 @@ void style(lxw_format* format, look how) {
         break;
     case look::label:
         format_set_bold(format);
-        format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
         break;
     case look::total_label:
         format_set_bold(format);
@@ -60,8 +59,8 @@ void style(lxw_format* format, look how) {
         format_set_align(format, LXW_ALIGN_RIGHT);
         break;
     case look::wrapped:
+        format_set_indent(format, 1);
         format_set_text_wrap(format);
-        format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
         break;
     case look::unit:
         format_set_indent(format, 1);
@@ -232,7 +231,7 @@ void workbook_file::text(std::uint32_t row, std::uint16_t column, const std::str
     if (value.empty()) return;
     inside_->row_seen(row);
     inside_->cell(worksheet_write_string(inside_->sheet, row, column, value.c_str(),
-                                         how == look::plain ? nullptr : inside_->format(how)));
+                                         inside_->format(how)));
 }
 
 void workbook_file::number(std::uint32_t row, std::uint16_t column, double value, look how) {

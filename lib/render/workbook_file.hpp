@@ -74,6 +74,7 @@ struct chart_setup {
     chart_kind kind = chart_kind::column;
     std::string title, alt, unit, categories_name;
     std::vector<chart_series_setup> series;
+    std::size_t category_count = 0;
     std::uint32_t row = 0; ///< its upper left corner
     std::uint16_t column = 0;
     bool whole = true;                ///< no fractions on the values' axis

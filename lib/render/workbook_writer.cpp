@@ -90,8 +90,7 @@ class writer {
         if (column == 0 && of.quarter_total) longest = std::max(longest, characters(of.quarter_total->label));
         for (const auto& line : of.lines)
             if (column == 0) longest = std::max(longest, characters(line.label));
-        const bool texts =
-            of.kind == sheet_kind::method || of.kind == sheet_kind::tie_out || of.kind == sheet_kind::flags;
+        const bool texts = of.kind == sheet_kind::method;
         const bool note = of.kind == sheet_kind::figures && column + 1 == of.columns.size();
         return static_cast<double>(std::clamp(longest + 2, narrowest,
                                               note    ? widest_note
@@ -172,20 +171,34 @@ class writer {
             row(of, r);
     }
 
+    static look look_at(const sheet_data& of, std::size_t r, std::size_t c) {
+        const auto* special = of.special_at(r, c);
+        if (special != nullptr && special->how) return *special->how;
+        const bool last_wraps =
+            of.kind == sheet_kind::method || of.kind == sheet_kind::figures || of.kind == sheet_kind::tie_out;
+        return last_wraps && c + 1 == of.columns.size() ? look::wrapped : look_of(of.content_of(c));
+    }
+
+    /// Sentences take several lines.
+    static int lines_of_row(const sheet_data& of, std::size_t r) {
+        constexpr double letters_in_a_width = 1.13; // a width is a digit's, and a letter is narrower
+        int lines = 1;
+        for (std::size_t c = 0; c < of.columns.size(); ++c) {
+            if (look_at(of, r, c) == look::wrapped)
+                lines = std::max(lines, lines_of(exact_text(of.at(r, c)), width_of(of, c) * letters_in_a_width));
+        }
+        return lines;
+    }
+
     void row(const sheet_data& of, std::size_t r) {
         const auto number = static_cast<std::uint32_t>(first_row(of) + r);
-        if (of.kind == sheet_kind::method || of.kind == sheet_kind::figures) { // their last column holds sentences
-            const auto last = of.columns.size() - 1;
-            const auto lines = lines_of(exact_text(of.at(r, last)), width_of(of, last));
-            if (lines > 1) book_.lines_high(number, lines);
-        }
+        if (const auto lines = lines_of_row(of, r); lines > 1) book_.lines_high(number, lines);
         for (std::size_t c = 0; c < of.columns.size(); ++c)
-            put(number, narrow(c), of.at(r, c), of.special_at(r, c), look_of(of.content_of(c)));
+            put(number, narrow(c), of.at(r, c), of.special_at(r, c), look_at(of, r, c));
     }
 
     void put(std::uint32_t row, std::uint16_t column, const figures::cell& value, const special_cell* special,
-             look usual) {
-        const auto how = special != nullptr && special->how ? *special->how : usual;
+             look how) {
         const auto number = number_in(value);
         if (special != nullptr && !special->formula.empty()) {
             auto formula = special->formula;
@@ -288,6 +301,7 @@ class writer {
             return range_of(drawn.name, first, last, narrow(column));
         };
         chart_setup setup{of.kind, of.title, of.alt, of.unit, drawn.columns[of.categories].heading, {}};
+        setup.category_count = of.row_count;
         for (const auto& each : of.series) {
             setup.series.push_back({each.label, range(of.categories), range(each.column), drawn.name_of(each.column)});
             setup.whole = setup.whole && drawn.content_of(each.column) != content::ratio;
@@ -339,7 +353,7 @@ void write_workbook(const std::string& path, const layout& of, const page_input&
         rows += each.rows.size();
     workbook_properties properties;
     properties.title = filled.title.empty()
-                           ? fmt::format("{}, {}", award.program, quantity::text_of(input.report.basis.period))
+                           ? fmt::format("{}, {}", award.program, quantity::title_of(input.report.basis.period))
                            : filled.title;
     properties.subject = fmt::format("{} Award {}", of.says, award.id);
     properties.comments =

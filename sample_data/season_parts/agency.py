@@ -80,11 +80,11 @@ def income_rows(costs):
     twine = _costs_called(costs, "baling twine, 10")[0]["cost"]
     return [
         {"income": "IN1", "date": "2026-07-02", "kind": "earned", "method": "addition",
-         "description": "bales of SH01 sold", "party": "Low Fen Resin Works", "amount": "212.40",
-         "document": "remittance 77"},
+         "description": "bales of SH01 sold", "party": "Low Fen Resin Works", "amount": "212.48",
+         "document": "remittance 77", "shipment": "SH01"},
         {"income": "IN2", "date": "2026-08-27", "kind": "earned", "method": "addition",
-         "description": "bales of SH03 sold", "party": "Low Fen Resin Works", "amount": "88.15",
-         "document": "remittance 83"},
+         "description": "bales of SH03 sold", "party": "Low Fen Resin Works", "amount": "86.85",
+         "document": "remittance 83", "shipment": "SH03"},
         {"income": "IN3", "date": "2026-07-13", "kind": "spent", "method": "addition",
          "description": "part of the twine", "amount": "120.00", "cost": twine},
     ]

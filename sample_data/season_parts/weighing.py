@@ -18,6 +18,12 @@ _LOADS = [
     ("SH06", date(2026, 9, 17), "S07", "Low Fen Resin Works", "Burdock Freight", None, "lb"),
 ]
 
+# what the processors rejected of a load, in its unit, and why; of SH04 they named a bundle and no weight
+_REJECTED_THERE = {"SH01": (Decimal("26"), "soil"), "SH02": (Decimal("11.5"), "other resin"),
+                   "SH03": (Decimal("44"), "wet"), "SH05": (Decimal("0"), "")}
+_PRICES = {"SH01": {"price": "0.083", "per": "lb"}, "SH03": {"price": "0.03", "per": "lb"},
+           "SH04": {"price": "0", "per": "lb"}}
+
 
 def on_divisions(weight, division):
     """The reading of a scale: the nearest whole number of its divisions."""
@@ -132,9 +138,12 @@ def acceptance_rows(loads, rng):
             continue
         weight = sum(b.true_weight() for b in loads[name]) * rng.uniform(0.985, 0.998)
         weight = weight / LB_PER_KG if unit == "kg" else weight
-        rows.append({"shipment": name, "date": (day + timedelta(days)).isoformat(),
-                     "weight": on_divisions(weight, "5"), "unit": unit,
-                     "document": f"settlement-{name}"})
+        weight = on_divisions(weight, "5")
+        rejected, reason = _REJECTED_THERE.get(name, (None, None))
+        rows.append({"shipment": name, "date": (day + timedelta(days)).isoformat(), "weight": weight, "unit": unit,
+                     "document": f"settlement-{name}",
+                     **({} if rejected is None else {"received": weight + rejected, "rejected": rejected, "reason": reason}),
+                     **_PRICES.get(name, {})})
     return rows
 
 

@@ -116,11 +116,11 @@ TEST_CASE("what is no TOML is refused with its line") {
     CHECK(
         faults_of("# Größe\nsays = \"Söster \\\\\"\ntitle = “T”\n") ==
         lines{
-            "mine.layout.toml:3:layout: a letter or mark beyond ASCII stands outside of quotes; put texts in straight "
-            "quotes, \"so\""});
+            "mine.layout.toml:3:layout: Error while parsing value: could not determine value type; write it as TOML "
+            "does; letters and marks beyond ASCII stand in straight quotes alone, \"so\""});
     CHECK(
         sheet_faults("[[sheet]]\nname = 'Größe'\nkind = \"method\"\ntitle = \"\"\"\nä\\\n \"é\" \"\"\" # ü\n").empty());
-    CHECK_THAT(faults_of("says = 6\"\"\"ƃ\n").front(), Catch::Matchers::Contains("beyond ASCII stands outside of quotes"));
+    CHECK_THAT(faults_of("says = 6\"\"\"ƃ\n").front(), Catch::Matchers::Contains("beyond ASCII stand in straight quotes"));
     // Here toml++ 3.3 itself would end the program.
     CHECK(faults_of("says = \"One.\"\ntitle = \"T\"\n[[sheet]]\nname = \"M\"\nkind = \"method\"\n[[# a note\n") ==
           lines{"mine.layout.toml:6:layout: it is no TOML; write it as TOML does"});
