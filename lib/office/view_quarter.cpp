@@ -86,7 +86,7 @@ value closing_of(const desk::quarter_seen& shown) {
 }
 
 /// "Quarter 2026-Q3", "Year 2026", "Whole award (final)", "Period 2026-04..2026-09"
-std::string title_of(const quantity::period& of) {
+std::string heading_of(const quantity::period& of) {
     if (of.is == quantity::period::kind::whole_award) return "Whole award (final)";
     std::string word{of.word()};
     word[0] = static_cast<char>(word[0] - 'a' + 'A');
@@ -94,7 +94,7 @@ std::string title_of(const quantity::period& of) {
 }
 
 value link_to(const quantity::period& to, const quantity::period& shown, bool closed) {
-    return {{"name", quantity::text_of(to)}, {"title", title_of(to)}, {"closed", closed}, {"here", to == shown}};
+    return {{"name", quantity::text_of(to)}, {"title", heading_of(to)}, {"closed", closed}, {"here", to == shown}};
 }
 
 /// The award's quarters, its years, and the whole of it.
@@ -181,7 +181,7 @@ value quarter_data(state& of, const std::string& name) {
 
 response show_quarter(state& of, const call& from) {
     const auto name = period_asked(of, from);
-    return page(of, "quarter", title_of(desk::period_named(name)), quarter_data(of, name));
+    return page(of, "quarter", heading_of(desk::period_named(name)), quarter_data(of, name));
 }
 
 response show_flags(state& of, const call& from) {
