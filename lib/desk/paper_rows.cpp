@@ -111,10 +111,7 @@ value lines_to_write_on(std::size_t count) {
 }
 
 std::string about(const season_view& seen, quantity::weight of) {
-    auto digits = std::to_string(quantity::half_up(of.count(), 1000));
-    for (auto at = static_cast<std::ptrdiff_t>(digits.size()) - 3; at > 0; at -= 3)
-        digits.insert(static_cast<std::size_t>(at), 1, ',');
-    return fmt::format("{} {}", digits, seen.unit());
+    return fmt::format("{} {}", whole_units(of), seen.unit());
 }
 
 void put_rows(value& to, const std::string& name, value rows) {

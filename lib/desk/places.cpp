@@ -120,8 +120,7 @@ void put_bales(const season_view& seen, day on, std::vector<site_stock>& stock) 
     }
 }
 
-/// "about 512", for people: whole units.
-std::string whole(weight of) { return std::to_string((of.count() + 500) / 1000); }
+constexpr int most_days_told = 180;
 
 std::string span_of(const std::vector<lying_bundle>& bundles, std::optional<day> oldest) {
     return bundles.empty() ? std::string{} : fmt::format("{} since {}", bundles.size(), quantity::text_of(*oldest));
@@ -133,7 +132,7 @@ value expected_value(weight claimed, std::optional<double> ratio) {
     return weight{std::llround(static_cast<double>(claimed.count()) * *ratio)};
 }
 
-value row_of(const site_stock& each, std::optional<double> ratio, day on) {
+value row_of(const site_stock& each, std::optional<double> ratio, day on, const std::string& unit) {
     const auto full = each.full_on(on);
     const auto oldest = each.oldest();
     return {{"site", each.id},
@@ -152,6 +151,7 @@ value row_of(const site_stock& each, std::optional<double> ratio, day on) {
             {"capacity", each.capacity ? value{*each.capacity} : value{}},
             {"share", each.capacity ? value{each.share()} : value{}},
             {"full_on", full ? value{*full} : value{}},
+            {"full_why", each.why_full_by(on, unit)},
             {"waits_for_haul", each.presses ? 0 : each.waiting.size()},
             {"oldest", oldest ? value{*oldest} : value{}}};
 }
@@ -173,11 +173,36 @@ std::optional<day> site_stock::full_on(day on) const {
     if (!capacity) return std::nullopt;
     if (weight() >= *capacity) return on;
     if (arrived.count() <= 0) return std::nullopt;
-    constexpr double days_told = 180;
     const auto left = static_cast<double>((*capacity - weight()).count());
     const auto days = std::ceil(left * pace_days / static_cast<double>(arrived.count()));
-    if (days > days_told) return std::nullopt;
+    if (days > most_days_told) return std::nullopt;
     return on + date::days{static_cast<int>(days)};
+}
+
+std::string site_stock::full_by(day on) const {
+    if (const auto full = full_on(on)) return *full == on ? "now" : quantity::text_of(*full);
+    if (!capacity) return "no capacity set";
+    return arrived.count() <= 0 ? fmt::format("nothing came in {} days", pace_days)
+                                : fmt::format("not in {} days", most_days_told);
+}
+
+std::string site_stock::why_full_by(day on, const std::string& unit) const {
+    if (!capacity) return "No capacity is set for the site: correct it to set one, and the day is told.";
+    const auto held_against =
+        fmt::format("{} of {} {} are on hand", whole_units(weight()), whole_units(*capacity), unit);
+    if (weight() >= *capacity) return held_against + ".";
+    if (arrived.count() <= 0) return fmt::format("{}, and nothing came in the last {} days.", held_against, pace_days);
+    const auto pace =
+        fmt::format("{}, and {} {} came in the last {} days", held_against, whole_units(arrived), unit, pace_days);
+    if (!full_on(on)) return fmt::format("{}: at that pace it is not full within {} days.", pace, most_days_told);
+    return pace + ".";
+}
+
+std::string whole_units(weight of) {
+    auto digits = std::to_string(quantity::half_up(of.count(), 1000));
+    for (auto at = static_cast<std::ptrdiff_t>(digits.size()) - 3; at > 0; at -= 3)
+        digits.insert(static_cast<std::size_t>(at), 1, ',');
+    return digits;
 }
 
 std::optional<day> site_stock::oldest() const {
@@ -210,20 +235,20 @@ answer sites(const season_view& seen, day on) {
     answer made;
     auto rows = value::array();
     for (const auto& each : stock_of_sites(seen, on)) {
-        auto row = row_of(each, ratio, on);
-        const auto full = each.full_on(on);
-        shown.add({each.id,
-                   each.name,
-                   each.unweighed,
-                   {whole(each.claimed), {}},
-                   {ratio ? whole(weight{std::llround(static_cast<double>(each.claimed.count()) * *ratio)}) : "", {}},
-                   each.held.size(),
-                   each.bales.size(),
-                   {whole(each.weighed), {}},
-                   {each.capacity ? whole(*each.capacity) : "", {}},
-                   {each.capacity ? fmt::format("{:.0f} %", 100 * each.share()) : "", {}},
-                   {full ? *full == on ? "now" : quantity::text_of(*full) : "", {}},
-                   {each.presses ? "" : span_of(each.waiting, each.oldest()), {}}});
+        auto row = row_of(each, ratio, on, seen.unit());
+        shown.add(
+            {each.id,
+             each.name,
+             each.unweighed,
+             {whole_units(each.claimed), {}},
+             {ratio ? whole_units(weight{std::llround(static_cast<double>(each.claimed.count()) * *ratio)}) : "", {}},
+             each.held.size(),
+             each.bales.size(),
+             {whole_units(each.weighed), {}},
+             {each.capacity ? whole_units(*each.capacity) : "", {}},
+             {each.capacity ? fmt::format("{:.0f} %", 100 * each.share()) : "", {}},
+             {each.full_by(on), {}},
+             {each.presses ? "" : span_of(each.waiting, each.oldest()), {}}});
         rows.push_back(std::move(row));
     }
     made.show(shown);
@@ -292,15 +317,18 @@ answer site_in_full(const season_view& seen, const std::string& id, day on) {
         throw input_error(fmt::format("no site '{}' is defined; tarewell list sites shows all", id));
     const auto ratio = weighed_over_claimed(seen, on);
     answer made;
-    made.data = row_of(*found, ratio, on);
+    made.data = row_of(*found, ratio, on, seen.unit());
     made.data["on"] = on;
     made.say("{} ({}){} on {}\n{}", found->name, found->id, found->town.empty() ? "" : ", " + found->town,
              quantity::text_of(on), person_and_hours(*found));
-    made.say("On hand: {} {} by claims and nets", whole(found->weight()), seen.unit());
-    if (found->capacity) made.say(", {:.0f} % of {}", 100 * found->share(), whole(*found->capacity));
-    if (const auto full = found->full_on(on))
-        made.say("; {}", *full == on ? "full" : "full by " + quantity::text_of(*full) + " at the present pace");
-    made.say("\n{}", words_for_ratio(seen, ratio));
+    made.say("On hand: {} {} by claims and nets", whole_units(found->weight()), seen.unit());
+    if (found->capacity) made.say(", {:.0f} % of {}", 100 * found->share(), whole_units(*found->capacity));
+    made.say(
+        "\nFull by: {}{}\n{}", found->full_by(on),
+        found->capacity && found->arrived.count() > 0
+            ? fmt::format("; {} {} came in the {} days to then", whole_units(found->arrived), seen.unit(), pace_days)
+            : std::string{},
+        words_for_ratio(seen, ratio));
     tell_bundles(seen, found->presses ? "Waiting to be pressed" : "Waiting for a haul", "waiting", found->waiting,
                  made);
     tell_bundles(seen, "Held", "held_bundles", found->held, made);

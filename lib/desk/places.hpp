@@ -38,11 +38,18 @@ struct site_stock {
     /// When the capacity is reached if as much arrives a day as in the last pace_days: `on` where it is reached, none
     /// without a capacity or arrivals, or where it takes more than half a year.
     [[nodiscard]] std::optional<quantity::day> full_on(quantity::day on) const;
+    /// full_on for people: "now", "2026-10-12", or, in a few words, why there is none.
+    [[nodiscard]] std::string full_by(quantity::day on) const;
+    /// Why that day, or why none, in a sentence; weights in whole units.
+    [[nodiscard]] std::string why_full_by(quantity::day on, const std::string& unit) const;
     [[nodiscard]] std::optional<quantity::day> oldest() const;
 };
 
 /// Days over which the pace of arrivals is taken.
 constexpr int pace_days = 28;
+
+/// "1,240": whole units, since a claim is no closer than that.
+std::string whole_units(quantity::weight of);
 
 /// Every site of the ledger, in the order of entry. Hauls move bundles; a bale lies where it was pressed.
 std::vector<site_stock> stock_of_sites(const season_view& seen, quantity::day on);

@@ -20,6 +20,7 @@ constexpr route routes[] = {
     {"GET", "/", show_today},
     {"GET", "/enter", show_entry},
     {"POST", "/enter", take_entry},
+    {"GET", "/sites", show_sites},
     {"GET", "/register", show_call},
     {"POST", "/register", take_call},
     {"GET", "/correct", show_change},

@@ -167,6 +167,8 @@ response show_form(state& of, const entry_form& form, int status) {
         data["said"]["link"] = record_link(form.told->kind, form.told->key, form.told->second_key);
     }
     if (form.correcting) put_correction(data, *form.correcting);
+    data["sheet"] = form.sheet ? sheet_for_page(of, *form.sheet) : value{};
+    data["is_asked"] = !form.sheet || form.sheet->is_at_a_row();
     const auto title = form.correcting
                            ? fmt::format("Correct {} {}", form.kind.name, fmt::join(form.correcting->key, " "))
                            : fmt::format("Enter {}", desk::one_of(form.kind));

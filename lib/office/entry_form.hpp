@@ -1,5 +1,5 @@
 #pragma once
-#include "office/views.hpp"
+#include "office/entry_sheet.hpp"
 
 #include <map>
 
@@ -28,6 +28,7 @@ struct entry_form {
         std::string why;
     };
     std::optional<correction> correcting = {};
+    std::optional<entry_sheet> sheet = {}; ///< the printed sheet that it is typed in from
 };
 
 /// The form's page.

@@ -20,7 +20,7 @@ std::string text_of_file(std::string_view name) {
 struct place {
     const char *path, *name;
 };
-constexpr place places[] = {{"/", "Today"},          {"/enter", "Enter"}, {"/find", "Find"},
+constexpr place places[] = {{"/", "Today"},          {"/enter", "Enter"}, {"/sites", "Sites"}, {"/find", "Find"},
                             {"/quarter", "Quarter"}, {"/files", "Files"}, {"/audit", "Audit"}};
 
 value links_to_places(const std::string& name) {
@@ -36,6 +36,7 @@ value links_to_places(const std::string& name) {
 /// Which of the places a page belongs to.
 std::string place_of(const std::string& name) {
     if (name == "form" || name == "register") return "enter";
+    if (name == "site") return "sites";
     if (name == "record" || name == "merge") return "find";
     if (name == "flags") return "quarter";
     if (name == "working") return "audit";

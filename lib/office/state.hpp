@@ -95,6 +95,7 @@ struct state {
     std::map<std::string, std::map<std::string, std::string>> last_values; ///< of each kind, as recorded here last
     last_few<said> told{32};
     last_few<waiting_file> waiting{4};
+    last_few<std::vector<std::map<std::string, std::string>>> sheets{8}; ///< rows of printed sheets that are typed in
     office::apart apart;
 };
 

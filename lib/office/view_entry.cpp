@@ -22,11 +22,17 @@ bool is_remembered(const records::kind_info& kind, std::size_t place) {
 void propose(state& of, entry_form& form) {
     const auto& kind = form.kind;
     const auto last = of.last_values.find(std::string{kind.name});
+    const auto on_the_sheet =
+        form.sheet && form.sheet->is_at_a_row() ? form.sheet->rows[form.sheet->row] : desk::typed_values{};
     desk::next_record next{of.kept.file(), kind.which, of.around.now().substr(0, 10)};
     if (last != of.last_values.end()) next.took(last->second);
     for (std::size_t i = 0; i < kind.columns.size(); ++i) {
         const std::string name{kind.columns[i].name};
         auto& value = form.values[name];
+        if (const auto known = on_the_sheet.find(name); known != on_the_sheet.end()) {
+            value = known->second;
+            continue;
+        }
         if (last != of.last_values.end() && is_remembered(kind, i))
             if (const auto known = last->second.find(name); known != last->second.end()) value = known->second;
         if (!value.empty()) continue;
@@ -97,17 +103,23 @@ response show_kinds(state& of, const call& /*from*/) {
     auto shown = value::array();
     for (const auto& each : groups)
         shown.push_back(kinds_in(each));
-    return page(of, "enter", "Enter", {{"groups", std::move(shown)}});
+    auto data = sheets_to_choose_from(of);
+    data["groups"] = std::move(shown);
+    return page(of, "enter", "Enter", std::move(data));
 }
 
 response show_entry(state& of, const call& from) {
     if (!from.query.has("kind")) return show_kinds(of, from);
     const auto& kind = kind_of(from.query);
     entry_form form{kind, {}};
+    form.sheet = sheet_asked(of, from.query, kind);
+    if (form.sheet && !from.query.has("row"))
+        return sent_on(form.sheet->link(form.sheet->row)); // which stays as it is now
     propose(of, form);
     form.told = of.told.find(from.query.text("told"));
     for (const auto& column : kind.columns) // a link may bring values along
-        if (column.name != "kind" && from.query.has(column.name)) form.values[std::string{column.name}] = from.query.text(column.name);
+        if (column.name != "kind" && from.query.has(column.name))
+            form.values[std::string{column.name}] = from.query.text(column.name);
     return show_form(of, form);
 }
 
@@ -115,6 +127,7 @@ response take_entry(state& of, const call& from) {
     const auto& kind = kind_of(from.sent);
     entry_form form{kind, values_in(from.sent, kind)};
     form.once = from.sent.text("once");
+    form.sheet = sheet_asked(of, from.sent, kind);
     if (const auto net = form.values.find("net"); net != form.values.end() && net->second.empty())
         net->second = desk::net_of(form.values);
     try {
@@ -132,7 +145,10 @@ response take_entry(state& of, const call& from) {
         }
         const auto name = of.around.random();
         of.told.keep(name, std::move(told));
-        return sent_on(fmt::format("/enter?kind={}&told={}", kind.name, name));
+        const auto next = form.sheet
+                              ? form.sheet->link(next_not_done(of, *form.sheet, row_after(*form.sheet, form.values)))
+                              : fmt::format("/enter?kind={}", kind.name);
+        return sent_on(fmt::format("{}&told={}", next, name));
     } catch (const records::refused& refusal) {
         form.wrong = errors_of(refusal, kind);
         return show_form(of, form, 422);

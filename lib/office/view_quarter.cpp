@@ -1,3 +1,4 @@
+#include "desk/periods.hpp"
 #include "desk/quarter.hpp"
 #include "figures/filed_closing.hpp"
 #include "figures/flags.hpp"
@@ -9,13 +10,14 @@
 #include "render/zip_file.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 namespace tarewell::office {
 namespace {
 
-/// The quarter asked for, or the one that holds the day on the clock, within the award's days.
-std::string quarter_asked(state& of, const call& from) {
-    if (from.query.has("quarter")) return quantity::text_of(desk::quarter_named(from.query.text("quarter")));
+/// The period asked for, or the quarter that holds the day on the clock, within the award's days.
+std::string period_asked(state& of, const call& from) {
+    if (from.query.has("quarter")) return quantity::text_of(desk::period_named(from.query.text("quarter")));
     const auto& award = of.kept.season().award();
     const auto today = quantity::read_day(of.around.now().substr(0, 10)).value_or(award.ends);
     return quantity::text_of(award.calendar().holding(std::clamp(today, award.begins, award.ends)));
@@ -83,6 +85,63 @@ value closing_of(const desk::quarter_seen& shown) {
     return data;
 }
 
+/// "Quarter 2026-Q3", "Year 2026", "Whole award (final)", "Period 2026-04..2026-09"
+std::string title_of(const quantity::period& of) {
+    if (of.is == quantity::period::kind::whole_award) return "Whole award (final)";
+    std::string word{of.word()};
+    word[0] = static_cast<char>(word[0] - 'a' + 'A');
+    return fmt::format("{} {}", word, quantity::text_of(of));
+}
+
+value link_to(const quantity::period& to, const quantity::period& shown, bool closed) {
+    return {{"name", quantity::text_of(to)}, {"title", title_of(to)}, {"closed", closed}, {"here", to == shown}};
+}
+
+/// The award's quarters, its years, and the whole of it.
+value periods_of(const records::season& of, const quantity::period& shown) {
+    auto links = value::array();
+    const auto add = [&](const quantity::period& each) {
+        links.push_back(link_to(each, shown, of.closing_of(each) != nullptr));
+    };
+    std::vector<int> years;
+    for (const auto quarter : figures::quarters_of(of, of.days_of(quantity::period::whole_award()))) {
+        add(quarter);
+        if (years.empty() || years.back() != quarter.year) years.push_back(quarter.year);
+    }
+    for (const auto year : years)
+        add(quantity::period::year(year));
+    add(quantity::period::whole_award());
+    return links;
+}
+
+void put_neighbours(value& to, const quantity::period& of) {
+    to["before"] = to["after"] = nullptr;
+    if (of.is_quarter()) {
+        to["before"] = quantity::text_of(quantity::previous(of.first));
+        to["after"] = quantity::text_of(quantity::next(of.last));
+    } else if (of.is == quantity::period::kind::year) {
+        to["before"] = quantity::text_of(quantity::period::year(of.first.year - 1));
+        to["after"] = quantity::text_of(quantity::period::year(of.first.year + 1));
+    }
+}
+
+/// Of a year or the award: the quarters in it that nobody closed, "2026-Q2, 2026-Q3 are".
+value open_quarters(const desk::quarter_seen& shown) {
+    const auto& basis = shown.report.basis;
+    if (basis.period.is_quarter() || basis.period.is_span()) return nullptr;
+    std::vector<std::string> open;
+    for (const auto quarter : figures::quarters_of(shown.seen.season, basis.days))
+        if (shown.seen.season.closing_of(quarter) == nullptr) open.push_back(quantity::text_of(quarter));
+    if (open.empty()) return nullptr;
+    return fmt::format("{} {}", fmt::join(open, ", "), open.size() == 1 ? "is" : "are");
+}
+
+/// What a year or a span is told by beside its figures.
+value across(const desk::quarter_seen& shown) {
+    if (shown.report.basis.period.is_quarter()) return nullptr;
+    return {{"quarters", desk::side_by_side(shown).text()}, {"pace", desk::pace_of(shown).text()}};
+}
+
 bool is_over(const state& of, const desk::quarter_seen& shown) {
     const auto today = quantity::read_day(of.around.now().substr(0, 10));
     return today && *today > shown.report.basis.days.to;
@@ -96,13 +155,20 @@ value quarter_data(state& of, const std::string& name) {
                {"from", render::parts::words_of(basis.days.from)},
                {"to", render::parts::words_of(basis.days.to)},
                {"as_of", basis.as_of},
-               {"before", quantity::text_of(quantity::previous(basis.period.first))},
-               {"after", quantity::text_of(quantity::next(basis.period.last))},
+               {"the_period", basis.period.is == quantity::period::kind::whole_award
+                                  ? std::string{"whole award"}
+                                  : std::string{basis.period.word()}},
+               {"periods", periods_of(of.kept.season().season, basis.period)},
+               {"is_named", basis.period.is != quantity::period::kind::whole_award},
                {"closed", closing_of(shown)},
+               {"span", basis.period.is_span()},
                {"early", !is_over(of, shown)},
+               {"open", open_quarters(shown)},
+               {"across", across(shown)},
                {"keys", key_figures(shown.report)},
                {"figures", figures_for_page(shown.report)},
                {"forms", forms_for_page()}};
+    put_neighbours(data, basis.period);
     put_list(data, "blocks", flags_by_code(flags, reconcile::flag_level::blocks));
     put_list(data, "questions", flags_by_code(flags, reconcile::flag_level::question));
     put_list(data, "notes", flags_by_code(flags, reconcile::flag_level::note));
@@ -114,8 +180,8 @@ value quarter_data(state& of, const std::string& name) {
 } // namespace
 
 response show_quarter(state& of, const call& from) {
-    const auto name = quarter_asked(of, from);
-    return page(of, "quarter", fmt::format("Quarter {}", name), quarter_data(of, name));
+    const auto name = period_asked(of, from);
+    return page(of, "quarter", title_of(desk::period_named(name)), quarter_data(of, name));
 }
 
 response show_flags(state& of, const call& from) {
@@ -165,35 +231,13 @@ response give_form(state& of, const call& from) {
 }
 
 response give_evidence(state& of, const call& from) {
-    const auto quarter = quantity::text_of(desk::quarter_named(from.query.text("quarter")));
+    const auto quarter = quantity::text_of(desk::period_named(from.query.text("quarter")));
     const scratch_folder scratch;
     const auto name = quarter + "-evidence";
     (void)render::write_evidence_folder(of.kept.opened(), quarter, scratch.path_for(name), {});
     const auto packed = scratch.path_for(name + ".zip");
     render::write_zip_of(scratch.path_for(name), packed);
     return download(name + ".zip", "application/zip", bytes_of(packed));
-}
-
-response take_closing(state& of, const call& from) {
-    const auto name = from.sent.text("quarter");
-    const auto quarter = desk::quarter_named(name);
-    figures::closing_reasons over{{}, from.sent.text("early"), {}};
-    for (const auto& each : from.sent.fields())
-        if (each.name.starts_with("accept-") && !each.value.empty()) over.accepted[each.name.substr(7)] = each.value;
-    for (const auto& [code, reason] : over.accepted)
-        if (!reconcile::blocks_closing(code))
-            throw records::input_error(fmt::format("'{}' is no flag that blocks closing", code));
-    (void)figures::close_period(
-        of.kept.file(), quarter,
-        {from.sent.text("prepared_by"), from.sent.text("reviewed_by"), from.sent.text("certified_by")}, over,
-        of.around);
-    return sent_on("/quarter?quarter=" + in_query(name));
-}
-
-response take_withdrawal(state& of, const call& from) {
-    const auto name = from.sent.text("quarter");
-    (void)figures::withdraw_period(of.kept.file(), desk::quarter_named(name), from.sent.text("why"), of.around);
-    return sent_on("/quarter?quarter=" + in_query(name));
 }
 
 } // namespace tarewell::office

@@ -1,8 +1,6 @@
 #include "desk/due.hpp"
-#include "desk/places.hpp"
 #include "office/views.hpp"
 #include "reconcile/flags.hpp"
-#include "render/svg_canvas.hpp"
 
 #include <fmt/format.h>
 
@@ -28,22 +26,10 @@ value counted_flags(const std::vector<reconcile::flag>& flags, flag_level level)
 
 quantity::day today(const state& of) { return quantity::day_of(of.around.now().substr(0, 10)); }
 
-/// Whole units, thousands apart.
-std::string whole_text(quantity::weight of) {
-    return render::grouped_digits(std::to_string((of.count() + 500) / 1000));
-}
-
 value sites_of(const desk::season_view& seen, quantity::day on) {
     auto sites = value::array();
     for (const auto& each : desk::stock_of_sites(seen, on))
-        sites.push_back({{"id", each.id},
-                         {"name", each.name},
-                         {"link", record_link("site", each.id)},
-                         {"bundles", each.unweighed},
-                         {"bales", each.bales.size()},
-                         {"weight", whole_text(each.weight())},
-                         {"capacity", each.capacity ? value{whole_text(*each.capacity)} : value{}},
-                         {"percent", each.capacity ? value{fmt::format("{:.0f}", 100 * each.share())} : value{}}});
+        sites.push_back(site_for_page(each, on, seen.unit()));
     return sites;
 }
 

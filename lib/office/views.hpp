@@ -1,10 +1,13 @@
 #pragma once
+#include "desk/places.hpp"
 #include "office/pages.hpp"
 
 // The views: each answers one address, GET or POST. Nothing is reckoned in them: they ask the desk.
 namespace tarewell::office {
 
 response show_today(state& of, const call& from);
+
+response show_sites(state& of, const call& from); ///< all, or one in full
 
 response show_kinds(state& of, const call& from); ///< what can be entered
 response show_entry(state& of, const call& from); ///< an empty form of a kind
@@ -51,6 +54,9 @@ std::vector<std::string> key_of(const form& named);
 /// ledger never had it.
 records::entry_no stands_as(const ledger::ledger_file& file, const records::kind_info& kind,
                             const std::vector<std::string>& key);
+
+/// A site's line of a table, for a page.
+value site_for_page(const desk::site_stock& of, quantity::day on, const std::string& unit);
 
 /// The act of an entry; 0 for none.
 std::int64_t act_of(const ledger::ledger_file& file, records::entry_no entry);

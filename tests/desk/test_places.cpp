@@ -78,6 +78,13 @@ TEST_CASE("a site is full by the pace of the last 28 days, now, or not to be sai
         site_on(at, "S1", "2026-05-15")["full_on"] ==
         quantity::text_of(quantity::day_of("2026-05-15") + date::days{static_cast<int>(std::ceil(400 / (all / 28)))}));
     CHECK(site_on(at, "S1", "2026-08-01")["full_on"].is_null()); // nothing came since
+    CHECK_THAT(site_on(at, "S1", "2026-08-01")["full_why"].get<std::string>(),
+               Contains("nothing came in the last 28 days"));
+    CHECK_THAT(at.must({"sites", "--on", "2026-08-01"}),
+               Contains("nothing came in 28 days") && Contains("no capacity set"));
+    at.must({"correct", "site", "S1", "--capacity_lb", "40000", "--why", "a field"});
+    CHECK_THAT(at.must({"sites", "--on", "2026-05-12"}), Contains("not in 180 days"));
+    CHECK_THAT(at.must({"sites", "S1", "--on", "2026-05-12"}), Contains("Full by: not in 180 days; 173 lb came in the 28 days to then\n"));
     at.must({"correct", "site", "S1", "--capacity_lb", "50", "--why", "a smaller lot"});
     CHECK(site_on(at, "S1", "2026-05-12")["full_on"] == "2026-05-12");
     CHECK_THAT(at.must({"sites", "--on", "2026-05-12"}), Contains("now"));

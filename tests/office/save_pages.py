@@ -10,9 +10,11 @@ import urllib.parse
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from office_program import TOP, Office  # noqa: E402
 
-VIEWS = {"today": "/", "enter": "/enter", "register": "/register", "find": "/find", "found": "/find?q=quill",
+VIEWS = {"today": "/", "enter": "/enter", "sites": "/sites?on=2026-10-03", "site": "/sites?site=S08&on=2026-10-03",
+         "sheet_row": "/enter?kind=receipt&sheet=S06&row=1", "register": "/register", "find": "/find", "found": "/find?q=quill",
          "bale": "/record?kind=bale&id=B001", "grower": "/record?kind=grower&id=G001", "correct": "/correct?kind=ticket&id=T0001",
-         "quarter": "/quarter?quarter=2026-Q3", "flags": "/flags", "files": "/files", "acts": "/acts", "undo": "/undo?act=1",
+         "quarter": "/quarter?quarter=2026-Q3", "year": "/quarter?quarter=2026", "final": "/quarter?quarter=final",
+         "span": "/quarter?quarter=2026-04..2026-09", "flags": "/flags", "files": "/files", "acts": "/acts", "undo": "/undo?act=1",
          "audit": "/audit", "who": "/who", "none": "/no-such-page"}
 KINDS = ["ticket", "receipt", "bale", "bundle", "cover", "shipment", "cost", "inkind", "award"]
 

@@ -195,7 +195,7 @@ TEST_CASE("a quarter is closed by three, and withdrawn with a reason", "[office]
     CHECK_THAT(v.get("/quarter?quarter=2026-Q2").body, holds("Closed by entry") && holds("Odile Fenn"));
     CHECK(v.post("/withdraw", {{"quarter", "2026-Q2"}, {"why", ""}}).status == 422);
     CHECK(v.post("/withdraw", {{"quarter", "2026-Q2"}, {"why", "a ticket was missing"}}).status == 303);
-    CHECK_THAT(v.get("/quarter?quarter=2026-Q2").body, holds("Close 2026-Q2"));
+    CHECK_THAT(v.get("/quarter?quarter=2026-Q2").body, holds("Close the quarter 2026-Q2"));
 }
 
 TEST_CASE("the workbook from the page is the workbook of the command, byte for byte", "[office]") {
