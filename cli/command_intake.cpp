@@ -78,13 +78,19 @@ std::vector<intake::file_summary> take_in(const intake_options& options, ledger:
 std::vector<intake::file_summary> take_by_map(const intake_options& options, ledger::ledger_file& file, context& with,
                                               const intake::intake_options& how) {
     if (!options.what.empty()) throw records::input_error("a map says what the file holds; leave the KIND out");
-    const auto map = intake::map_named(file, options.map);
+    const auto map = [&] {
+        try {
+            return intake::map_named(file, options.map);
+        } catch (const records::refused& incomplete) {
+            throw records::refused(desk::with_words_of_keys(incomplete.lines()));
+        }
+    }();
     auto taken = intake::take_mapped(file, options.path, map, with.writing(), how);
     if (options.preview) {
         with.print(desk::preview_of(taken));
         return {};
     }
-    if (!taken.faults.empty()) throw records::refused(std::move(taken.faults));
+    if (!taken.faults.empty()) throw records::refused(desk::with_words_of_keys(std::move(taken.faults)));
     with.err << desk::doubts_of(taken.sheet);
     for (const auto& each : taken.sheet.notes)
         with.err << each << '\n';

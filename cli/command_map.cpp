@@ -82,8 +82,12 @@ void run_map(const map_options& how, context& with) {
     if (how.remove) return;
     try {
         static_cast<void>(intake::map_named(file, how.name));
-    } catch (const records::input_error& incomplete) {
-        with.err << "not whole yet:\n" << incomplete.what() << '\n';
+    } catch (const records::refused& incomplete) {
+        with.err << "not whole yet:\n";
+        for (const auto& each : desk::with_words_of_keys(incomplete.lines()))
+            with.err << each << '\n';
+    } catch (const records::input_error& gone) {
+        with.err << "not whole yet:\n" << gone.what() << '\n';
     }
 }
 

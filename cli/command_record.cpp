@@ -1,4 +1,5 @@
 #include "desk/echo.hpp"
+#include "desk/next_record.hpp"
 #include "desk/remains.hpp"
 #include "intake/intake.hpp"
 #include "ledger/load_season.hpp"
@@ -47,6 +48,24 @@ std::string key_names(const kind_info& kind) {
     std::string names{kind.columns[kind.key[0]].name};
     if (kind.key_columns == 2) names += fmt::format(" and {}", kind.columns[kind.key[1]].name);
     return names;
+}
+
+/// A ticket's net follows from a corrected gross or tare: it is proposed, and changed only if the person says so.
+void propose_net(options& how, const kind_info& kind, const ledger::ledger_file& file, context& with) {
+    if (kind.which != records::kind::ticket) return;
+    desk::typed_values before;
+    file.for_each_with(kind.which, "ticket", how.key[0], file.head().seq, [&](const ledger::stored_row& stored) {
+        for (std::size_t i = 0; i < kind.columns.size(); ++i)
+            before[std::string{kind.columns[i].name}] = stored.values[i];
+    });
+    const auto net = before.empty() ? std::string{} : desk::net_reworked(before, how.given);
+    if (net.empty()) return;
+    const auto said =
+        fmt::format("Gross less tare is {} now, and the net of {} is {}.", net, how.key[0], before["net"]);
+    if (!with.ask)
+        with.err << fmt::format("{} Where the paper says so, correct it too: --net {}\n", said, net);
+    else if (with.ask(fmt::format("{} Correct the net to {} too?", said, net)))
+        how.given["net"] = net;
 }
 
 } // namespace
@@ -161,6 +180,7 @@ void add_correct(const command& program, context& with) {
             names.put_ids(kind.which, how.key);
             names.put_ids(kind.which, how.given);
             tell_found(names, with);
+            propose_net(how, kind, file, with);
             write_and_tell(how, kind.which, "corrected", with, file, [&](const intake::agreement& agree) {
                 return desk::with_names(names, [&] {
                     return intake::correct(file, kind.which, how.key, how.given, how.reason, with.writing(), how.once,

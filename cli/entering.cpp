@@ -146,6 +146,8 @@ entering::said entering::ask(const column& of, typed_values& values, bool first)
         }
         if (auto value = taken(of, meant, values)) {
             if (*value != meant && !of.names && !of.names_by) with_.err << fmt::format("  = {}\n", *value);
+            if (of.name == "scale" && value_of(values, of.name) != *value)
+                values.erase("unit"); // the scale's own is proposed
             values[std::string{of.name}] = std::move(*value);
             return said::next;
         }

@@ -30,6 +30,25 @@
       list.form.requestSubmit();
     });
 
+  // From what is wrong with a map to its line.
+  for (const link of document.querySelectorAll("a[data-line]"))
+    link.addEventListener("click", (event) => {
+      event.preventDefault();
+      const text = document.getElementById("text");
+      const lines = text.value.split("\n");
+      const from = lines.slice(0, link.dataset.line - 1).join("\n").length + (link.dataset.line > 1 ? 1 : 0);
+      text.focus();
+      text.setSelectionRange(from, from + lines[link.dataset.line - 1].length);
+    });
+
+  // A ticket's unit is that of its scale.
+  const ticket = document.querySelector("form.entry[data-kind=ticket]");
+  if (ticket)
+    ticket.elements.scale.addEventListener("change", (event) => {
+      const named = [...event.target.list.options].find((each) => each.value === event.target.value);
+      if (named && named.dataset.unit) ticket.elements.unit.value = named.dataset.unit;
+    });
+
   // Doubts as one types: the form is looked at, nothing is recorded.
   const entry = document.querySelector("form.entry[data-kind]");
   const look = document.getElementById("look");

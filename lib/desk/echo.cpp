@@ -1,6 +1,7 @@
 #include "desk/echo.hpp"
 
 #include "desk/answer.hpp"
+#include "desk/ticket_ids.hpp"
 #include "desk/understood.hpp"
 #include "figures/expected_nets.hpp"
 #include "ledger/load_season.hpp"
@@ -22,6 +23,7 @@ void leave_out_what_is_to_come(std::vector<reconcile::flag>& flags) {
         std::any_of(flags.begin(), flags.end(), [](const auto& each) { return each.code == "number-missing"; });
     std::erase_if(flags, [&](const auto& each) {
         return each.code == "not-weighed" || each.code == "number-missing" ||
+               each.code == "check-weight" || // look_at_ticket tells which of the two decides
                (more_bundles && each.code.starts_with("claim-over"));
     });
 }
@@ -32,8 +34,11 @@ bool is_about(const reconcile::flag& flag, const std::vector<entry_no>& entries)
     });
 }
 
-/// What a ticket raises beside its flags: another ticket on its bale, and a net that the others do not let expect.
+/// What a ticket raises beside its flags: a number that may be a slip, another ticket on its bale, and a net that the
+/// others do not let expect.
 void look_at_ticket(const season& of, const reconcile::reckoning& reckoned, const ticket& made, echo& to) {
+    if (auto doubt = doubt_of_number(of, made); !doubt.empty())
+        to.doubts.push_back({flag_level::question, std::move(doubt)});
     if (made.weighs != subject::bale) return;
     const auto& weighed = reckoned.at(made.bale).weighed;
     const auto& id = of.at(made.bale).id.text();

@@ -1,5 +1,6 @@
 #include "desk/maps.hpp"
 
+#include "desk/labels.hpp"
 #include "intake/map_file.hpp"
 
 #include <algorithm>
@@ -101,7 +102,59 @@ std::optional<std::pair<int, int>> turned_round(const std::string& what) {
     return std::pair{first, second};
 }
 
+/// What a rule of a map is about, in the words of forms.
+std::string words_of_rule(const records::record_rule& rule) {
+    using about = records::record_rule::about;
+    const auto& kind = records::info(rule.which);
+    const auto one = one_of(kind);
+    const auto column = fmt::format("\"{}\" of {}", label_of(kind, kind.columns[rule.column]), one);
+    switch (rule.what) {
+    case about::words:
+        return "the words for " + column;
+    case about::unit:
+        return "the unit of " + column;
+    case about::by:
+        return "by what " + column + " is found";
+    case about::when:
+        return fmt::format("when {} is made", one);
+    case about::repeat:
+        return fmt::format("how many times {} is made", one);
+    case about::known_by:
+        return fmt::format("by what {} is known again", one);
+    default:
+        return column;
+    }
+}
+
+bool may_be_in_a_key(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '.' || c == '_' || c == '-';
+}
+
 } // namespace
+
+std::string with_words_of_keys(std::string line) {
+    std::string words;
+    std::vector<std::string_view> told;
+    const std::string_view text{line};
+    for (std::size_t from = 0; from < text.size();) {
+        auto end = from;
+        while (end < text.size() && may_be_in_a_key(text[end]))
+            ++end;
+        const auto key = text.substr(from, end - from);
+        from = std::max(end, from + 1);
+        const auto rule = key.find('.') == std::string_view::npos ? std::nullopt : records::read_record_rule(key);
+        if (!rule || std::find(told.begin(), told.end(), key) != told.end()) continue;
+        told.push_back(key);
+        words += fmt::format("{}{}: {}", words.empty() ? "" : ", ", key, words_of_rule(*rule));
+    }
+    return words.empty() ? line : fmt::format("{} ({})", line, words);
+}
+
+std::vector<std::string> with_words_of_keys(std::vector<std::string> lines) {
+    for (auto& each : lines)
+        each = with_words_of_keys(std::move(each));
+    return lines;
+}
 
 std::string record_told(const intake::mapped_record& record) {
     const auto& kind = records::info(record.which);
@@ -182,7 +235,7 @@ answer map_of(const looked_at& at, const std::string& name) {
         static_cast<void>(intake::map_of(name, rules));
     } catch (const records::refused& incomplete) {
         made.say("# not whole yet:\n");
-        for (const auto& each : incomplete.lines())
+        for (const auto& each : with_words_of_keys(incomplete.lines()))
             made.say("#   {}\n", each);
     }
     return made;
@@ -261,9 +314,10 @@ answer preview_of(const intake::mapped_intake& taken) {
     if (plain > in_full) made.say("and {} like these\n", counted(plain - in_full, "row", "rows"));
     if (!taken.sheet.left_out.empty())
         made.say("passed over, as the map says: rows {}\n", lines_told(taken.sheet.left_out));
-    for (const auto& each : taken.faults)
+    const auto told = with_words_of_keys(taken.faults);
+    for (const auto& each : told)
         faults.push_back(each);
-    for (const auto& each : told_together(taken.faults))
+    for (const auto& each : told_together(told))
         made.say("{}\n", each);
     made.say("{}\n", taken.faults.empty() ? "nothing is refused; nothing was changed"
                                           : counted(taken.faults.size(), "fault", "faults") + "; nothing was changed");

@@ -23,6 +23,11 @@ answer preview_of(const intake::mapped_intake& taken);
 /// What of a sheet's rows is worth a look, a line each with its rows; a file that is known as a whole says nothing.
 std::string doubts_of(const intake::mapped_sheet& sheet);
 
+/// A refusal's line with what forms call the columns that its keys name: "unit.covers.length_ft: the unit of 'Length,
+/// ft' of a cover of a registration".
+std::string with_words_of_keys(std::string line);
+std::vector<std::string> with_words_of_keys(std::vector<std::string> lines);
+
 /// Lines of a refusal, "FILE:LINE:COLUMN: what; what would be right", where those that repeat but for the value are
 /// told once with their lines.
 std::vector<std::string> told_together(const std::vector<std::string>& lines);

@@ -35,6 +35,20 @@ std::string net_of(const typed_values& values) {
     return net < 0 ? std::string{} : quantity::shortest_text({net, scale});
 }
 
+std::string net_reworked(const typed_values& before, const typed_values& after) {
+    auto now = before;
+    for (const auto& [name, value] : after)
+        now[name] = value;
+    const auto changed = [&](const std::string& name) {
+        return now[name] != (before.count(name) > 0 ? before.at(name) : "");
+    };
+    if ((!changed("gross") && !changed("tare")) || changed("net") || !now["as_printed"].empty()) return {};
+    auto net = net_of(now);
+    const auto known = quantity::read_decimal(now["net"]);
+    const bool same = known.fault == quantity::decimal_fault::none && quantity::shortest_text(known.value) == net;
+    return same ? std::string{} : net;
+}
+
 bool is_said_again(const column& of) {
     static constexpr std::array<std::string_view, 5> kept{"weigher", "received_by", "driver", "carrier", "category"};
     return of.type == column_type::word || of.type == column_type::date ||
@@ -70,9 +84,19 @@ std::string next_record::proposed(const column& of, const typed_values& so_far) 
     if (is_key && !of.names && of.type == column_type::id) return next_id(file_, kind_.which, {});
     if (of.name == "net")
         if (auto net = net_of(so_far); !net.empty()) return net;
+    if (const auto scale = so_far.find("scale");
+        kind_.which == records::kind::ticket && of.name == "unit" && scale != so_far.end())
+        if (auto unit = unit_of_scale(scale->second); !unit.empty()) return unit;
     if (!is_said_again(of)) return {};
     const auto last = last_.find(std::string{of.name});
     return last == last_.end() ? std::string{} : last->second;
+}
+
+std::string next_record::unit_of_scale(const std::string& scale) const {
+    std::string unit;
+    file_.for_each_with(records::kind::scale, "scale", scale, file_.head().seq,
+                        [&](const ledger::stored_row& stored) { unit = stored.values["unit"]; });
+    return unit;
 }
 
 void next_record::took(const typed_values& values) {

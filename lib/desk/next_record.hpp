@@ -31,6 +31,8 @@ class next_record {
     [[nodiscard]] const std::string& today() const { return today_; }
 
   private:
+    [[nodiscard]] std::string unit_of_scale(const std::string& scale) const;
+
     const ledger::ledger_file& file_;
     const records::kind_info& kind_;
     std::string today_;
@@ -40,6 +42,11 @@ class next_record {
 
 /// Gross less tare, exactly; empty where one of them is no number, or the tare is more.
 std::string net_of(const typed_values& values);
+
+/// What the net of a corrected ticket becomes where its gross or tare is another and the net is left as it was: gross
+/// less tare. Empty where the net is told too, is right as it stands, or stands as the ticket prints it. `after` holds
+/// what was changed, or every value.
+std::string net_reworked(const typed_values& before, const typed_values& after);
 
 /// A day as people type it, as "2026-10-03": that itself, "today", "yesterday", "10-3" of the year of `about`, or "3"
 /// of its month. Other text comes back as it is.

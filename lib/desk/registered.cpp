@@ -124,6 +124,15 @@ class teller {
                     made_.say("{}\n", line);
                 }
         };
+        if (!of_.not_counted.empty()) {
+            const auto asked = fmt::format(
+                "'{}' is no number of bundles: {} planned by the covers' sizes; ask how many "
+                "there are.",
+                of_.not_counted,
+                s_.at(place_).bundles.size() == 1 ? "1 is" : fmt::format("{} are", s_.at(place_).bundles.size()));
+            told.push_back({{"level", reconcile::name_of(reconcile::flag_level::question)}, {"sentence", asked}});
+            made_.say("{}: {}\n", reconcile::name_of(reconcile::flag_level::question), asked);
+        }
         say(kind::bundle, of_.entries); // a flag names its rows by entry, whatever their kind
     }
 

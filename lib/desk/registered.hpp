@@ -8,6 +8,7 @@ namespace tarewell::desk {
 struct registered_call {
     std::string registration, grower, site, date;
     bool new_grower = false, by_count = false;
+    std::string not_counted; ///< what was said in the place of how many bundles: "don't know"
     std::vector<records::entry_no> entries;
 };
 

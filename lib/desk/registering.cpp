@@ -174,8 +174,10 @@ class registrar {
     }
 
     /// As many bundles as were told, or as `estimate` plans.
-    [[nodiscard]] std::size_t count_of_bundles() const {
-        if (call_.bundles.empty()) {
+    [[nodiscard]] std::size_t count_of_bundles() {
+        const bool unknown = call_.bundles.find_first_of("0123456789") == std::string::npos; // "don't know", too
+        made_.not_counted = unknown ? call_.bundles : std::string{};
+        if (call_.bundles.empty() || (unknown && sized_)) {
             if (!sized_)
                 throw input_error("the covers have no sizes; give their lengths and widths, or how many bundles");
             const auto with_covers = ledger::load_season(file_, file_.head().seq);
@@ -187,7 +189,10 @@ class registrar {
         const bool whole =
             call_.bundles.find_first_not_of("0123456789") == std::string::npos && call_.bundles.size() <= most_digits;
         const auto count = whole ? std::stoul(call_.bundles) : 0;
-        if (count == 0) throw input_error(fmt::format("'{}' is no number of bundles; write it as 5", call_.bundles));
+        if (count == 0)
+            throw input_error(fmt::format(
+                "'{}' is no number of bundles; write it as 5, or give the covers' sizes, by which they are planned",
+                call_.bundles));
         return count;
     }
 

@@ -232,6 +232,21 @@ bool is_new(const ledger_file& file, row& values, std::vector<finding>& findings
     return findings.empty();
 }
 
+/// A replay takes an erased grower as they were, since merges from before stay: who is named by a correction, or by one
+/// that brings a voided merge back, is looked at here, as records::check looks at a new one.
+void refuse_merge_of_erased(const ledger_file& file, entry_no head, const row& before, const target& now) {
+    const bool brings_back = now.row_entry != now.replaces;
+    for (const std::string column : {"grower", "into"}) {
+        const auto id = now.values.values()[column];
+        if (!brings_back && before[column] == id) continue;
+        file.for_each_with(kind::grower, "grower", id, head, [&](const stored_row& stored) {
+            if (is_erased(stored.values))
+                refuse_one("--" + column, fmt::format("names '{}', whose details were erased on request", id),
+                           "leave the two apart: nobody can say any more that they are one person");
+        });
+    }
+}
+
 constexpr const char* same_values = "the ledger holds these values already; nothing was changed";
 
 /// Appends what replaces a record to the act that is begun; nothing where the ledger holds these values already.
@@ -259,6 +274,7 @@ std::vector<entry_no> append_correction(writer& writing, ledger_file& to, kind w
         if (same) continue;
         if (which == kind::award && each.values.values()["unit"] != before.values()["unit"])
             refuse_other_unit(to, head);
+        if (which == kind::merge) refuse_merge_of_erased(to, head, before.values(), each);
         if (each.row_entry == each.replaces)
             changed.emplace(each.row_entry, &each.values.values());
         else

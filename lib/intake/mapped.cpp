@@ -1,5 +1,6 @@
 #include "intake/mapped.hpp"
 
+#include "intake/map_bundles.hpp"
 #include "intake/map_names.hpp"
 #include "intake/standing.hpp"
 
@@ -8,6 +9,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <map>
 #include <set>
 
 namespace tarewell::intake {
@@ -33,13 +35,15 @@ bool is_number(column_type type) {
 /// One row's way through the map.
 class row_mapper {
   public:
-    row_mapper(const sheet_map& map, const map_sheet& sheet, map_names& names, std::vector<records::finding>& findings)
-        : map_{map}, sheet_{sheet}, names_{names}, findings_{findings} {}
+    row_mapper(const sheet_map& map, const map_sheet& sheet, const ledger::ledger_file& to, map_names& names,
+               std::vector<records::finding>& findings)
+        : map_{map}, sheet_{sheet}, to_{to}, names_{names}, findings_{findings} {}
 
     mapped_row of(const map_sheet::row& row) {
         row_ = &row;
         made_ = {row.line, {}, {}, false};
         by_record_.assign(map_.records.size(), std::nullopt);
+        planned_.clear();
         for (std::size_t place = 0; place < map_.records.size(); ++place) {
             const auto& record = map_.records[place];
             if (!wanted(record)) continue;
@@ -63,6 +67,7 @@ class row_mapper {
         case map_piece::is::heading: {
             const auto at = sheet_.heading(piece.text);
             if (!at) return {};
+            if (const auto planned = planned_.find(piece.text); planned != planned_.end()) return planned->second;
             const auto& cell = row_->cells[*at];
             const auto text = std::string{map_.sheet.says("spaces", "trim") ? trimmed(cell) : std::string_view{cell}};
             empty_heading = empty_heading || trimmed(text).empty();
@@ -105,10 +110,29 @@ class row_mapper {
         const auto [end, failure] = std::from_chars(text.data(), text.data() + text.size(), count);
         if (failure == std::errc{} && end == text.data() + text.size() && count >= 1 && count <= most_repeats)
             return count;
+        if (const auto planned = count_by_sizes(record, text)) return *planned;
         refuse(std::string{records::info(record.which).file},
                text.empty() ? "nothing says how many to make" : fmt::format("'{}' does not say how many to make", text),
-               fmt::format("write a whole number from 1 to {}", most_repeats));
+               fmt::format("write a whole number from 1 to {}{}", most_repeats,
+                           record.which == records::kind::bundle ? ", or the covers' sizes, by which they are planned"
+                                                                 : ""));
         return 0;
+    }
+
+    /// Who brings film may not know in how many bundles: as many are made as the covers' sizes plan, and it is asked
+    /// about. What the heading says is that number then, wherever the map uses it.
+    std::optional<int> count_by_sizes(const map_record& record, const std::string& said) {
+        if (record.which != records::kind::bundle || said.find_first_of("0123456789") != std::string::npos)
+            return std::nullopt;
+        const auto planned = bundles_planned(to_, made_.made);
+        if (!planned || *planned > most_repeats) return std::nullopt;
+        for (const auto& piece : record.repeat)
+            if (piece.what == map_piece::is::heading) planned_[piece.text] = std::to_string(*planned);
+        made_.doubts.push_back(fmt::format("{}: {} bundles are made, as the covers' sizes plan; ask how many there are",
+                                           said.empty() ? "nothing says how many bundles"
+                                                        : fmt::format("'{}' is no number of bundles", said),
+                                           *planned));
+        return static_cast<int>(*planned);
     }
 
     /// A column's value, its texts read as the map tells.
@@ -152,13 +176,26 @@ class row_mapper {
                            source.empty() ? source : " (" + source + ")");
     }
 
+    /// A rule to set, of this column.
+    static std::string with_its_key(const map_record& record, const map_column& column, std::string right) {
+        constexpr std::string_view any = "KIND.COLUMN";
+        const auto& kind = records::info(record.which);
+        if (const auto at = right.find(any); at != std::string::npos)
+            right.replace(at, any.size(),
+                          fmt::format("{}{}.{}", kind.file, record.number == 1 ? "" : fmt::format("-{}", record.number),
+                                      kind.columns[column.column].name));
+        return right;
+    }
+
     void make(const map_record& record, std::size_t place) {
         const auto& kind = records::info(record.which);
         mapped_record made{record.which, place, std::vector<std::string>(kind.columns.size()), false};
         for (const auto& column : record.columns) {
             if (numbers(column)) continue;
             auto read = value_of(record, column);
-            if (!read.good()) refuse(name_of(record, column), std::move(read.what), std::move(read.right));
+            if (!read.good())
+                refuse(name_of(record, column), std::move(read.what),
+                       with_its_key(record, column, std::move(read.right)));
             if (!read.doubt.empty()) made_.doubts.push_back(fmt::format("{}: {}", name_of(record, column), read.doubt));
             made.values[column.column] = std::move(read.value);
         }
@@ -212,11 +249,13 @@ class row_mapper {
 
     const sheet_map& map_;
     const map_sheet& sheet_;
+    const ledger::ledger_file& to_;
     map_names& names_;
     std::vector<records::finding>& findings_;
     const map_sheet::row* row_ = nullptr;
     mapped_row made_;
     std::vector<std::optional<std::vector<std::string>>> by_record_; ///< what each of the map's records is in this row
+    std::map<std::string, std::string> planned_;                     ///< headings that say a count, where it is planned
     int repeat_ = 1;
 };
 
@@ -260,7 +299,7 @@ mapped_sheet apply_map(const sheet_map& map, const map_sheet& sheet, const ledge
     mapped_sheet made{sheet.shown, {}, sheet.left_out, sheet.findings, sheet.notes};
     check_headings(map, sheet, made.findings);
     map_names names{to};
-    row_mapper mapper{map, sheet, names, made.findings};
+    row_mapper mapper{map, sheet, to, names, made.findings};
     for (const auto& row : sheet.rows)
         made.rows.push_back(mapper.of(row));
     std::stable_sort(made.findings.begin(), made.findings.end(),

@@ -16,6 +16,7 @@ constexpr std::size_t most = 300;
 struct choice {
     std::string id, name;
     bool likely = true;
+    std::string unit = {}; ///< of a scale
 };
 
 /// The latest first, the likely ones before the others.
@@ -25,7 +26,9 @@ value listed(std::vector<choice> all) {
     if (all.size() > most) all.resize(most);
     auto choices = value::array();
     for (auto& each : all)
-        choices.push_back({{"id", std::move(each.id)}, {"name", std::move(each.name)}});
+        choices.push_back({{"id", std::move(each.id)},
+                           {"name", std::move(each.name)},
+                           {"unit", each.unit.empty() ? value{} : value{each.unit}}});
     return choices;
 }
 
@@ -73,7 +76,8 @@ std::vector<choice> choices_of(const desk::season_view& seen, kind which) {
         add(of.growers, [](const auto& each) { return each.name; });
         break;
     case kind::scale:
-        add(of.scales, [](const auto& each) { return each.location; });
+        for (const auto& each : of.scales)
+            made.push_back({each.id.text(), each.location, true, std::string{quantity::name_of(each.unit)}});
         break;
     case kind::cover:
         add(of.registrations, [&](const auto& each) {

@@ -68,13 +68,26 @@ value options_of(const column& of, const std::string& chosen) {
     return options;
 }
 
-value field_of(const entry_form& form, std::size_t place, const std::string& focus, const std::string& last_key) {
+/// Where scales weigh in several units, a ticket's is that of its scale: "SC1 lb, SC2 kg".
+std::string units_of_scales(const records::season& of) {
+    std::string units;
+    bool several = false;
+    for (const auto& each : of.scales) {
+        several = several || each.unit != of.scales.front().unit;
+        units += fmt::format("{}{} {}", units.empty() ? "" : ", ", each.id.text(), quantity::name_of(each.unit));
+    }
+    return several ? "the scale's own: " + units : std::string{};
+}
+
+value field_of(const entry_form& form, std::size_t place, const std::string& focus, const std::string& last_key,
+               const records::season& season) {
     const auto& column = form.kind.columns[place];
     const std::string name{column.name};
     const auto* error = error_of(form, name);
     auto hint = desk::hint_of(form.kind, column);
     if (place == form.kind.key[0] && !last_key.empty() && !form.correcting)
         hint += fmt::format("{}the last one was {}", hint.empty() ? "" : "; ", last_key);
+    if (form.kind.which == records::kind::ticket && name == "unit") hint = units_of_scales(season);
     const bool reckoned = name == "net" && form.kind.find("gross") && !form.correcting; // from what stands before it
     if (reckoned) hint += fmt::format("{}left empty, it is gross less tare", hint.empty() ? "" : "; ");
     std::string described;
@@ -151,7 +164,7 @@ response show_form(state& of, const entry_form& form, int status) {
     const auto last_key = last_key_of(of, form.kind);
     auto fields = value::array();
     for (std::size_t i = 0; i < form.kind.columns.size(); ++i)
-        fields.push_back(field_of(form, i, focus, last_key));
+        fields.push_back(field_of(form, i, focus, last_key, of.kept.season().season));
     data["fields"] = std::move(fields);
     data["lists"] = choices_for(of.kept.season(), form.kind);
     put_list(data, "wrong", errors_for_page(form));

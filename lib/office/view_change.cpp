@@ -1,5 +1,6 @@
 #include "desk/keeping.hpp"
 #include "desk/look_up.hpp"
+#include "desk/next_record.hpp"
 #include "desk/remains.hpp"
 #include "intake/intake.hpp"
 #include "office/entry_form.hpp"
@@ -106,6 +107,14 @@ response take_change(state& of, const call& from) {
     form.once = from.sent.text("once");
     form.correcting = entry_form::correction{key, shown, from.sent.text("why")};
     const auto before = values_of(file, kind, shown, key);
+    if (kind.which == records::kind::ticket)
+        if (const auto net = desk::net_reworked(before, form.values); !net.empty()) {
+            form.wrong = {{"net", fmt::format("gross less tare is {} now, and is proposed here in place of {}: look at "
+                                              "the paper, and send it",
+                                              net, before.at("net"))}};
+            form.values["net"] = net;
+            return show_form(of, form, 422);
+        }
     intake::named_values changes;
     for (const auto& [name, text] : form.values)
         if (text != before.at(name) && !kind.is_key(*kind.find(name))) changes[name] = text;

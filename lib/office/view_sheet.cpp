@@ -5,11 +5,55 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 namespace tarewell::office {
 namespace {
 
 constexpr std::size_t most_rows_shown = 300;
+
+/// Of the terminal's "--set 'dates=mdy'" the line that a map's text has for it: dates = "mdy".
+std::string as_a_line(std::string told) {
+    constexpr std::string_view option = "--set ";
+    const auto at = told.find(option);
+    if (at == std::string::npos) return told;
+    const auto begins = at + option.size();
+    const bool quoted = told[begins] == '\'';
+    const auto end = std::min(told.find(quoted ? '\'' : ' ', begins + 1), told.size());
+    const auto rule = told.substr(begins + (quoted ? 1 : 0), end - begins - (quoted ? 1 : 0));
+    const auto sign = rule.find('=');
+    if (sign == std::string::npos) return told;
+    return fmt::format("{}write the line {} = \"{}\"{}", told.substr(0, at), rule.substr(0, sign),
+                       rule.substr(sign + 1), told.substr(std::min(end + (quoted ? 1 : 0), told.size())));
+}
+
+/// The line of a map's text, from 1, with the first rule that a refusal names; none where it has none of them.
+value line_named(const std::string& text, const std::string& refusal) {
+    std::map<std::string, std::size_t> lines;
+    std::string section;
+    std::size_t number = 0;
+    for (std::size_t from = 0; from < text.size();) {
+        const auto end = std::min(text.find('\n', from), text.size());
+        const auto line = intake::trimmed(std::string_view{text}.substr(from, end - from));
+        ++number;
+        from = end + 1;
+        if (line.starts_with('[') && line.find(']') != std::string_view::npos)
+            section = std::string{line.substr(1, line.find(']') - 1)} + ".";
+        else if (const auto sign = line.find('='); sign != std::string_view::npos && !line.starts_with('#'))
+            lines.emplace(section + std::string{intake::trimmed(line.substr(0, sign))}, number);
+    }
+    std::size_t first = refusal.size(), found = 0;
+    for (const auto& [rule, at] : lines)
+        if (const auto place = refusal.find(rule); place < first) first = place, found = at;
+    return found == 0 ? value{} : value{found};
+}
+
+value refusals_for_page(const std::string& text, const std::vector<std::string>& lines) {
+    auto told = value::array();
+    for (const auto& each : lines)
+        told.push_back({{"text", as_a_line(each)}, {"line", line_named(text, each)}});
+    return told;
+}
 
 value rows_for_page(const intake::mapped_sheet& sheet) {
     auto rows = value::array();
@@ -44,7 +88,8 @@ intake::mapped_intake taken_by(state& of, const intake::sheet_map& map, const wa
     }
 }
 
-void put_preview(value& data, state& of, const intake::sheet_map& map, const waiting_file& file) {
+void put_preview(value& data, state& of, const sheet_page& sheet, const intake::sheet_map& map) {
+    const auto& file = file_at_hand(of, sheet.waiting);
     const auto taken = taken_by(of, map, file, true);
     data["file"] = taken.sheet.shown;
     put_list(data, "rows", rows_for_page(taken.sheet));
@@ -54,7 +99,8 @@ void put_preview(value& data, state& of, const intake::sheet_map& map, const wai
         taken.sheet.left_out.empty()
             ? value{}
             : value{desk::counted(taken.sheet.left_out.size(), "row is", "rows are") + " passed over, as the map says"};
-    put_list(data, "faults", desk::told_together(taken.faults));
+    put_list(data, "faults",
+             refusals_for_page(sheet.text, desk::told_together(desk::with_words_of_keys(taken.faults))));
     data["good"] = taken.faults.empty() && all > 0;
 }
 
@@ -135,12 +181,12 @@ response show_sheet(state& of, const sheet_page& sheet, int status) {
     if (wrong.empty()) {
         try {
             const auto map = intake::map_of(sheet.map.empty() ? "new" : sheet.map, rules_in(sheet.text));
-            if (!sheet.waiting.empty()) put_preview(form, of, map, file_at_hand(of, sheet.waiting));
+            if (!sheet.waiting.empty()) put_preview(form, of, sheet, map);
         } catch (const records::refused& refusal) {
             wrong = refusal.lines();
         }
     }
-    put_list(form, "wrong", wrong);
+    put_list(form, "wrong", refusals_for_page(sheet.text, desk::with_words_of_keys(wrong)));
     return page(of, "sheet", sheet.waiting.empty() ? "A map" : "Somebody else's sheet",
                 {{"done", nullptr}, {"form", std::move(form)}}, status);
 }

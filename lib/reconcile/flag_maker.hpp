@@ -44,6 +44,7 @@ class flag_maker {
     void look_at_ticket(const records::ticket& ticket);
     void look_at_capacity(const records::ticket& ticket);
     void look_at_same_paper();
+    void look_at_spot_weights();
     void look_at_check(const records::ticket& ticket);
     void look_at_load(const records::ticket& ticket);
     void look_at_costs();

@@ -15,6 +15,7 @@ void flag_maker::look_at_tickets() {
     for (const auto& ticket : s_.tickets)
         look_at_ticket(ticket);
     look_at_same_paper();
+    look_at_spot_weights();
     for (const auto index : r_.check_tickets)
         look_at_check(s_.tickets[index]);
     for (const auto index : r_.empty_loads) {
@@ -64,6 +65,24 @@ void flag_maker::look_at_ticket(const ticket& weighed) {
                                              minimum_load_divisions(*accuracy), scale.class_name));
 }
 
+/// A bundle is weighed alone where it lies: whatever its outcome, a receipt comes first.
+void flag_maker::look_at_spot_weights() {
+    std::vector<std::optional<day>> received(s_.bundles.size());
+    for (const auto& each : s_.receipts) {
+        auto& first = received[each.bundle.index()];
+        if (!first || each.date < *first) first = each.date;
+    }
+    for (const auto& spot : s_.tickets) {
+        if (spot.weighs != subject::bundle) continue;
+        const auto& first = received[spot.bundle.index()];
+        if (first && *first <= spot.date) continue;
+        raise("spot-before-received", spot.id, spot.date, {{kind::ticket, spot.entry}},
+              fmt::format("{} was weighed alone on {} (ticket {}) and {}.", named(spot.bundle),
+                          quantity::text_of(spot.date), spot.id,
+                          first ? "was received on " + quantity::text_of(*first) : std::string{"has no receipt"}));
+    }
+}
+
 void flag_maker::look_at_capacity(const ticket& weighed) {
     const auto& scale = s_.at(weighed.scale);
     const auto found = held_to_capacity(scale, weighed);
@@ -86,11 +105,20 @@ void flag_maker::look_at_check(const ticket& check) {
     const auto& deciding = s_.tickets[weighed->ticket];
     const auto allowed = tolerance_of(s_, check) + tolerance_of(s_, deciding);
     const auto difference = check.net_weight - weighed->net;
+    const std::vector<row_ref> rows{{kind::ticket, check.entry}, {kind::ticket, deciding.entry}};
+    const auto& bale = s_.at(check.bale).id.text();
+    if (difference.count() == 0)
+        raise("weighed-again", check.id, check.date, rows,
+              fmt::format("Ticket {} on bale {} says {} as ticket {} does: is it one weighing recorded twice?",
+                          check.id, bale, shown(check.net_weight), deciding.id));
+    else if (std::abs(difference.count()) <= allowed.count())
+        raise("check-weight", check.id, check.date, rows,
+              fmt::format("Bale {} was weighed once more: ticket {} says {}, and ticket {}, which decides, {}.", bale,
+                          check.id, shown(check.net_weight), deciding.id, shown(weighed->net)));
     if (std::abs(difference.count()) <= allowed.count()) return;
-    raise("check-weight-off", check.id, check.date, {{kind::ticket, check.entry}, {kind::ticket, deciding.entry}},
+    raise("check-weight-off", check.id, check.date, rows,
           fmt::format("Check ticket {} on bale {} says {} and ticket {} says {}; the scales' tolerances allow {}.",
-                      check.id, s_.at(check.bale).id.text(), shown(check.net_weight), deciding.id, shown(weighed->net),
-                      shown(allowed)));
+                      check.id, bale, shown(check.net_weight), deciding.id, shown(weighed->net), shown(allowed)));
 }
 
 void flag_maker::look_at_load(const ticket& check) {

@@ -114,3 +114,28 @@ TEST_CASE("intake tells each flag's row, and one line for a fault that repeats w
     }
     CHECK(at.run({"intake", "costs", file}).err.empty()); // nothing new
 }
+
+TEST_CASE("a ticket's number that may be another's by a slip is asked about") {
+    quiet_clerk at;
+    const auto said = [&](const std::string& id) {
+        return at
+            .run({"record", "ticket", "--ticket", id, "--date", "2026-05-23", "--scale", "P1", "--weighs", "bale",
+                  "--subject", "L2", "--net", "111", "--unit", "lb", "--entry", "printed"})
+            .err;
+    };
+    CHECK_THAT(said("T0098"), !Contains("number") && !Contains("scale P1"));
+    CHECK_THAT(said("T01"), Contains("question: Tickets T1 and T01 are one number written in two ways"));
+    CHECK_THAT(said("TO98"), Contains("Tickets T0098 and TO98 are one number"));
+    CHECK_THAT(said("A98"), !Contains("one number")); // another pad
+    CHECK_THAT(said("98"), Contains("are one number"));
+    CHECK_THAT(said("T0099"), !Contains("scale P1"));
+    // After 0099 comes 0100.
+    CHECK_THAT(said("T1000"),
+               Contains("Ticket T1000 is not the next of scale P1, whose last number is 0099: 0100 is, and "
+                        "1000 has the same digits in another order."));
+    CHECK_THAT(said("T1001"), !Contains("scale P1"));
+    CHECK_THAT(said("T1003"), !Contains("scale P1")); // one was left out
+    CHECK_THAT(said("T1104"), Contains("1004 is, and 1104 is one digit away from it"));
+    CHECK_THAT(said("T0500"), !Contains("scale P1")); // a gap from before
+    CHECK_THAT(said("T7777"), !Contains("scale P1")); // a new pad
+}

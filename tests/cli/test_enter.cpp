@@ -116,3 +116,16 @@ TEST_CASE("a day is typed as people say it", "[desk]") {
     for (const char* none : {"31", "13-1", "9-31", "x", "", "9-", "9-1-2", "99999999999999999999"})
         CHECK(typed(none) == none);
 }
+
+TEST_CASE("a ticket's unit is proposed from its scale, also when the scale is changed on the way") {
+    quiet_clerk at;
+    at.must({"record", "scale", "--scale", "P2", "--class", "III", "--capacity", "2000", "--division", "1", "--unit",
+             "kg"});
+    // ticket, date, scale, weighs, subject, gross, tare, net: back to the scale, another one, and on.
+    const sitting seen{
+        at, "tickets", {"", "2026-05-23", "P1", "bale", "L2", "<", "<", "<", "P2", "", "", "", "", "50", "."}};
+    CHECK_THAT(seen.talk, Contains("Unit [kg]: ") && !Contains("Unit [lb]: "));
+    const sitting other{at, "tickets", {"",  "2026-05-23", "P1", "bale", "L2", "", "", "50", "<", "<", "<",
+                                        "<", "<",          "<",  "P2",   "",   "", "", "",   "",  "."}};
+    CHECK_THAT(other.talk, Contains("Unit [lb]: ") && Contains("Unit [kg]: "));
+}

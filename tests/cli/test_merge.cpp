@@ -156,3 +156,29 @@ TEST_CASE("a closed quarter stays as filed when two growers turn out to be one, 
     CHECK_THAT(moved.out, Contains("growers_served") && Contains("record merge"));
     CHECK_THAT(at.must({"ledger", "check"}), StartsWith("OK"));
 }
+
+TEST_CASE("a corrected merge names nobody whose details were erased, as a new one does not", "[merge]") {
+    two_ids at;
+    at.must({"record", "grower", "--grower", "G3", "--name", "Tor Venn", "--region", "KB"});
+    at.must({"record", "grower", "--grower", "G4", "--name", "Pat Moss", "--region", "KB"});
+    at.merge();
+    at.must({"growers", "erase", "G3", "--why", "asked by letter"});
+    const auto head = at.head();
+    CHECK(at.run({"growers", "merge", "G3", "G4", "--why", "one person"}).code == cli::bad_input);
+    CHECK(at.run({"record", "merge", "--grower", "G4", "--into", "G3", "--reason", "one person"}).code ==
+          cli::bad_input);
+    const auto refused = at.run({"correct", "merge", "G2", "--into", "G3", "--why", "the other"});
+    CHECK(refused.code == cli::bad_input);
+    CHECK_THAT(refused.err,
+               StartsWith("--into: names 'G3', whose details were erased on request; leave the two apart"));
+    CHECK(at.head() == head);
+    at.must({"correct", "merge", "G2", "--into", "G4", "--why", "the other"});
+    // A merge from before stays, and its reason is mended; once it is void it is not brought back.
+    at.must({"void", "merge", "G2", "--why", "unclear"});
+    at.must({"growers", "merge", "G4", "G2", "--why", "clear again"});
+    at.must({"growers", "erase", "G4", "--why", "asked by letter"});
+    at.must({"correct", "merge", "G2", "--reason", "clear by letter", "--why", "more exactly"});
+    at.must({"void", "merge", "G2", "--why", "unclear"});
+    CHECK(at.run({"correct", "merge", "G2", "--into", "G4", "--why", "back"}).code == cli::bad_input);
+    CHECK_THAT(at.must({"ledger", "check"}), StartsWith("OK"));
+}

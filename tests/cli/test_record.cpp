@@ -1,4 +1,4 @@
-#include "clerk.hpp"
+#include "typed.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -240,4 +240,31 @@ TEST_CASE("a void says what the paper raises since, and what it raises no more")
     CHECK_THAT(at.run({"void", "ticket", "T3", "--why", "typed twice"}).err,
                Contains("no longer raised: Check ticket T3 on bale L2 says 190 lb"));
     CHECK_THAT(at.run({"void", "inkind", "I1", "--why", "not ours"}).err, !Contains("raised"));
+}
+
+TEST_CASE("a corrected gross proposes the net that follows, and changes it only if the person says so") {
+    quiet_clerk at;
+    const std::vector<std::string> misread{"correct", "ticket", "T1", "--gross", "191", "--why", "misread"};
+    const auto net_of_t1 = [&] {
+        for (const auto& each : at.run({"list", "tickets", "--json"}).json())
+            if (each["ticket"] == "T1") return each["net"].get<std::string>();
+        return std::string{};
+    };
+    const auto by_a_pipe = at.run(misread);
+    CHECK(by_a_pipe.code == cli::bad_input); // 191 less 40 is not 150
+    CHECK_THAT(
+        by_a_pipe.err,
+        Contains("Gross less tare is 151 now, and the net of T1 is 150. Where the paper says so, correct it too: "
+                 "--net 151"));
+    const auto no = typed_at(at, misread, {}, std::vector<bool>{false});
+    CHECK(no.code == cli::bad_input);
+    CHECK_THAT(no.err, Contains("Correct the net to 151 too?"));
+    CHECK(net_of_t1() == "150");
+    CHECK(typed_at(at, misread, {}, std::vector<bool>{true}).code == cli::done);
+    CHECK(net_of_t1() == "151");
+    // Who tells the net, or that the ticket prints it so, is asked nothing.
+    CHECK_THAT(at.run({"correct", "ticket", "T2", "--tare", "41", "--net", "109", "--why", "misread"}).err,
+               !Contains("Gross less tare"));
+    CHECK_THAT(at.run({"correct", "ticket", "T2", "--tare", "42", "--as_printed", "yes", "--why", "so printed"}).err,
+               !Contains("Gross less tare"));
 }

@@ -254,3 +254,20 @@ TEST_CASE("a cover's size is read as people write it", "[register]") {
     for (const auto* text : {"96", "96x", "x", "axb", "1x2x3x4", ""})
         CHECK_THROWS_AS(desk::cover_of_size(text), records::input_error);
 }
+
+TEST_CASE("a count that nobody knows is planned by the covers' sizes and asked about; without sizes it is refused",
+          "[register]") {
+    call_clerk at;
+    const auto done = at.run({"register", "Thea Garrowby", "--site", "S1", "--cover", "96x30", "--mil", "6",
+                              "--bundles", "don't know", "--date", "2026-06-05"});
+    REQUIRE(done.code == cli::done);
+    CHECK_THAT(done.out,
+               Contains("R3: 1 cover, 3 bundles") &&
+                   Contains("question: 'don't know' is no number of bundles: 3 are planned by the covers' sizes; "
+                            "ask how many there are."));
+    CHECK(at.run({"register", "Thea Garrowby", "--site", "S1", "--cover", "96x30", "--bundles", "3 or 4"}).code ==
+          cli::bad_input);
+    const auto refused = at.run({"register", "Ib Orn", "--site", "S1", "--bundles", "some"});
+    CHECK(refused.code == cli::bad_input);
+    CHECK_THAT(refused.err, Contains("or give the covers' sizes, by which they are planned"));
+}

@@ -105,6 +105,45 @@ TEST_CASE("what a map does not say is refused with its row", "[map]") {
     CHECK_THAT(at.done({"list", "tickets", "--csv"}), !Contains("T1,2026-10-01"));
 }
 
+TEST_CASE("a refusal says in people's words which column a key is, and the key of a unit that is missing", "[map]") {
+    const form_desk at;
+    const auto said = at.take(ticket_rules, "Slip,Day,Bale,Net\nT1,2026-10-01,B044,\"1,320\"\n");
+    CHECK_THAT(said.err, Contains("(tickets.net: \"Net\" of a scale ticket)"));
+    const auto cover = at.tell({"intake", "map", "own", "--set", "unit.covers.length_ft=m"});
+    CHECK_THAT(cover.err,
+               Contains("not whole yet:") &&
+                   Contains("unit.covers.length_ft: the unit of \"Length, ft\" of a cover of a registration"));
+    (void)at.done({"intake", "map", "form", "--unset", "unit.covers.length_ft"});
+    const auto faults = at.preview(at.form())["faults"].dump();
+    CHECK_THAT(faults, Contains("'96 ft' has a unit; let the map say the unit of the others: --set "
+                                "unit.covers.length_ft=ft") &&
+                           !Contains("KIND.COLUMN"));
+}
+
+TEST_CASE("who does not know how many bundles gets as many as the covers' sizes plan, and is asked", "[map]") {
+    const form_desk at;
+    const auto copy = [&](const std::string& count, const std::string& size) {
+        const std::string header =
+            "Timestamp,Your name,Farm or business,Town,E-mail,Phone,Which site will you bring it to?,Type of structure,"
+            "Length (ft),Width (ft),Thickness (mil),A second tunnel?,Length 2,Width 2,How many bundles?,Anything "
+            "else?\n";
+        return at.folder().write("calls.csv", fmt::format("{}10/7/2026 9:00:00,Tor Wend,,Fen,tor@example.org,,Ostrey "
+                                                          "landing,HT,{},6,No,,,{},\n",
+                                                          header, size, count));
+    };
+    const auto shown = at.preview(copy("don't know", "96,30"));
+    CAPTURE(shown.dump());
+    REQUIRE(shown["faults"].empty());
+    // The plan is that of `tarewell estimate` for this cover: README.md's first example makes three.
+    REQUIRE(shown["rows"][0]["records"].size() == 5);
+    CHECK(shown["rows"][0]["records"][4]["values"]["of"] == "3");
+    CHECK_THAT(shown["rows"][0]["doubts"].dump(),
+               Contains("'don't know' is no number of bundles: 3 bundles are made, as the covers' sizes plan"));
+    CHECK_THAT(at.preview(copy("", "96,30"))["rows"][0]["doubts"].dump(), Contains("nothing says how many bundles"));
+    CHECK_THAT(at.preview(copy("3 or 4", "96,30"))["faults"].dump(), Contains("does not say how many to make"));
+    CHECK_THAT(at.preview(copy("don't know", ","))["faults"].dump(), Contains("or the covers' sizes"));
+}
+
 TEST_CASE("separators, decimal commas and names for ids are as the map says", "[map]") {
     const form_desk at;
     const auto said = at.take(

@@ -180,6 +180,16 @@ TEST_CASE("somebody else's sheet: a map is proposed, tried, kept, and the next s
         v.post("/map", {{"waiting", waiting}, {"map", "club"}, {"text", "nonsense = \"1\"\n"}, {"do", "import"}});
     CHECK(bad.status == 422);
     CHECK_THAT(bad.body, holds("nonsense"));
+    const auto lacking = v.post("/map", {{"waiting", waiting},
+                                         {"map", "club"},
+                                         {"text", rules + "[words]\ngrowers.town = \"F=Fen\"\n"},
+                                         {"do", "try"}});
+    CHECK_THAT(lacking.body, holds("words.growers.town: the words for &quot;Town&quot; of a grower") &&
+                                 holds("data-line=\"7\">Line 7 of the map</a>") && holds("aria-invalid=\"true\""));
+    CHECK_THAT(
+        v.post("/map", {{"waiting", waiting}, {"map", "club"}, {"text", rules.substr(rules.find('['))}, {"do", "try"}})
+            .body,
+        !holds("--set"));
     CHECK(v.head() == head);
     const auto done = v.post("/map", {{"waiting", waiting}, {"map", "club"}, {"text", rules}, {"do", "import"}});
     CHECK_THAT(done.body, holds("2 records recorded") && holds("/undo?act="));

@@ -166,3 +166,31 @@ TEST_CASE("a year and the whole award are closed as a quarter is, over open quar
     CHECK(v.post("/close", fields).status == 422);
     CHECK(v.get("/quarter?quarter=never").status == 422);
 }
+
+TEST_CASE("a corrected tare proposes the net that follows in the form, and the form knows its scale's unit",
+          "[office]") {
+    visitor v;
+    v.must({"record", "scale", "--scale", "P2", "--class", "III", "--capacity", "2000", "--division", "1", "--unit",
+            "kg"});
+    CHECK_THAT(v.get("/enter?kind=ticket").body,
+               holds("the scale&#39;s own: P1 lb, P2 kg") && holds("<option value=\"P2\" data-unit=\"kg\">"));
+    const auto shown = v.get("/correct?kind=ticket&id=T1").body;
+    const auto head = v.head();
+    auto fields = visitor::ticket("T1", "150");
+    fields[2].second = "2026-05-22";
+    fields[5].second = "L1";
+    for (const auto& [name, value] : std::vector<std::pair<std::string, std::string>>{{"record_kind", "ticket"},
+                                                                                      {"gross", "190"},
+                                                                                      {"tare", "45"},
+                                                                                      {"id", "T1"},
+                                                                                      {"shown", hidden(shown, "shown")},
+                                                                                      {"why", "a 0 read for a 5"}})
+        fields.emplace_back(name, value);
+    const auto proposed = v.post("/correct", fields);
+    CHECK(proposed.status == 422);
+    CHECK(v.head() == head);
+    CHECK_THAT(proposed.body, holds("gross less tare is 145 now, and is proposed here in place of 150") &&
+                                  holds("name=\"net\" type=\"text\" value=\"145\""));
+    fields[6].second = "145";
+    CHECK(v.post("/correct", fields).status == 303);
+}

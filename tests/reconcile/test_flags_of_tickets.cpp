@@ -37,6 +37,15 @@ season_files load_weighed_twice(std::string_view net) {
                                        net);
     return files;
 }
+season_files spot_weight(std::string_view day) {
+    return quiet_and("tickets.csv", fmt::format("T3,{},P1,bundle,B1,,,57,lb,printed,\n", day));
+}
+/// Bundle B6 of R3 is weighed alone, held at a site before or never seen there.
+season_files spot_weight_of_b6(bool held) {
+    auto files = with_registration(quiet_season(), "B6,R3,1,1,,\n");
+    if (held) files = added(files, "receipts.csv", "RC6,2026-05-15,S1,B6,held,wet,\n");
+    return added(files, "tickets.csv", "T3,2026-05-20,P1,bundle,B6,,,57,lb,printed,\n");
+}
 season_files only_the_load(std::string_view net) {
     return added(quiet_but("tickets.csv", "T2,2026-05-22,P1,bale,L2,150,40,110,lb,printed,\n", ""), "tickets.csv",
                  fmt::format("T3,2026-05-25,P1,load,SH1,,,{},lb,printed,\n", net));
@@ -104,6 +113,20 @@ std::vector<flag_case> tarewell::tests::flag_cases_of_tickets() {
          "ticket T3, ticket T2",
          "Check ticket T3 on bale L2 says 107 lb and ticket T2 says 110 lb; the scales' tolerances allow 2 lb.",
          check_weight("108")},
+        {"a second ticket of the same net; a pound more is another weighing", "weighed-again", check_weight("110"),
+         "T3", "2026-05-23", "ticket T3, ticket T2",
+         "Ticket T3 on bale L2 says 110 lb as ticket T2 does: is it one weighing recorded twice?", check_weight("111")},
+        {"a check weight within both scales' tolerances; beyond them it is off", "check-weight", check_weight("112"),
+         "T3", "2026-05-23", "ticket T3, ticket T2",
+         "Bale L2 was weighed once more: ticket T3 says 112 lb, and ticket T2, which decides, 110 lb.",
+         check_weight("113")},
+        {"a bundle weighed alone the day before it was received; on that day is in time", "spot-before-received",
+         spot_weight("2026-05-09"), "T3", "2026-05-09", "ticket T3",
+         "Bundle B1 (1 of 3) was weighed alone on 2026-05-09 (ticket T3) and was received on 2026-05-10.",
+         spot_weight("2026-05-10")},
+        {"a bundle weighed alone that nobody received; a receipt that holds it is one", "spot-before-received",
+         spot_weight_of_b6(false), "T3", "2026-05-20", "ticket T3",
+         "Bundle B6 (1 of 1) was weighed alone on 2026-05-20 (ticket T3) and has no receipt.", spot_weight_of_b6(true)},
         {"a load that differs from its bales by more than three tickets' tolerances", "load-off", load_weight("264"),
          "T3", "2026-05-25", "ticket T3",
          "Ticket T3 on load SH1 says 264 lb and its bales together 260 lb; the scales' tolerances allow 3 lb.",

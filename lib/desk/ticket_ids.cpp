@@ -1,0 +1,91 @@
+#include "desk/ticket_ids.hpp"
+
+#include "records/letters.hpp"
+#include "records/nearest_name.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+
+namespace tarewell::desk {
+namespace {
+
+/// A number in the letters that stand before it, as "T" and "0043".
+struct numbered_id {
+    std::string before, digits;
+    std::uint64_t number = 0;
+};
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/// The id's letters and digits alone; an O or l among digits is the digit that it looks like. No digits: none, or more
+/// than a number holds.
+numbered_id read_id(const std::string& id) {
+    const auto letters = records::letters_of(id);
+    const auto first =
+        static_cast<std::size_t>(std::find_if(letters.begin(), letters.end(), is_digit) - letters.begin());
+    numbered_id read{letters.substr(0, first), letters.substr(first)};
+    if (read.before.size() > 1 && read.before.ends_with('o')) { // TO043
+        read.before.pop_back();
+        read.digits.insert(0, 1, '0');
+    }
+    for (auto& each : read.digits)
+        each = each == 'o' ? '0' : each == 'i' || each == 'l' ? '1' : each;
+    const auto* end = read.digits.data() + read.digits.size();
+    const auto done = std::from_chars(read.digits.data(), end, read.number);
+    if (done.ec != std::errc{} || done.ptr != end) read.digits.clear();
+    return read;
+}
+
+bool is_one_number(const numbered_id& a, const numbered_id& b) {
+    return !a.digits.empty() && !b.digits.empty() && a.number == b.number &&
+           (a.before == b.before || a.before.empty() || b.before.empty());
+}
+
+std::string sorted(std::string digits) {
+    std::sort(digits.begin(), digits.end());
+    return digits;
+}
+
+/// How a number past the next one may be a slip for it; empty where it is too far from it, or a leap of some tickets.
+std::string slip_for(const numbered_id& next, const numbered_id& typed) {
+    if (typed.number <= next.number) return {};
+    const bool only_the_last =
+        typed.digits.size() == next.digits.size() &&
+        typed.digits.substr(0, typed.digits.size() - 1) == next.digits.substr(0, next.digits.size() - 1);
+    if (only_the_last) return {};
+    if (sorted(typed.digits) == sorted(next.digits)) return "has the same digits in another order";
+    return records::letters_changed(typed.digits, next.digits, 1) <= 1 ? "is one digit away from it" : std::string{};
+}
+
+} // namespace
+
+std::string doubt_of_number(const records::season& of, const records::ticket& made) {
+    constexpr std::size_t a_run = 3; // tickets that go on by number
+    const auto typed = read_id(made.id);
+    if (typed.digits.empty()) return {};
+    numbered_id last;
+    std::size_t in_pattern = 0;
+    for (const auto& each : of.tickets) {
+        if (each.entry == made.entry) continue;
+        const auto other = read_id(each.id);
+        if (is_one_number(typed, other))
+            return fmt::format("Tickets {} and {} are one number written in two ways: are they one ticket?", each.id,
+                               made.id);
+        if (each.scale != made.scale || other.digits.empty() || other.before != typed.before) continue;
+        ++in_pattern;
+        if (last.digits.empty() || other.number > last.number) last = other;
+    }
+    if (in_pattern < a_run) return {};
+    auto next = last;
+    ++next.number;
+    next.digits = fmt::format("{:0{}}", next.number, last.digits.size());
+    const auto slip = slip_for(next, typed);
+    if (slip.empty()) return {};
+    return fmt::format("Ticket {} is not the next of scale {}, whose last number is {}: {} is, and {} {}. Look at the "
+                       "paper.",
+                       made.id, of.at(made.scale).id.text(), last.digits, next.digits, typed.digits, slip);
+}
+
+} // namespace tarewell::desk
