@@ -63,21 +63,26 @@ std::string slip_for(const numbered_id& next, const numbered_id& typed) {
 
 std::string doubt_of_number(const records::season& of, const records::ticket& made) {
     constexpr std::size_t a_run = 3; // tickets that go on by number
+    constexpr std::uint64_t left_out_at_once = 3;
     const auto typed = read_id(made.id);
     if (typed.digits.empty()) return {};
     numbered_id last;
     std::size_t in_pattern = 0;
+    bool goes_on = false;
     for (const auto& each : of.tickets) {
         if (each.entry == made.entry) continue;
         const auto other = read_id(each.id);
         if (is_one_number(typed, other))
             return fmt::format("Tickets {} and {} are one number written in two ways: are they one ticket?", each.id,
                                made.id);
-        if (each.scale != made.scale || other.digits.empty() || other.before != typed.before) continue;
+        if (other.digits.empty() || other.before != typed.before) continue;
+        // Scales may take their numbers from one run.
+        goes_on = goes_on || (other.number < typed.number && typed.number - other.number <= left_out_at_once);
+        if (each.scale != made.scale) continue;
         ++in_pattern;
         if (last.digits.empty() || other.number > last.number) last = other;
     }
-    if (in_pattern < a_run) return {};
+    if (goes_on || in_pattern < a_run) return {};
     auto next = last;
     ++next.number;
     next.digits = fmt::format("{:0{}}", next.number, last.digits.size());

@@ -46,6 +46,9 @@ class map_maker {
     void wrong(const std::string& rule, const std::string& what, const std::string& right) {
         faults_.push_back(fmt::format("map {}: {}: {}; {}", made_.name, rule, what, right));
     }
+    static std::string let_it_say(std::string_view record, std::string_view column) {
+        return fmt::format("let the map say it: --set '{}.{}={{Their heading}}'", record, column);
+    }
     map_record& record_of(const record_rule& rule) {
         for (auto& each : made_.records)
             if (each.which == rule.which && each.number == rule.number) return each;
@@ -132,7 +135,7 @@ class map_maker {
                                          [&](const map_column& each) { return each.column == read.column; });
         if (column == record.columns.end())
             return wrong(rule, fmt::format("nothing says what {} becomes", kind.columns[read.column].name),
-                         fmt::format("set {}.{} too", kind.file, kind.columns[read.column].name));
+                         let_it_say(kind.file, kind.columns[read.column].name));
         if (read.what == about::value) column->pieces = pieces_of(rule, value, kind.is_key(read.column));
         if (read.what == about::words) column->words = value;
         if (read.what == about::unit) column->unit = value;
@@ -149,7 +152,7 @@ class map_maker {
             for (std::size_t c = 0; c < kind.columns.size(); ++c)
                 if (kind.columns[c].required && record.find(c) == nullptr)
                     wrong(name, fmt::format("nothing says what {} becomes", kind.columns[c].name),
-                          fmt::format("set {}.{}", name, kind.columns[c].name));
+                          let_it_say(name, kind.columns[c].name));
             for (const auto& column : record.columns)
                 for (const auto& piece : column.pieces) {
                     if (piece.what == map_piece::is::record && piece.record >= i)

@@ -27,24 +27,32 @@ std::string as_a_line(std::string told) {
                        rule.substr(sign + 1), told.substr(std::min(end + (quoted ? 1 : 0), told.size())));
 }
 
-/// The line of a map's text, from 1, with the first rule that a refusal names; none where it has none of them.
+/// The line of a map's text, from 1, with the rule that a refusal names first, or the one where its record begins; none
+/// where the text has neither.
 value line_named(const std::string& text, const std::string& refusal) {
     std::map<std::string, std::size_t> lines;
     std::string section;
     std::size_t number = 0;
+    const auto add = [&](const std::string& rule) {
+        const auto record = rule.substr(0, rule.find('.'));
+        if (records::find_kind(record.substr(0, record.find('-'))) != nullptr) lines.emplace(record, number);
+        lines.emplace(rule, number);
+    };
     for (std::size_t from = 0; from < text.size();) {
         const auto end = std::min(text.find('\n', from), text.size());
         const auto line = intake::trimmed(std::string_view{text}.substr(from, end - from));
         ++number;
         from = end + 1;
-        if (line.starts_with('[') && line.find(']') != std::string_view::npos)
+        if (line.starts_with('[') && line.find(']') != std::string_view::npos) {
             section = std::string{line.substr(1, line.find(']') - 1)} + ".";
-        else if (const auto sign = line.find('='); sign != std::string_view::npos && !line.starts_with('#'))
-            lines.emplace(section + std::string{intake::trimmed(line.substr(0, sign))}, number);
+            add(section);
+        } else if (const auto sign = line.find('='); sign != std::string_view::npos && !line.starts_with('#'))
+            add(section + std::string{intake::trimmed(line.substr(0, sign))});
     }
     std::size_t first = refusal.size(), found = 0;
     for (const auto& [rule, at] : lines)
-        if (const auto place = refusal.find(rule); place < first) first = place, found = at;
+        if (const auto place = refusal.find(rule); place <= first && place != std::string::npos)
+            first = place, found = at;
     return found == 0 ? value{} : value{found};
 }
 

@@ -136,6 +136,11 @@ TEST_CASE("a ticket's number that may be another's by a slip is asked about") {
     CHECK_THAT(said("T1001"), !Contains("scale P1"));
     CHECK_THAT(said("T1003"), !Contains("scale P1")); // one was left out
     CHECK_THAT(said("T1104"), Contains("1004 is, and 1104 is one digit away from it"));
+    at.must({"record", "scale", "--scale", "P2", "--class", "III", "--capacity", "5000", "--division", "1", "--unit",
+             "lb"});
+    at.must({"record", "ticket", "--ticket", "T1134", "--date", "2026-05-23", "--scale", "P2", "--weighs", "bale",
+             "--subject", "L2", "--net", "111", "--unit", "lb", "--entry", "printed"});
+    CHECK_THAT(said("T1135"), !Contains("scale P1")); // both scales take theirs from one run
     CHECK_THAT(said("T0500"), !Contains("scale P1")); // a gap from before
     CHECK_THAT(said("T7777"), !Contains("scale P1")); // a new pad
 }
