@@ -4,10 +4,18 @@ namespace tarewell::ledger {
 namespace {
 
 constexpr std::size_t most_waiting = 8;
+constexpr std::size_t most_batches = most_waiting + 2; // one is being made, one being written
+
+std::vector<std::unique_ptr<entry_batch>> room_for_all() {
+    std::vector<std::unique_ptr<entry_batch>> made;
+    made.reserve(most_batches);
+    return made;
+}
 
 } // namespace
 
-writing_thread::writing_thread(entry_inserts& to) : to_{to}, thread_{[this] { run(); }} {}
+writing_thread::writing_thread(entry_inserts& to)
+    : to_{to}, waiting_{room_for_all()}, written_{room_for_all()}, thread_{[this] { run(); }} {}
 
 writing_thread::~writing_thread() {
     {
@@ -25,8 +33,8 @@ std::unique_ptr<entry_batch> writing_thread::write(std::unique_ptr<entry_batch> 
     waiting_.push_back(std::move(batch));
     std::unique_ptr<entry_batch> empty;
     if (!written_.empty()) {
-        empty = std::move(written_.front());
-        written_.pop_front();
+        empty = std::move(written_.back());
+        written_.pop_back();
     }
     lock.unlock();
     changed_.notify_all();
@@ -47,7 +55,7 @@ void writing_thread::run() {
         changed_.wait(lock, [this] { return ends_ || !waiting_.empty(); });
         if (ends_) return;
         auto batch = std::move(waiting_.front());
-        waiting_.pop_front();
+        waiting_.erase(waiting_.begin());
         at_work_ = true;
         lock.unlock();
         std::exception_ptr wrong;

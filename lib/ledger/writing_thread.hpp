@@ -3,10 +3,10 @@
 #include "ledger/entry_inserts.hpp"
 
 #include <condition_variable>
-#include <deque>
 #include <exception>
 #include <mutex>
 #include <thread>
+#include <vector>
 
 namespace tarewell::ledger {
 
@@ -32,7 +32,7 @@ class writing_thread {
     entry_inserts& to_;
     std::mutex guard_;
     std::condition_variable changed_;
-    std::deque<std::unique_ptr<entry_batch>> waiting_, written_;
+    std::vector<std::unique_ptr<entry_batch>> waiting_, written_; ///< with room from the start: the thread gets none
     bool at_work_ = false, ends_ = false;
     std::exception_ptr failure_;
     std::thread thread_; ///< last: it uses the others
