@@ -28,7 +28,7 @@ void add_settings(const command& program, context& with) {
     set.value("--from", how.from, "the day from which it holds; without it, always");
     set.value("--why", how.reason, "why");
     set.does([&how, &with] { run_set(how, with); });
-    sub.does([&with] { with.print(desk::settings_of(desk::season_view{with.open()})); });
+    sub.does([&with] { with.print(desk::settings_of(desk::looked_at{with.open()})); });
 }
 
 } // namespace tarewell::cli

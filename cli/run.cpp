@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <ostream>
 #include <version.hpp>
 
@@ -79,12 +80,31 @@ void context::print(const desk::answer& of) {
     out << (json ? of.json() : of.text());
 }
 
-void set_up(command_line& line, context& with) {
+namespace {
+
+/// The command that the arguments name; null where that isn't plain.
+const table_entry* asked_for(const std::vector<std::string>& arguments) {
+    for (std::size_t i = 0; i < arguments.size(); ++i) {
+        const auto& said = arguments[i];
+        if (said == "--ledger" || said == "--who") {
+            ++i;
+            continue;
+        }
+        if (said.starts_with("--ledger=") || said.starts_with("--who=")) continue;
+        const auto found = std::find_if(commands().begin(), commands().end(),
+                                        [&](const table_entry& each) { return each.name == said; });
+        return found == commands().end() ? nullptr : &*found;
+    }
+    return nullptr;
+}
+
+/// With the command alone that is asked for, or with all: most of the program's start would be the others' options.
+void set_up_with(command_line& line, context& with, const table_entry* alone) {
     const auto program = line.root();
     program.value("--ledger", with.ledger_path, "the ledger's file (or set TAREWELL_LEDGER)");
     program.value("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
     for (const auto& each : commands())
-        each.add(program, with);
+        if (alone == nullptr || alone == &each) each.add(program, with);
     line.version(fmt::format("tarewell {}", version));
     line.examples(example_of);
     // After the commands, which would each repeat it.
@@ -96,6 +116,10 @@ void set_up(command_line& line, context& with) {
                 "Bundles and bales are heavy and baling wire is under tension: lift with help, keep "
                 "clear of the ram, and follow your site's rules and local codes.");
 }
+
+} // namespace
+
+void set_up(command_line& line, context& with) { set_up_with(line, with, nullptr); }
 
 namespace {
 
@@ -114,7 +138,7 @@ int run(const std::vector<std::string>& arguments, context& with) {
     try {
         command_line line{"tarewell", "Tarewell: a ledger for programs that collect used agricultural film and must "
                                       "prove what was diverted and what it cost."};
-        set_up(line, with);
+        set_up_with(line, with, asked_for(arguments));
         return line.run(arguments, with.out, with.err).value_or(with.exit);
     } catch (const render::form_refused& refusal) {
         return say_faults(refusal.lines(), " in the form; nothing was written", with);

@@ -1,6 +1,7 @@
 #include "desk/keeping.hpp"
 
 #include "figures/stories.hpp"
+#include "ledger/neighbourhood.hpp"
 #include "records/letters.hpp"
 #include "records/nearest_name.hpp"
 #include "records/settings.hpp"
@@ -46,11 +47,12 @@ void refuse_slip_of(const std::string& part) {
 
 } // namespace
 
-answer settings_of(const season_view& seen) {
+answer settings_of(const looked_at& at) {
+    const auto terms = ledger::neighbourhood{at.file, at.head.seq}.season();
     table shown{{"setting", "from", "value", "meaning"}};
     for (const auto& each : records::all_settings()) {
         shown.add({each.name, "(default)", each.default_value, each.meaning});
-        for (const auto& set : seen.season.settings)
+        for (const auto& set : terms.settings)
             if (set.name == each.name)
                 shown.add({each.name, set.from ? quantity::text_of(*set.from) : "always", set.value, each.meaning});
     }

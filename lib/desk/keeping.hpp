@@ -8,7 +8,7 @@ namespace tarewell::desk {
 // Notes and settings: what is there already is written anew, with a reason.
 
 /// Every setting with its default and its values by day.
-answer settings_of(const season_view& seen);
+answer settings_of(const looked_at& at);
 intake::change_summary keep_setting(ledger::ledger_file& file, const std::string& name, const std::string& from,
                                     const std::string& value, const std::string& why,
                                     const ledger::surroundings& around);

@@ -79,13 +79,12 @@ standing session::stands(const row& values, const std::string& key, const compla
 entry_no session::append(row& values, std::string key, std::size_t line) {
     work_out(values, season_);
     entry_no entry = next_entry_++;
-    auto& keys = keys_->of(values.which);
-    const auto before = keys.find(key);
-    const auto undone = before == keys.end() ? std::nullopt : std::optional{before->second.entry};
+    const auto [at, fresh] = keys_->of(values.which).try_emplace(std::move(key));
+    const auto undone = fresh ? std::nullopt : std::optional{at->second.entry};
     if (writer_)
         entry = writer_->append(values, undone ? deed::correct : deed::record, undone, static_cast<std::int64_t>(line));
     rules_.admit(values, entry, line);
-    keys.insert_or_assign(std::move(key), key_state{entry, false, true, static_cast<std::uint32_t>(line)});
+    at.value() = key_state{entry, false, true, static_cast<std::uint32_t>(line)};
     return entry;
 }
 

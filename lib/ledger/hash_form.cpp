@@ -31,22 +31,24 @@ std::string act_form(std::int64_t act, std::span<const std::string_view> texts) 
     return message;
 }
 
-std::string entry_form(const entry_heading& heading) {
-    std::string message;
-    message.reserve(usual_length);
+void add_entry_form(std::string& message, const entry_heading& heading) {
     add_number(message, heading.seq);
     add_field(message, heading.kind);
     add_field(message, heading.deed);
     add_optional(message, heading.replaces);
     add_optional(message, heading.effective);
     add_optional(message, heading.line);
-    return message;
 }
 
 std::string values_form(const row& values, std::string_view contact_digest) {
-    const auto& kind = info(values.which);
     std::string message;
     message.reserve(usual_length);
+    add_values_form(message, values, contact_digest);
+    return message;
+}
+
+void add_values_form(std::string& message, const row& values, std::string_view contact_digest) {
+    const auto& kind = info(values.which);
     for (std::size_t i = 0; i < kind.columns.size(); ++i)
         if (!kind.columns[i].personal && !kind.columns[i].later) add_optional(message, values[i]);
     if (kind.has_personal_columns()) add_optional(message, contact_digest);
@@ -57,7 +59,6 @@ std::string values_form(const row& values, std::string_view contact_digest) {
             add_field(message, kind.columns[i].name);
             add_field(message, values[i]);
         }
-    return message;
 }
 
 std::string contact_form(std::string_view salt, const row& values) {

@@ -5,6 +5,7 @@
 #include <SQLiteCpp/SQLiteCpp.h>
 
 #include <array>
+#include <functional>
 #include <string>
 #include <unordered_map>
 
@@ -15,6 +16,9 @@ struct ledger_file::implementation {
     SQLite::Database database;
     bool schema_may_change = false; ///< asked by the authorizer
     bool may_erase = false;         ///< asked by the authorizer
+
+    /// Writes what a writer of this file holds back; asked before each read.
+    std::function<void()> settle_writes = [] {};
 
     /// Statements that are asked again and again, by their text.
     std::unordered_map<std::string, SQLite::Statement> kept;

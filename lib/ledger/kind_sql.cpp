@@ -17,7 +17,7 @@ constexpr std::string_view not_replaced =
 constexpr std::string_view not_replaced_alone =
     "NOT EXISTS (SELECT 1 FROM journal WHERE journal.replaces = t.seq AND journal.seq <= ?1)";
 
-std::string insert_of(const kind_info& kind) {
+void put_insert(const kind_info& kind, kind_sql& into) {
     std::string names = "seq", marks = "?";
     const auto add = [&](std::string_view name) {
         names += fmt::format(", \"{}\"", name);
@@ -28,7 +28,8 @@ std::string insert_of(const kind_info& kind) {
     if (kind.has_personal_columns()) add("contact_digest");
     for (const auto& number : kind.worked_out)
         add(number.name);
-    return fmt::format("INSERT INTO {} ({}) VALUES ({})", kind.file, names, marks);
+    into.insert = fmt::format("INSERT INTO {} ({}) VALUES ", kind.file, names);
+    into.insert_values = fmt::format("({})", marks);
 }
 
 std::string select_of(const kind_info& kind) {
@@ -44,9 +45,10 @@ std::string select_of(const kind_info& kind) {
 kind_sql statements_of(const kind_info& kind) {
     kind_sql made;
     made.select = select_of(kind);
-    made.insert = insert_of(kind);
+    put_insert(kind, made);
     made.in_force = fmt::format("{} WHERE t.seq <= ?1 AND {} ORDER BY t.seq", made.select, not_replaced);
     made.entry = made.select + " WHERE t.seq = ?1";
+    made.has_any = fmt::format("SELECT EXISTS (SELECT 1 FROM {})", kind.file);
     made.count = fmt::format("SELECT count(*) FROM {}", kind.file);
     if (kind.has_personal_columns())
         made.contact_digest = fmt::format("SELECT contact_digest FROM {} WHERE seq = ?1", kind.file);

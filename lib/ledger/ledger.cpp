@@ -59,6 +59,13 @@ journal_entry journal_entry_in(SQLite::Statement& statement) {
     return entry;
 }
 
+template <class Body> auto reading(ledger_file::implementation& inside, Body&& body) {
+    return guarded(inside.path, [&] {
+        inside.settle_writes();
+        return body();
+    });
+}
+
 } // namespace
 
 void read_row(SQLite::Statement& statement, stored_row& into) {
@@ -95,7 +102,7 @@ ledger_file& ledger_file::operator=(ledger_file&&) noexcept = default;
 const std::string& ledger_file::path() const { return inside_->path; }
 
 journal_head ledger_file::head() const {
-    return guarded(path(), [&] {
+    return reading(*inside_, [&] {
         SQLite::Statement statement{inside_->database, head_sql};
         return statement.executeStep() ? head_in(statement) : journal_head{};
     });
@@ -103,7 +110,7 @@ journal_head ledger_file::head() const {
 
 journal_head ledger_file::head_at(entry_no seq) const {
     if (seq == 0) return {};
-    return guarded(path(), [&] {
+    return reading(*inside_, [&] {
         SQLite::Statement statement{inside_->database, head_at_sql};
         statement.bind(1, seq);
         if (!statement.executeStep())
@@ -113,7 +120,7 @@ journal_head ledger_file::head_at(entry_no seq) const {
 }
 
 void ledger_file::for_each(kind which, entry_no seq, const std::function<void(const stored_row&)>& each) const {
-    guarded(path(), [&] {
+    reading(*inside_, [&] {
         SQLite::Statement statement{inside_->database, sql_of(which).in_force};
         statement.bind(1, seq);
         stored_row row;
@@ -126,7 +133,7 @@ void ledger_file::for_each(kind which, entry_no seq, const std::function<void(co
 }
 
 bool ledger_file::with_entry(kind which, entry_no entry, const std::function<void(const stored_row&)>& each) const {
-    return guarded(path(), [&] {
+    return reading(*inside_, [&] {
         kept_statement statement{*inside_, sql_of(which).entry};
         statement->bind(1, entry);
         if (!statement->executeStep()) return false;
@@ -140,7 +147,7 @@ bool ledger_file::with_entry(kind which, entry_no entry, const std::function<voi
 
 void ledger_file::for_each_with(kind which, std::string_view column, std::string_view text, entry_no seq,
                                 const std::function<void(const stored_row&)>& each, which_rows rows) const {
-    guarded(path(), [&] {
+    reading(*inside_, [&] {
         const auto& sql = sql_of(which);
         kept_statement statement{*inside_,
                                  rows == which_rows::ever ? sql.ever_with(column) : sql.in_force_with(column)};
@@ -156,7 +163,7 @@ void ledger_file::for_each_with(kind which, std::string_view column, std::string
 }
 
 std::optional<ledger_file::replacement> ledger_file::replaced_by(entry_no entry) const {
-    return guarded(path(), [&]() -> std::optional<replacement> {
+    return reading(*inside_, [&]() -> std::optional<replacement> {
         kept_statement statement{*inside_, replaced_by_sql};
         statement->bind(1, entry);
         if (!statement->executeStep()) return std::nullopt;
@@ -165,7 +172,7 @@ std::optional<ledger_file::replacement> ledger_file::replaced_by(entry_no entry)
 }
 
 entry_no ledger_file::first_of(entry_no entry) const {
-    return guarded(path(), [&] {
+    return reading(*inside_, [&] {
         kept_statement statement{*inside_, replaces_sql};
         for (;;) {
             statement->reset();
@@ -177,7 +184,7 @@ entry_no ledger_file::first_of(entry_no entry) const {
 }
 
 std::vector<std::pair<entry_no, entry_no>> ledger_file::replacements(entry_no seq) const {
-    return guarded(path(), [&] {
+    return reading(*inside_, [&] {
         SQLite::Statement statement{inside_->database, replacements_sql};
         statement.bind(1, seq);
         std::vector<std::pair<entry_no, entry_no>> pairs;
@@ -188,7 +195,7 @@ std::vector<std::pair<entry_no, entry_no>> ledger_file::replacements(entry_no se
 }
 
 std::vector<std::pair<entry_no, std::string>> ledger_file::days_of_entry(entry_no seq) const {
-    return guarded(path(), [&] {
+    return reading(*inside_, [&] {
         // Acts are numbered in the order of their entries, so an act's first one is found without reading the journal.
         kept_statement act_of{*inside_, act_of_sql};
         const auto first_of_act = [&](std::int64_t act, entry_no from) {
@@ -217,7 +224,7 @@ std::vector<std::pair<entry_no, std::string>> ledger_file::days_of_entry(entry_n
 }
 
 std::vector<ledger_file::voided> ledger_file::voids(entry_no seq) const {
-    return guarded(path(), [&] {
+    return reading(*inside_, [&] {
         SQLite::Statement statement{inside_->database, voids_sql};
         statement.bind(1, seq);
         std::vector<voided> found;
@@ -230,7 +237,7 @@ std::vector<ledger_file::voided> ledger_file::voids(entry_no seq) const {
 
 void ledger_file::for_each_journal_entry(entry_no from, entry_no to,
                                          const std::function<void(const journal_entry&)>& each) const {
-    guarded(path(), [&] {
+    reading(*inside_, [&] {
         SQLite::Statement statement{inside_->database, journal_sql};
         statement.bind(1, from);
         statement.bind(2, to);
@@ -240,7 +247,7 @@ void ledger_file::for_each_journal_entry(entry_no from, entry_no to,
 }
 
 std::optional<std::pair<entry_no, entry_no>> ledger_file::done_before(const std::string& once) const {
-    return guarded(path(), [&]() -> std::optional<std::pair<entry_no, entry_no>> {
+    return reading(*inside_, [&]() -> std::optional<std::pair<entry_no, entry_no>> {
         SQLite::Statement statement{inside_->database, done_before_sql};
         statement.bind(1, once);
         if (!statement.executeStep() || statement.isColumnNull(0)) return std::nullopt;

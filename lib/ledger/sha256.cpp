@@ -9,14 +9,22 @@ namespace tarewell::ledger {
 
 struct sha256::context {
     EVP_MD_CTX* state = EVP_MD_CTX_new();
-    const EVP_MD* algorithm = EVP_sha256();
+    // EVP_sha256() would be looked up anew for each message.
+    EVP_MD* algorithm = EVP_MD_fetch(nullptr, "SHA256", nullptr);
+    context() = default;
+    ~context() {
+        EVP_MD_CTX_free(state);
+        EVP_MD_free(algorithm);
+    }
+    context(const context&) = delete;
+    context& operator=(const context&) = delete;
 };
 
 sha256::sha256() : context_{std::make_unique<context>()} {
-    if (context_->state == nullptr) throw std::bad_alloc{};
+    if (context_->state == nullptr || context_->algorithm == nullptr) throw std::bad_alloc{};
 }
 
-sha256::~sha256() { EVP_MD_CTX_free(context_->state); }
+sha256::~sha256() = default;
 
 namespace {
 /// libcrypto fails where it gets no memory; a digest made all the same would be of nothing.

@@ -220,6 +220,7 @@ std::vector<unsound> verify(const ledger_file& of) {
         entry_no expected = 1;
         std::int64_t known_act = 0;
         digest act_digest{};
+        std::string message;
         const auto fault = [&](entry_no entry, std::string what) { found.push_back({entry, std::move(what)}); };
         walk(
             of, of.head().seq,
@@ -233,13 +234,12 @@ std::vector<unsound> verify(const ledger_file& of) {
                     act_digest = hasher.of(act_form(entry.act, texts));
                     known_act = entry.act;
                 }
-                hasher.begin();
-                hasher.add(bytes(before));
-                hasher.add(bytes(act_digest));
-                hasher.add(
-                    entry_form({entry.seq, entry.kind, entry.deed, entry.replaces, entry.effective, entry.line}));
-                hasher.add(each.values);
-                const auto again = hasher.end();
+                message.assign(bytes(before));
+                message += bytes(act_digest);
+                add_entry_form(message,
+                               {entry.seq, entry.kind, entry.deed, entry.replaces, entry.effective, entry.line});
+                message += each.values;
+                const auto again = hasher.of(message);
                 if (hex(again) != entry.hash)
                     fault(entry.seq, "does not give the hash that it carries: it, its act or its row was changed");
                 // Go on from what is written, so that each change is told once.

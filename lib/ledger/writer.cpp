@@ -1,12 +1,13 @@
 #include "ledger/hash_form.hpp"
 #include "ledger/inside.hpp"
-#include "ledger/kind_sql.hpp"
+#include "ledger/writing_thread.hpp"
 
 #include "quantity/clean_text.hpp"
 
 #include <fmt/format.h>
 
-#include <map>
+#include <exception>
+#include <system_error>
 
 namespace tarewell::ledger {
 
@@ -17,25 +18,19 @@ constexpr const char* insert_act_sql = R"sql(
 INSERT INTO act (act, at, who, command, reason, once, source, source_sha256)
     VALUES (?, ?, ?, ?, ?, ?, ?, ?)
 )sql";
-constexpr const char* insert_journal_sql = R"sql(
-INSERT INTO journal (seq, act, kind, deed, replaces, effective, line, hash)
-    VALUES (?, ?, ?, ?, ?, ?, ?, ?)
-)sql";
-constexpr const char* insert_contact_sql = R"sql(
-INSERT INTO contact (seq, salt, name, farm, email, phone) VALUES (?, ?, ?, ?, ?, ?)
-)sql";
 constexpr const char* erase_sql = R"sql(
 UPDATE contact SET salt = NULL, name = NULL, farm = NULL, email = NULL, phone = NULL WHERE seq = ?1
 )sql";
 constexpr const char* last_act_sql = "SELECT coalesce(max(act), 0) FROM act";
 
-void bind_text(SQLite::Statement& statement, int index, std::string_view text, std::string& buffer) {
-    if (text.empty()) {
+/// So many entries are handed to the writing thread at once.
+constexpr std::size_t batch_size = 512;
+
+void bind_text(SQLite::Statement& statement, int index, std::string_view text) {
+    if (text.empty())
         statement.bind(index);
-        return;
-    }
-    buffer.assign(text);
-    statement.bindNoCopy(index, buffer);
+    else
+        statement.bind(index, std::string{text});
 }
 
 } // namespace
@@ -45,10 +40,6 @@ struct writer::implementation {
     const surroundings& around;
     immediate_transaction transaction;
     SQLite::Statement insert_act;
-    SQLite::Statement insert_journal;
-    SQLite::Statement insert_contact;
-    std::map<kind, SQLite::Statement> inserts;
-    std::array<std::string, most_columns> buffers;
     sha256 hasher;
     journal_head head;
     act current;
@@ -56,23 +47,32 @@ struct writer::implementation {
     std::int64_t act_number = 0;
     digest act_digest{};
     std::string message;
-    std::string contact_digest;
+    entry_inserts inserts;
+    std::exception_ptr failure; ///< of a write: nothing is written after it, since SQLite may have taken back the rest
+    bool has_no_thread = false;
+    std::unique_ptr<entry_batch> batch = std::make_unique<entry_batch>();
+    std::optional<writing_thread> thread;
 
     implementation(ledger_file& whole, const surroundings& world)
         : to{whole.inside()}, around{world}, transaction{to.database}, insert_act{to.database, insert_act_sql},
-          insert_journal{to.database, insert_journal_sql}, insert_contact{to.database, insert_contact_sql},
-          head{whole.head()}, act_number{to.database.execAndGet(last_act_sql).getInt64()} {}
+          head{whole.head()}, act_number{to.database.execAndGet(last_act_sql).getInt64()}, inserts{to} {
+        to.settle_writes = [this] { settle(); };
+    }
+    ~implementation() {
+        to.settle_writes = [] {};
+    }
+    implementation(const implementation&) = delete;
+    implementation& operator=(const implementation&) = delete;
 
     void write_act();
-    void chain(std::string_view kind_name, deed what, std::optional<entry_no> replaces, std::string_view effective,
-               std::optional<std::int64_t> line);
-    void write_contact(const row& record);
-    void write_row(const row& record);
-    void add_values(const row& record);
+    void chain(entry_batch::entry next);
+    void write_batch();
+    void settle();
 };
 
 void writer::implementation::write_act() {
     if (act_written) return;
+    settle();
     ++act_number;
     const std::string at = around.now();
     const std::string_view texts[] = {at,           around.who,     current.command,      current.reason,
@@ -80,86 +80,53 @@ void writer::implementation::write_act() {
     insert_act.reset();
     insert_act.bind(1, act_number);
     int index = 2;
-    for (const auto text : texts) {
-        bind_text(insert_act, index, text, buffers[static_cast<std::size_t>(index)]);
-        ++index;
-    }
+    for (const auto text : texts)
+        bind_text(insert_act, index++, text);
     insert_act.exec();
     act_digest = hasher.of(act_form(act_number, texts));
     act_written = true;
 }
 
-/// Completes `message` (the values are in `values`), hashes it onto the chain, writes the entry.
-void writer::implementation::chain(std::string_view kind_name, deed what, std::optional<entry_no> replaces,
-                                   std::string_view effective, std::optional<std::int64_t> line) {
-    hasher.begin();
-    hasher.add(bytes(head.hash));
-    hasher.add(bytes(act_digest));
-    hasher.add(entry_form({head.seq + 1, kind_name, name_of(what), replaces, effective, line}));
-    hasher.add(message);
-    head.hash = hasher.end();
+/// Hashes the entry onto the chain; it is written with others, or before the file is read.
+void writer::implementation::chain(entry_batch::entry next) {
+    next.seq = head.seq + 1;
+    next.act = act_number;
+    message.assign(bytes(head.hash));
+    message += bytes(act_digest);
+    add_entry_form(message, {next.seq, info(next.values.which).name, name_of(next.what), next.replaces, next.effective,
+                             next.line});
+    if (next.what != deed::void_) add_values_form(message, next.values, next.contact_digest);
+    next.hash = head.hash = hasher.of(message);
     ++head.seq;
-
-    insert_journal.reset();
-    insert_journal.bind(1, head.seq);
-    insert_journal.bind(2, act_number);
-    bind_text(insert_journal, 3, kind_name, buffers[0]);
-    bind_text(insert_journal, 4, name_of(what), buffers[1]);
-    if (replaces)
-        insert_journal.bind(5, *replaces);
-    else
-        insert_journal.bind(5);
-    bind_text(insert_journal, 6, effective, buffers[2]);
-    if (line)
-        insert_journal.bind(7, *line);
-    else
-        insert_journal.bind(7);
-    insert_journal.bindNoCopy(8, head.hash.data(), static_cast<int>(head.hash.size()));
-    insert_journal.exec();
+    batch->add(next);
+    if (batch->entries().size() == batch_size) write_batch();
 }
 
-void writer::implementation::add_values(const row& record) {
-    contact_digest.clear();
-    if (info(record.which).has_personal_columns()) {
-        buffers[15] = around.random();
-        contact_digest = hex(hasher.of(contact_form(buffers[15], record)));
-    }
-    message = values_form(record, contact_digest);
-}
-
-void writer::implementation::write_contact(const row& record) {
-    const auto& kind = info(record.which);
-    insert_contact.reset();
-    insert_contact.bind(1, head.seq);
-    insert_contact.bindNoCopy(2, buffers[15]);
-    int index = 3;
-    for (std::size_t i = 0; i < kind.columns.size(); ++i)
-        if (kind.columns[i].personal) {
-            bind_text(insert_contact, index, record[i], buffers[static_cast<std::size_t>(index)]);
-            ++index;
+/// By the thread, where the system gives one.
+void writer::implementation::write_batch() {
+    if (!thread && !has_no_thread) {
+        // In KiB: a smaller one costs much more at a million rows.
+        to.database.exec("PRAGMA cache_size = -262144");
+        try {
+            thread.emplace(inserts);
+        } catch (const std::system_error&) {
+            has_no_thread = true;
         }
-    insert_contact.exec();
+    }
+    if (!thread) return settle();
+    batch = thread->write(std::move(batch));
 }
 
-void writer::implementation::write_row(const row& record) {
-    const auto& kind = info(record.which);
-    auto found = inserts.find(record.which);
-    if (found == inserts.end())
-        found = inserts.emplace(record.which, SQLite::Statement{to.database, sql_of(record.which).insert}).first;
-    auto& insert = found->second;
-    insert.reset();
-    insert.bind(1, head.seq);
-    int index = 2;
-    for (std::size_t i = 0; i < kind.columns.size(); ++i)
-        if (!kind.columns[i].personal) bind_text(insert, index++, record[i], buffers[i]);
-    if (!contact_digest.empty()) insert.bindNoCopy(index++, contact_digest);
-    for (std::size_t i = 0; i < kind.worked_out.size(); ++i) {
-        if (record.worked_out[i])
-            insert.bind(index++, *record.worked_out[i]);
-        else
-            insert.bind(index++);
+void writer::implementation::settle() {
+    if (failure) std::rethrow_exception(failure);
+    try {
+        if (thread) thread->settle();
+        if (!batch->entries().empty()) inserts.write(*batch);
+    } catch (...) {
+        failure = std::current_exception();
+        throw;
     }
-    insert.exec();
+    batch->clear();
 }
 
 writer::writer(ledger_file& to, const surroundings& around)
@@ -187,11 +154,18 @@ entry_no writer::append(const row& record, deed what, std::optional<entry_no> re
     return guarded(inside_->to.path, [&] {
         const auto& kind = info(record.which);
         inside_->write_act();
-        inside_->add_values(record);
-        const auto effective = kind.date_column ? record[*kind.date_column] : std::string_view{};
-        inside_->chain(kind.name, what, replaces, effective, line);
-        inside_->write_row(record);
-        if (!inside_->contact_digest.empty()) inside_->write_contact(record);
+        auto& batch = *inside_->batch;
+        entry_batch::entry next;
+        next.what = what;
+        next.replaces = replaces;
+        next.line = line;
+        next.values = batch.keep(record);
+        if (kind.date_column) next.effective = next.values[*kind.date_column];
+        if (kind.has_personal_columns()) {
+            next.salt = batch.keep(inside_->around.random());
+            next.contact_digest = batch.keep(hex(inside_->hasher.of(contact_form(next.salt, record))));
+        }
+        inside_->chain(next);
         return inside_->head.seq;
     });
 }
@@ -199,8 +173,11 @@ entry_no writer::append(const row& record, deed what, std::optional<entry_no> re
 entry_no writer::append_void(kind which, entry_no replaces) {
     return guarded(inside_->to.path, [&] {
         inside_->write_act();
-        inside_->message.clear();
-        inside_->chain(info(which).name, deed::void_, replaces, {}, std::nullopt);
+        entry_batch::entry next;
+        next.what = deed::void_;
+        next.replaces = replaces;
+        next.values.which = which;
+        inside_->chain(next);
         return inside_->head.seq;
     });
 }
@@ -214,6 +191,7 @@ void writer::forget(const std::vector<entry_no>& entries) {
         bool& of_;
     };
     guarded(inside_->to.path, [&] {
+        inside_->settle();
         const permission given{inside_->to.may_erase};
         SQLite::Statement erase{inside_->to.database, erase_sql};
         for (const auto entry : entries) {
@@ -225,7 +203,11 @@ void writer::forget(const std::vector<entry_no>& entries) {
 }
 
 void writer::commit() {
-    guarded(inside_->to.path, [&] { inside_->transaction.commit(); });
+    guarded(inside_->to.path, [&] {
+        inside_->settle();
+        inside_->inserts.put_indexes_back();
+        inside_->transaction.commit();
+    });
 }
 
 } // namespace tarewell::ledger

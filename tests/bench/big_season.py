@@ -1,4 +1,6 @@
-"""Writes a large invented season: big_season.py BUNDLES FOLDER. Deterministic; keeps to the interchange format."""
+"""Writes a large invented season: big_season.py BUNDLES FOLDER [YEARS]. Deterministic; keeps to the interchange format.
+
+Of several years the last is 2025, so that its quarters can be closed."""
 import os
 import random
 import sys
@@ -12,14 +14,16 @@ def writer(folder, name, columns):
     return lambda *values: file.write(",".join(str(value) for value in values) + "\n")
 
 
-def main(bundles, folder):
+def main(bundles, folder, years=1):
     draw = random.Random(1)
     os.makedirs(folder, exist_ok=True)
-    day = lambda n: (date(2026, 1, 1) + timedelta(days=n)).isoformat()  # noqa: E731
+    first = date(2026 if years == 1 else 2026 - years, 1, 1)
+    day = lambda n: (first + timedelta(days=n)).isoformat()  # noqa: E731
+    days = (date(first.year + years, 1, 1) - first).days
     sites, growers = max(4, bundles // 1000), max(5, bundles // 10)
     award = writer(folder, "award", ["award", "agency", "program", "region", "begins", "ends", "goal_tons",
                                      "quarter_starts", "unit", "match_percent", "match_base", "indirect_percent"])
-    award("KB-BIG", "Basin Environmental Agency", "Kestrel Basin film", "KB", day(0), day(364), bundles // 50, 1, "lb", 20,
+    award("KB-BIG", "Basin Environmental Agency", "Kestrel Basin film", "KB", day(0), day(days - 1), bundles // 50, 1, "lb", 20,
           "total", 10)
     put = writer(folder, "sites", ["site", "name", "town"])
     for s in range(sites):
@@ -39,7 +43,7 @@ def main(bundles, folder):
     on_hand = []
     while made < bundles:
         registrations += 1
-        name, when = f"R{registrations:07}", draw.randrange(250)
+        name, when = f"R{registrations:07}", draw.randrange(days - 115)
         site = f"S{draw.randrange(sites):04}"
         rise = draw.choice(["", "", "7.5"])
         cover(name, day(when), f"G{draw.randrange(growers):06}", site, 1, "greenhouse", 96, 30, rise, 1, "clear",
@@ -58,10 +62,10 @@ def main(bundles, folder):
             bale(name, day(when), "S0000", one)
         net = draw.randrange(350, 520)
         ticket(f"T{b // 10:06}", day(when + 3), "P1", "bale", name, net + 40, 40, net, "lb", "printed")
-        shipment(f"H{b // 500:05}", day(300), "Fen Polymer", name)
+        shipment(f"H{b // 500:05}", day(days - 65), "Fen Polymer", name)
     put = writer(folder, "costs", ["cost", "date", "category", "description", "amount", "fund"])
     for c in range(bundles // 100):
-        put(f"X{c:05}", day(draw.randrange(300)), draw.choice(["supplies", "travel"]), "receipt", f"{draw.randrange(9999)}.50", "grant")
+        put(f"X{c:05}", day(draw.randrange(days - 65)), draw.choice(["supplies", "travel"]), "receipt", f"{draw.randrange(9999)}.50", "grant")
 
 
-main(int(sys.argv[1]), sys.argv[2])
+main(int(sys.argv[1]), sys.argv[2], *(int(years) for years in sys.argv[3:]))

@@ -1,0 +1,43 @@
+#include "ledger/indexes_aside.hpp"
+
+#include "ledger/read_row.hpp"
+
+namespace tarewell::ledger {
+namespace {
+
+constexpr const char* indexes_sql = R"sql(
+SELECT format('DROP INDEX "%w"', name), sql FROM sqlite_schema WHERE type = 'index' AND tbl_name = ?1 AND sql IS NOT NULL
+    ORDER BY name
+)sql";
+
+void change_schema(ledger_file::implementation& inside, const std::vector<std::string>& by) {
+    struct permission {
+        explicit permission(bool& of) : of_{of} { of_ = true; }
+        ~permission() { of_ = false; }
+        permission(const permission&) = delete;
+        permission& operator=(const permission&) = delete;
+        bool& of_;
+    };
+    const permission given{inside.schema_may_change};
+    for (const auto& sql : by)
+        SQLite::Statement{inside.database, sql}.exec();
+}
+
+} // namespace
+
+indexes_aside::indexes_aside(ledger_file::implementation& inside, kind of) : inside_{inside}, of_{of} {
+    std::vector<std::string> drops;
+    {
+        SQLite::Statement indexes{inside.database, indexes_sql};
+        indexes.bind(1, std::string{records::info(of).file});
+        while (indexes.executeStep()) {
+            drops.emplace_back(text_in(indexes.getColumn(0)));
+            made_by_.emplace_back(text_in(indexes.getColumn(1)));
+        }
+    }
+    change_schema(inside, drops);
+}
+
+void indexes_aside::put_back() { change_schema(inside_, std::exchange(made_by_, {})); }
+
+} // namespace tarewell::ledger
