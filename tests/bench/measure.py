@@ -13,7 +13,6 @@ import subprocess
 import sys
 import tempfile
 import time
-import zipfile
 from datetime import date
 
 HERE = os.path.dirname(os.path.abspath(__file__))
@@ -161,9 +160,6 @@ class Bench:
         for library in ("openpyxl", "pandas"):
             alone = [*PYTHON, os.path.join(HERE, "cells_by_python.py"), library, *like]
             self.measure(f"workbook beside {library}", writing, library + " alone", alone, again)
-        with zipfile.ZipFile(book) as parts:
-            sheets = [parts.read(name) for name in parts.namelist() if name.startswith("xl/worksheets/sheet")]
-        self.found["workbook"]["cells"] = sum(sheet.count(b"<c ") for sheet in sheets)
 
     def start(self):
         true = ["sqlite3", "-version"]
@@ -196,4 +192,5 @@ def main(program, cells_alone, results, sizes):
                     json.dump(told, file, indent=1)
 
 
-main(sys.argv[1], sys.argv[2], sys.argv[3], [int(size) for size in sys.argv[4:]])
+if __name__ == "__main__":
+    main(sys.argv[1], sys.argv[2], sys.argv[3], [int(size) for size in sys.argv[4:]])
