@@ -27,14 +27,14 @@ def digits(number):
 def curves(sizes):
     """Name -> (bundles, processor seconds), by size."""
     found = {}
-    for size, names in sizes.items():
+    for size, names in sorted(sizes.items(), key=lambda each: int(each[0])):
         for name, each in names.items():
             found.setdefault(name, []).append((int(size), each["processor"]))
     return found
 
 
 def table(told):
-    sizes = told["sizes"]
+    sizes = dict(sorted(told["sizes"].items(), key=lambda each: int(each[0])))
     powers = {name: exponent(points) for name, points in curves(sizes).items()}
     lines = [f"Measured on {told['date']}: {told['machine']}. Medians; seconds of the whole process.", ""]
     for size, names in sizes.items():
