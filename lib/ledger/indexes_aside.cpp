@@ -2,6 +2,8 @@
 
 #include "ledger/read_row.hpp"
 
+#include <utility>
+
 namespace tarewell::ledger {
 namespace {
 
