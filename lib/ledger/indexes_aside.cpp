@@ -13,13 +13,6 @@ SELECT format('DROP INDEX "%w"', name), sql FROM sqlite_schema WHERE type = 'ind
 )sql";
 
 void change_schema(ledger_file::implementation& inside, const std::vector<std::string>& by) {
-    struct permission {
-        explicit permission(bool& of) : of_{of} { of_ = true; }
-        ~permission() { of_ = false; }
-        permission(const permission&) = delete;
-        permission& operator=(const permission&) = delete;
-        bool& of_;
-    };
     const permission given{inside.schema_may_change};
     for (const auto& sql : by)
         SQLite::Statement{inside.database, sql}.exec();

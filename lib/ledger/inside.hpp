@@ -26,6 +26,18 @@ struct ledger_file::implementation {
     implementation(std::string file, int flags, int wait_milliseconds);
 };
 
+/// What the authorizer refuses is allowed while this lives.
+class permission {
+  public:
+    explicit permission(bool& of) : of_{of} { of_ = true; }
+    ~permission() { of_ = false; }
+    permission(const permission&) = delete;
+    permission& operator=(const permission&) = delete;
+
+  private:
+    bool& of_;
+};
+
 /// A kept statement on its way; afterwards it is reset, so that it holds no lock.
 class kept_statement {
   public:

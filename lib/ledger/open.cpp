@@ -45,7 +45,7 @@ int version_in(const embedded_file& file) {
 
 void bring_schema_up(ledger_file::implementation& inside) {
     auto& database = inside.database;
-    inside.schema_may_change = true;
+    const permission given{inside.schema_may_change};
     // A table that others refer to can be made anew only while nobody looks (SQLite, "Making other kinds of table
     // schema changes", step 1).
     database.exec("PRAGMA foreign_keys = OFF");
@@ -59,7 +59,6 @@ void bring_schema_up(ledger_file::implementation& inside) {
         step.commit();
     }
     database.exec("PRAGMA foreign_keys = ON");
-    inside.schema_may_change = false;
 }
 
 void refuse_foreign(const ledger_file::implementation& inside, SQLite::Database& database) {

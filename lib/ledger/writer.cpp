@@ -183,13 +183,6 @@ entry_no writer::append_void(kind which, entry_no replaces) {
 }
 
 void writer::forget(const std::vector<entry_no>& entries) {
-    struct permission {
-        explicit permission(bool& of) : of_{of} { of_ = true; }
-        ~permission() { of_ = false; }
-        permission(const permission&) = delete;
-        permission& operator=(const permission&) = delete;
-        bool& of_;
-    };
     guarded(inside_->to.path, [&] {
         inside_->settle();
         const permission given{inside_->to.may_erase};
