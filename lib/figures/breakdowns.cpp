@@ -18,7 +18,7 @@ day last_of_month(day any) {
     return day{ymd.year() / ymd.month() / date::last};
 }
 
-/// The last day on which film was handed in, moved, weighed or taken, or money spent.
+/// The last day on which film was handed in, moved, weighed, taken or rejected, or money spent.
 day last_recorded(const season& of) {
     day last = day::min();
     const auto look_at = [&](const auto& rows) {
@@ -30,6 +30,7 @@ day last_recorded(const season& of) {
     look_at(of.shipments);
     look_at(of.tickets);
     look_at(of.acceptances);
+    look_at(of.rejects);
     look_at(of.costs);
     return last;
 }

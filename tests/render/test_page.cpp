@@ -24,7 +24,7 @@ struct seen_quarter {
     std::vector<figures::table> tables;
 
     seen_quarter(const ledger::ledger_file& file, const char* quarter)
-        : view{figures::view_period(file, *quantity::read_quarter(quarter), file.head().seq)},
+        : view{figures::view_period(file, *quantity::read_period(quarter), file.head().seq)},
           marks{ledger::hex(file.head().hash), file.head().at}, tables{figures::evidence_tables(
                                                                     view.season, view.reckoning, view.report.basis,
                                                                     false)} {
@@ -186,7 +186,7 @@ TEST_CASE("A quarter before anything was taken in still has its page") {
 
 TEST_CASE("Breakdowns sum to their figures") {
     const sample_season sample;
-    for (const char* quarter : {"2026-Q2", "2026-Q3", "2026-Q4"}) {
+    for (const char* quarter : {"2026-Q2", "2026-Q3", "2026-Q4", "2026", "final"}) {
         const seen_quarter seen{sample.file, quarter};
         const auto& report = seen.view.report;
         const auto value = [&](const char* name) { return report.find(name)->value; };
@@ -210,6 +210,25 @@ TEST_CASE("Breakdowns sum to their figures") {
         CHECK(money.match_given + by_class.unclassed.match_given == cents("match_to_date"));
         CHECK(money.match_in_quarter + by_class.unclassed.match_in_quarter == cents("match_given"));
     }
+}
+
+TEST_CASE("months to come are left out of a year, and none in which anything counts") {
+    sample_season sample;
+    const auto months_of = [&](const char* period) {
+        const seen_quarter seen{sample.file, period};
+        return figures::by_month(seen.view.season, seen.view.reckoning, seen.view.report.basis);
+    };
+    CHECK(quantity::text_of(months_of("final").back().days.to) == "2026-09-30");
+    CHECK(quantity::text_of(months_of("2026-Q4").back().days.to) == "2026-12-31");
+    const auto before = months_of("final").back().diverted_to_date;
+    // A reject alone moves what was diverted, in its own month.
+    intake::record(sample.file, records::kind::reject,
+                   {{"reject", "J900"}, {"date", "2026-12-03"}, {"stage", "baler"}, {"bale", "B010"}, {"weight", "5"},
+                    {"unit", "lb"}, {"reason", "twine"}, {"disposition", "landfilled"}},
+                   tests::standing_still());
+    const auto months = months_of("final");
+    CHECK(quantity::text_of(months.back().days.to) == "2026-12-31");
+    CHECK(months.back().diverted_to_date == before - quantity::weight{5000});
 }
 
 TEST_CASE("Every figure of the sample season ties to its second sum") {
