@@ -20,13 +20,15 @@ table_column tons(std::string name, std::string heading) {
 table months(const page_input& in) {
     const auto terms = in.season.terms_on(in.report.basis.days.to);
     const real goal = quantity::nearest_double(terms.goal_tons);
-    table made{"Months",
-               "Months of the award to the quarter's last day: what was diverted, against the goal, and claims "
-               "against scale.",
-               {words("month", "Month"), tons("diverted_tons", "Tons diverted"),
-                tons("diverted_tons_to_date", "Tons diverted to date"), tons("goal_tons", "Goal, tons"),
-                heft("estimate", "Claimed, of bales weighed"), heft("net", "Net of bales weighed")},
-               {}};
+    table made{
+        "Months",
+        std::string{"Months of the award to the quarter's last day: what was diverted, against the goal, and claims "
+                    "against scale."} +
+            (in.report.basis.period.is_quarter() ? "" : " Months to come are left out."),
+        {words("month", "Month"), tons("diverted_tons", "Tons diverted"),
+         tons("diverted_tons_to_date", "Tons diverted to date"), tons("goal_tons", "Goal, tons"),
+         heft("estimate", "Claimed, of bales weighed"), heft("net", "Net of bales weighed")},
+        {}};
     for (const auto& each : by_month(in.season, in.reckoning, in.report.basis))
         made.rows.push_back(row_of(quantity::text_of(each.days.from).substr(0, 7), each.diverted_tons,
                                    each.diverted_tons_to_date, goal, each.estimate, each.net));
