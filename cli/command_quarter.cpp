@@ -34,6 +34,7 @@ void add_form(const command& quarter, const char* name, const char* what, const 
     sub.value("FILE", request.file, std::string{"where to write it, such as "} + example).required();
     sub.value("--as-of", request.as_of, "as the ledger stood after this entry");
     sub.flag("--names", request.with_names, "print growers' names beside their ids");
+    if (request.form == render::summary_form) add_rows(sub, request);
     sub.value("--templates", request.templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
     sub.does([&request, &with] { write_form(request, with); });
 }

@@ -2,7 +2,6 @@
 #include "desk/next_record.hpp"
 #include "desk/remains.hpp"
 #include "intake/intake.hpp"
-#include "ledger/load_season.hpp"
 #include "names.hpp"
 #include "write_and_tell.hpp"
 
@@ -116,7 +115,7 @@ bool record_and_tell(const record_how& how, const kind_info& kind, context& with
 
 void tell_filed(const ledger::ledger_file& file, const std::vector<records::entry_no>& entries, context& with) {
     if (entries.empty()) return;
-    for (const auto& line : desk::filed_without(file, ledger::load_season(file, file.head().seq), entries))
+    for (const auto& line : desk::filed_without(file, entries))
         with.err << line << '\n';
 }
 
@@ -150,7 +149,8 @@ std::string what_it_takes(const records::column& column) {
 void add_record(const command& program, context& with) {
     auto record = program.add("record", "record one row: a ticket, a receipt, a cost, ...");
     record.wants_subcommand();
-    for (const auto& kind : records::recorded_kinds()) {
+    for (const auto* each : with.kinds_to_set_up()) {
+        const auto& kind = *each;
         auto sub = record.add(std::string{kind.name}, fmt::format("a row of {}.csv", kind.file));
         auto& how = program.keep<options>();
         add_columns(sub, kind, how, true);
@@ -166,7 +166,8 @@ void add_record(const command& program, context& with) {
 void add_correct(const command& program, context& with) {
     auto correct = program.add("correct", "correct a record; what it replaces stays in the journal");
     correct.wants_subcommand();
-    for (const auto& kind : records::recorded_kinds()) {
+    for (const auto* each : with.kinds_to_set_up()) {
+        const auto& kind = *each;
         auto sub = correct.add(std::string{kind.name}, "named by its " + key_names(kind));
         auto& how = program.keep<options>();
         sub.value(key_words(kind), how.key, key_names(kind)).required().words(1, 2);
@@ -194,7 +195,8 @@ void add_correct(const command& program, context& with) {
 void add_void(const command& program, context& with) {
     auto voiding = program.add("void", "void a record: it counts no more, and stays in the journal");
     voiding.wants_subcommand();
-    for (const auto& kind : records::recorded_kinds()) {
+    for (const auto* each : with.kinds_to_set_up()) {
+        const auto& kind = *each;
         auto sub = voiding.add(std::string{kind.name}, "named by its " + key_names(kind));
         auto& how = program.keep<options>();
         sub.value(key_words(kind), how.key, key_names(kind)).required().words(1, 2);

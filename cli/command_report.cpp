@@ -3,6 +3,7 @@
 
 #include "names.hpp"
 #include "render/form_lists.hpp"
+#include "render/long_sheets.hpp"
 
 #include <filesystem>
 #include <ostream>
@@ -32,6 +33,11 @@ void write_form(quarter_form how, context& with) {
                             shown.report.basis.closed ? ", as filed" : "");
 }
 
+void add_rows(const command& sub, quarter_form& request) {
+    sub.value("--rows", request.rows, "of a table on one sheet of a workbook: a longer one goes on on further sheets")
+        .between(1, static_cast<int>(render::most_rows_a_sheet));
+}
+
 void add_report(const command& program, context& with) {
     auto sub =
         program.add("report", "fill in a page or workbook for a quarter or another period, or list and check forms");
@@ -43,6 +49,7 @@ void add_report(const command& program, context& with) {
     sub.flag("--names", request.with_names, "print growers' names beside their ids");
     sub.value("--site", request.site, "for a form about one site: its id or name");
     sub.value("--grower", request.grower, "for a form about one grower: the id or name");
+    add_rows(sub, request);
     sub.value("--templates", request.templates, "your folder of forms (or set TAREWELL_TEMPLATES)");
     sub.flag("--json", request.json, "write the workbook's sheets, or all data that a page may use, as JSON");
     sub.flag("--csv", request.csv, "write a folder OUT: a CSV file for each sheet or list, and figures.csv");

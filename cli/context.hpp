@@ -37,6 +37,10 @@ struct context {
     std::string who = {};         ///< --who
     bool json = false;            ///< --json of the command that runs
     int exit = done;
+    const records::kind_info* kind_asked_for = nullptr; ///< the options of other kinds need not be set up
+
+    /// Those kinds whose options a command sets up.
+    [[nodiscard]] std::vector<const records::kind_info*> kinds_to_set_up() const;
 
     /// The ledger named by --ledger or TAREWELL_LEDGER. Throws input_error when neither is given.
     [[nodiscard]] ledger::ledger_file open() const;

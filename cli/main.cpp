@@ -5,6 +5,7 @@
 #include <date/date.h>
 #include <fmt/format.h>
 #include <iostream>
+#include <malloc.h>
 #include <random>
 #include <unistd.h>
 
@@ -44,9 +45,20 @@ std::optional<std::string> read_line(const std::string& prompt) {
     return std::nullopt;
 }
 
+/// A large season's blocks are freed and asked for again; giving each back to the system takes a tenth of a command's
+/// time, a third of an audit's.
+void keep_freed_memory() {
+#ifdef __GLIBC__
+    constexpr int largest_block = 32 << 20, most_kept = 256 << 20;
+    mallopt(M_MMAP_THRESHOLD, largest_block);
+    mallopt(M_TRIM_THRESHOLD, most_kept);
+#endif
+}
+
 } // namespace
 
 int main(int count, char** values) {
+    keep_freed_memory();
     std::ios::sync_with_stdio(false);
     tarewell::cli::context with{std::cout, std::cerr, isatty(STDERR_FILENO) == 1, environment, {now, random_hex, {}}};
     if (isatty(STDIN_FILENO) == 1 && with.talk_on_terminal) {

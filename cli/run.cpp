@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <ostream>
+#include <span>
 #include <version.hpp>
 
 namespace tarewell::cli {
@@ -67,6 +68,13 @@ std::string context::path() const {
 
 ledger::ledger_file context::open() const { return ledger::ledger_file::open(path()); }
 
+std::vector<const records::kind_info*> context::kinds_to_set_up() const {
+    std::vector<const records::kind_info*> kinds;
+    for (const auto& each : records::recorded_kinds())
+        if (kind_asked_for == nullptr || kind_asked_for == &each) kinds.push_back(&each);
+    return kinds;
+}
+
 ledger::surroundings context::writing() const {
     auto made = around;
     for (const auto& name : {who, environment("TAREWELL_WHO"), environment("USER"), environment("LOGNAME")})
@@ -82,8 +90,21 @@ void context::print(const desk::answer& of) {
 
 namespace {
 
-/// The command that the arguments name; null where that isn't plain.
-const table_entry* asked_for(const std::vector<std::string>& arguments) {
+/// What the arguments let expect: most of the program's start would be the options of other commands and kinds.
+struct expected {
+    std::span<const table_entry> commands; ///< the one that they name; all where that isn't plain
+    const records::kind_info* kind = nullptr; ///< the kind that the command names after it
+};
+
+const records::kind_info* recorded_kind(const std::string& name) {
+    for (const auto& each : records::recorded_kinds())
+        if (each.name == name) return &each;
+    return nullptr;
+}
+
+expected expected_of(const std::vector<std::string>& arguments) {
+    const auto& table = commands();
+    if (arguments.size() == 1 && arguments[0] == "--version") return {};
     for (std::size_t i = 0; i < arguments.size(); ++i) {
         const auto& said = arguments[i];
         if (said == "--ledger" || said == "--who") {
@@ -91,20 +112,21 @@ const table_entry* asked_for(const std::vector<std::string>& arguments) {
             continue;
         }
         if (said.starts_with("--ledger=") || said.starts_with("--who=")) continue;
-        const auto found = std::find_if(commands().begin(), commands().end(),
-                                        [&](const table_entry& each) { return each.name == said; });
-        return found == commands().end() ? nullptr : &*found;
+        const auto found =
+            std::find_if(table.begin(), table.end(), [&](const table_entry& each) { return each.name == said; });
+        if (found == table.end()) return {table};
+        return {{&*found, 1}, i + 1 < arguments.size() ? recorded_kind(arguments[i + 1]) : nullptr};
     }
-    return nullptr;
+    return {table};
 }
 
-/// With the command alone that is asked for, or with all: most of the program's start would be the others' options.
-void set_up_with(command_line& line, context& with, const table_entry* alone) {
+void set_up_with(command_line& line, context& with, const expected& what) {
+    with.kind_asked_for = what.kind;
     const auto program = line.root();
     program.value("--ledger", with.ledger_path, "the ledger's file (or set TAREWELL_LEDGER)");
     program.value("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
-    for (const auto& each : commands())
-        if (alone == nullptr || alone == &each) each.add(program, with);
+    for (const auto& each : what.commands)
+        each.add(program, with);
     line.version(fmt::format("tarewell {}", version));
     line.examples(example_of);
     // After the commands, which would each repeat it.
@@ -119,7 +141,7 @@ void set_up_with(command_line& line, context& with, const table_entry* alone) {
 
 } // namespace
 
-void set_up(command_line& line, context& with) { set_up_with(line, with, nullptr); }
+void set_up(command_line& line, context& with) { set_up_with(line, with, {commands()}); }
 
 namespace {
 
@@ -138,7 +160,7 @@ int run(const std::vector<std::string>& arguments, context& with) {
     try {
         command_line line{"tarewell", "Tarewell: a ledger for programs that collect used agricultural film and must "
                                       "prove what was diverted and what it cost."};
-        set_up_with(line, with, asked_for(arguments));
+        set_up_with(line, with, expected_of(arguments));
         return line.run(arguments, with.out, with.err).value_or(with.exit);
     } catch (const render::form_refused& refusal) {
         return say_faults(refusal.lines(), " in the form; nothing was written", with);

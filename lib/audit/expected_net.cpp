@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <map>
 #include <memory>
 #include <numeric>
 #include <set>
@@ -167,12 +168,72 @@ void tell_range(expected_net& judged, const predictive& of) {
     judged.high = quantile_of(below, .975, judged.expected + 2.0 * width, width);
 }
 
+// Each bale's bundles, found without looking at the others'.
+class bundles_by_bale {
+  public:
+    explicit bundles_by_bale(const pooled_season& of) : season_(of), start_(of.bales.size() + 2, 0) {
+        for (const auto& bundle : of.bundles) {
+            ++start_[at(bundle.bale) + 2]; // those in no bale stand first
+        }
+        std::partial_sum(start_.begin(), start_.end(), start_.begin());
+        order_.resize(of.bundles.size());
+        for (std::size_t b = 0; b < of.bundles.size(); ++b) {
+            order_[start_[at(of.bundles[b].bale) + 1]++] = b;
+        }
+    }
+
+    // Some bales as a season of their own, with no growers and sites but theirs.
+    pooled_season season_of(const std::vector<int>& which) const {
+        pooled_season some;
+        some.bases = season_.bases;
+        std::vector<std::pair<std::size_t, int>> bundles; // in the order of the season
+        for (std::size_t k = 0; k < which.size(); ++k) {
+            some.bales.push_back({season_.bales[at(which[k])].net, 0.0});
+            for (auto b = start_[at(which[k])]; b < start_[at(which[k]) + 1]; ++b) {
+                bundles.emplace_back(order_[b], static_cast<int>(k));
+            }
+        }
+        std::sort(bundles.begin(), bundles.end());
+        for (const auto& [b, bale] : bundles) {
+            some.bundles.push_back(season_.bundles[b]);
+            some.bundles.back().bale = bale;
+        }
+        some.growers = number_anew(some.bundles, &pooled_bundle::grower);
+        some.sites = number_anew(some.bundles, &pooled_bundle::site);
+        return some;
+    }
+
+  private:
+    // From 0 in the order that they have; returns how many there are.
+    static int number_anew(std::vector<pooled_bundle>& bundles, int pooled_bundle::*which) {
+        std::map<int, int> places;
+        for (const auto& bundle : bundles) {
+            places[bundle.*which] = 0;
+        }
+        int count = 0;
+        for (auto& [old, place] : places) {
+            place = count++;
+        }
+        for (auto& bundle : bundles) {
+            bundle.*which = places[bundle.*which];
+        }
+        return count;
+    }
+
+    const pooled_season& season_;
+    std::vector<std::size_t> start_;
+    std::vector<std::size_t> order_;
+};
+
+using student_tables = std::map<double, std::shared_ptr<const student_table>>;
+
 // Some tickets of a season, held against each other.
 class group_of_tickets {
   public:
-    group_of_tickets(const pooled_season& whole, const std::vector<int>& which, const net_limits& limits)
-        : limits_(limits), part_(some_bales(whole, which)), blocks_(connected_bales(part_)), judged_(which.size()),
-          left_out_(which.size(), 0) {
+    group_of_tickets(pooled_season part, const net_limits& limits, student_tables& tables)
+        : limits_(limits), part_(std::move(part)), blocks_(connected_bales(part_)), judged_(part_.bales.size()),
+          left_out_(part_.bales.size(), 0), tables_(tables) {
+        const auto& which = part_.bales;
         std::vector<double> claim(which.size(), 0.0);
         for (const auto& bundle : part_.bundles) {
             claim[at(bundle.bale)] += bundle.estimate;
@@ -202,7 +263,10 @@ class group_of_tickets {
             return false;
         }
         const auto forms = fit.row_forms();
-        const auto student = std::make_shared<const student_table>(fit.freedom() - 1);
+        auto& student = tables_[fit.freedom() - 1];
+        if (student == nullptr) {
+            student = std::make_shared<const student_table>(fit.freedom() - 1);
+        }
         for (int row = 0; row < rows; ++row) {
             const int bale = fit.bale_of_row()[at(row)];
             if (forms(0, row) > 0.0) {
@@ -246,6 +310,7 @@ class group_of_tickets {
     std::vector<bale_block> blocks_;
     std::vector<expected_net> judged_;
     std::vector<char> left_out_;
+    student_tables& tables_;
 };
 
 } // namespace
@@ -299,11 +364,13 @@ std::vector<expected_net> judge_each_net(const pooled_season& season, const net_
     }
     std::vector<expected_net> judged(season.bales.size());
     const auto groups = (order.size() + most - 1) / most;
+    const bundles_by_bale bundles(season);
+    student_tables tables;
     for (std::size_t g = 0; g < groups; ++g) {
         const auto from = order.begin() + static_cast<std::ptrdiff_t>(g * order.size() / groups);
         const auto to = order.begin() + static_cast<std::ptrdiff_t>((g + 1) * order.size() / groups);
         const std::vector<int> which(from, to);
-        auto found = group_of_tickets(season, which, limits).run();
+        auto found = group_of_tickets(bundles.season_of(which), limits, tables).run();
         for (std::size_t k = 0; k < which.size(); ++k) {
             judged[at(which[k])] = found[k];
         }

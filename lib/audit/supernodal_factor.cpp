@@ -3,8 +3,9 @@
 #include <cmath>
 #include <stdexcept>
 
-#include <Eigen/Cholesky>
 #include <Eigen/Core>
+
+#include "audit/factor_kernels.hpp"
 
 namespace tarewell::audit {
 
@@ -15,22 +16,6 @@ using matrix_view = Eigen::Map<matrix>;
 using const_matrix_view = Eigen::Map<const matrix>;
 
 std::size_t at(std::int64_t offset) { return static_cast<std::size_t>(offset); }
-
-// Cholesky of the first `width` columns of a front, and the update of what lies below them.
-double eliminate(Eigen::Ref<matrix> front, Eigen::Index width) {
-    const auto below = front.rows() - width;
-    Eigen::Ref<matrix> corner = front.topLeftCorner(width, width);
-    const Eigen::LLT<Eigen::Ref<matrix>> factor(corner);
-    if (factor.info() != Eigen::Success) {
-        throw std::runtime_error("the mixed model's matrix is not positive definite");
-    }
-    if (below > 0) {
-        auto panel = front.bottomLeftCorner(below, width);
-        corner.triangularView<Eigen::Lower>().transpose().solveInPlace<Eigen::OnTheRight>(panel);
-        front.bottomRightCorner(below, below).selfadjointView<Eigen::Lower>().rankUpdate(panel, -1.0);
-    }
-    return 2.0 * corner.diagonal().array().log().sum();
-}
 
 } // namespace
 
@@ -65,7 +50,11 @@ void supernodal_factor::factorise(const std::vector<double>& scale) {
             }
             part = matrix();
         }
-        log_determinant_ += eliminate(front, width);
+        const double determinant = best_kernels().eliminate(workspace.data(), height, width);
+        if (std::isnan(determinant)) {
+            throw std::runtime_error("the mixed model's matrix is not positive definite");
+        }
+        log_determinant_ += determinant;
         matrix_view(panel_.data() + order.panel_start_[at(s)], height, width) = front.leftCols(width);
         if (height > width) {
             update[at(s)] = front.bottomRightCorner(height - width, height - width);
@@ -135,13 +124,8 @@ std::vector<double> supernodal_factor::inverse_at(const std::vector<supernodal_o
         const auto height = order.row_start_[at(s + 1)] - order.row_start_[at(s)];
         const auto width = order.first_[at(s + 1)] - order.first_[at(s)];
         const auto below = height - width;
-        const const_matrix_view panel(panel_.data() + order.panel_start_[at(s)], height, width);
-        const auto corner = panel.topRows(width).triangularView<Eigen::Lower>();
         auto& front = inverse[at(s)];
         front.resize(height, height);
-        matrix own = matrix::Identity(width, width);
-        corner.solveInPlace(own);
-        front.topLeftCorner(width, width).noalias() = own.transpose() * own;
         if (below > 0) {
             const int parent = order.parent_[at(s)];
             const auto& above = inverse[at(parent)];
@@ -152,14 +136,11 @@ std::vector<double> supernodal_factor::inverse_at(const std::vector<supernodal_o
                     known(r, c) = above(from[r], from[c]);
                 }
             }
-            const matrix ratio = panel.bottomRows(below) * own; // L21 L11^-1
-            front.bottomLeftCorner(below, width).noalias() = -known * ratio;
-            front.topLeftCorner(width, width).noalias() -= ratio.transpose() * front.bottomLeftCorner(below, width);
-            front.topRightCorner(width, below) = front.bottomLeftCorner(below, width).transpose();
             if (--waiting[at(parent)] == 0) {
                 inverse[at(parent)] = matrix();
             }
         }
+        best_kernels().invert(front.data(), panel_.data() + order.panel_start_[at(s)], height, width);
         for (; next >= 0 && cells[at(next)].supernode == s; --next) {
             values[at(next)] = front(cells[at(next)].row, cells[at(next)].column);
         }

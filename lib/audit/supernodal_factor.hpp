@@ -16,6 +16,7 @@ namespace tarewell::audit {
 struct factor_limits {
     double multiplications = 2e10; // per factorisation
     double stored = 2e8;           // doubles in the factor
+    double effort = 1e300;         // multiplications of all factors of a fit (mixed_solver)
 };
 
 // What is computed once and shared, read only, by all factorisations.

@@ -1,6 +1,7 @@
 #include "desk/echo.hpp"
 
 #include "desk/answer.hpp"
+#include "desk/near_paper.hpp"
 #include "desk/ticket_ids.hpp"
 #include "desk/understood.hpp"
 #include "figures/expected_nets.hpp"
@@ -17,12 +18,12 @@ using namespace records; // NOLINT
 using reconcile::flag_level;
 
 /// What the next paper brings is no news while a record is entered: a bale's ticket, a registration's other bundles, to
-/// which a part of the claim goes.
+/// which a part of the claim goes, what is still to be handed in.
 void leave_out_what_is_to_come(std::vector<reconcile::flag>& flags) {
     const bool more_bundles =
         std::any_of(flags.begin(), flags.end(), [](const auto& each) { return each.code == "number-missing"; });
     std::erase_if(flags, [&](const auto& each) {
-        return each.code == "not-weighed" || each.code == "number-missing" ||
+        return each.code == "not-weighed" || each.code == "number-missing" || each.code == "never-received" ||
                each.code == "check-weight" || // look_at_ticket tells which of the two decides
                (more_bundles && each.code.starts_with("claim-over"));
     });
@@ -36,8 +37,9 @@ bool is_about(const reconcile::flag& flag, const std::vector<entry_no>& entries)
 
 /// What a ticket raises beside its flags: a number that may be a slip, another ticket on its bale, and a net that the
 /// others do not let expect.
-void look_at_ticket(const season& of, const reconcile::reckoning& reckoned, const ticket& made, echo& to) {
-    if (auto doubt = doubt_of_number(of, made); !doubt.empty())
+void look_at_ticket(const ledger::ledger_file& file, const season& of, const reconcile::reckoning& reckoned,
+                    const ticket& made, echo& to) {
+    if (auto doubt = doubt_of_number(file, file.head().seq, of, made); !doubt.empty())
         to.doubts.push_back({flag_level::question, std::move(doubt)});
     if (made.weighs != subject::bale) return;
     const auto& weighed = reckoned.at(made.bale).weighed;
@@ -82,6 +84,9 @@ std::string runs_of(std::vector<std::uint32_t> lines) {
     return text;
 }
 
+/// A net is held against so many others in a large ledger.
+constexpr std::int64_t most_bales_asked = 20;
+
 struct place_in_file {
     const intake::file_summary* file = nullptr;
     std::uint32_t line = 0;
@@ -118,6 +123,24 @@ std::string told_of_code(const std::vector<const reconcile::flag*>& flags,
     const auto meaning =
         std::find_if(codes.begin(), codes.end(), [&](const auto& each) { return each.code == code; })->meaning;
     return fmt::format("  {}: {}, {} times: {}; lines of {}\n", level, code, flags.size(), meaning, text);
+}
+
+/// Of each entry, and of what it replaces: a correction moves what stood there before.
+void look_around(near_paper& near, const ledger::ledger_file& file, const std::vector<entry_no>& entries) {
+    for (const auto entry : entries)
+        for (std::optional<entry_no> at = entry; at;) {
+            std::optional<entry_no> before;
+            std::optional<owned_row> centre;
+            file.for_each_journal_entry(*at, *at, [&](const ledger::journal_entry& told) {
+                before = told.replaces;
+                const auto* known = find_kind(told.kind);
+                if (known == nullptr) return;
+                file.with_entry(known->which, told.seq,
+                                [&](const ledger::stored_row& stored) { centre.emplace(stored.values); });
+            });
+            if (centre) near.around(centre->values());
+            at = before;
+        }
 }
 
 } // namespace
@@ -179,13 +202,25 @@ std::vector<std::string> filed_without(const ledger::ledger_file& file, const se
     return told;
 }
 
+std::vector<std::string> filed_without(const ledger::ledger_file& file, const std::vector<entry_no>& entries) {
+    const auto head = file.head().seq;
+    near_paper near{file, head};
+    look_around(near, file, entries);
+    return filed_without(file, near.season(entries), entries);
+}
+
 echo echo_of(const ledger::ledger_file& file, kind which, const std::vector<entry_no>& entries) {
-    if (file.head().seq > most_entries_told_at_once) {
-        echo made;
-        made.filed.emplace_back("the ledger is large: what a record raises is told by tarewell flags");
-        return made;
-    }
-    const auto of = ledger::load_season(file, file.head().seq);
+    const auto head = file.head().seq;
+    if (head > most_entries_read_for_one) return echo_of_near(file, which, entries);
+    const auto of = ledger::load_season(file, head);
+    return echo_of(file, of, reconcile::reckon(of), which, entries);
+}
+
+echo echo_of_near(const ledger::ledger_file& file, kind which, const std::vector<entry_no>& entries) {
+    near_paper near{file, file.head().seq};
+    look_around(near, file, entries);
+    if (which == kind::ticket) near.latest_weighed_bales(most_bales_asked);
+    const auto of = near.season(entries);
     return echo_of(file, of, reconcile::reckon(of), which, entries);
 }
 
@@ -206,7 +241,7 @@ echo echo_of(const ledger::ledger_file& file, const season& of, const reconcile:
     if (which == kind::ticket)
         for (const auto& each : of.tickets)
             if (std::find(entries.begin(), entries.end(), each.entry) != entries.end())
-                look_at_ticket(of, reckoned, each, made);
+                look_at_ticket(file, of, reckoned, each, made);
     std::stable_sort(made.doubts.begin(), made.doubts.end(),
                      [](const auto& a, const auto& b) { return a.level > b.level; });
     made.filed = filed_without(file, of, entries);

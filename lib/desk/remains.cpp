@@ -1,6 +1,7 @@
 #include "desk/remains.hpp"
 
 #include "desk/echo.hpp"
+#include "desk/near_paper.hpp"
 #include "ledger/load_season.hpp"
 #include "reconcile/flags.hpp"
 #include "reconcile/reckoning.hpp"
@@ -13,9 +14,17 @@
 namespace tarewell::desk {
 namespace {
 
-std::vector<reconcile::flag> flags_at(const ledger::ledger_file& file, records::entry_no as_of) {
-    const auto season = ledger::load_season(file, as_of);
-    return reconcile::flags_of_paper(season, reconcile::reckon(season));
+using namespace records; // NOLINT
+
+/// What is still to be handed in is no news.
+std::vector<reconcile::flag> flags_of(const season& of) {
+    auto flags = reconcile::flags_of_paper(of, reconcile::reckon(of));
+    std::erase_if(flags, [](const auto& each) { return each.code == "never-received"; });
+    return flags;
+}
+
+std::vector<reconcile::flag> flags_at(const ledger::ledger_file& file, entry_no as_of) {
+    return flags_of(ledger::load_season(file, as_of));
 }
 
 std::set<std::string> sentences_of(const std::vector<reconcile::flag>& flags) {
@@ -25,12 +34,7 @@ std::set<std::string> sentences_of(const std::vector<reconcile::flag>& flags) {
     return sentences;
 }
 
-} // namespace
-
-std::vector<std::string> what_remains(const ledger::ledger_file& file, records::entry_no before) {
-    if (file.head().seq > most_entries_told_at_once) return {};
-    const auto earlier = flags_at(file, before);
-    const auto now = flags_at(file, file.head().seq);
+std::vector<std::string> told_of(const std::vector<reconcile::flag>& earlier, const std::vector<reconcile::flag>& now) {
     std::vector<std::string> told;
     const auto known = sentences_of(earlier);
     for (const auto& each : now)
@@ -40,6 +44,34 @@ std::vector<std::string> what_remains(const ledger::ledger_file& file, records::
     for (const auto& each : earlier)
         if (!left.contains(each.sentence)) told.push_back("no longer raised: " + each.sentence);
     return told;
+}
+
+} // namespace
+
+std::vector<std::string> what_remains(const ledger::ledger_file& file, entry_no before) {
+    const auto head = file.head().seq;
+    if (head <= most_entries_read_for_one) return told_of(flags_at(file, before), flags_at(file, head));
+    return what_remains_near(file, before);
+}
+
+std::vector<std::string> what_remains_near(const ledger::ledger_file& file, entry_no before) {
+    constexpr std::size_t most_voided = 100; // an act's undoing may take back thousands
+    std::vector<std::pair<kind, entry_no>> voided;
+    file.for_each_journal_entry(before + 1, file.head().seq, [&](const ledger::journal_entry& each) {
+        const auto* known = find_kind(each.kind);
+        if (each.replaces && known != nullptr) voided.emplace_back(known->which, *each.replaces);
+    });
+    if (voided.empty() || voided.size() > most_voided) return {};
+    near_paper near{file, before};
+    std::vector<entry_no> entries;
+    for (const auto& [which, entry] : voided) {
+        entries.push_back(entry);
+        std::optional<owned_row> centre;
+        file.with_entry(which, entry, [&](const ledger::stored_row& stored) { centre.emplace(stored.values); });
+        if (centre) near.around_all_it_moves(centre->values());
+    }
+    std::sort(entries.begin(), entries.end());
+    return told_of(flags_of(near.season(entries)), flags_of(near.season(entries, {entries.begin(), entries.end()})));
 }
 
 } // namespace tarewell::desk

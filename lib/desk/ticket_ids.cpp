@@ -1,5 +1,6 @@
 #include "desk/ticket_ids.hpp"
 
+#include "ledger/latest.hpp"
 #include "records/letters.hpp"
 #include "records/nearest_name.hpp"
 
@@ -59,9 +60,26 @@ std::string slip_for(const numbered_id& next, const numbered_id& typed) {
     return records::letters_changed(typed.digits, next.digits, 1) <= 1 ? "is one digit away from it" : std::string{};
 }
 
+struct written_ticket {
+    records::entry_no entry = 0;
+    std::string id, scale;
+};
+
+/// In order of entry.
+std::vector<written_ticket> latest_tickets(const ledger::ledger_file& file, records::entry_no head) {
+    constexpr std::int64_t most = 500;
+    std::vector<written_ticket> found;
+    ledger::for_each_latest(file, records::kind::ticket, head, most, [&](const ledger::stored_row& each) {
+        found.push_back({each.entry, std::string{each.values["ticket"]}, std::string{each.values["scale"]}});
+    });
+    std::reverse(found.begin(), found.end());
+    return found;
+}
+
 } // namespace
 
-std::string doubt_of_number(const records::season& of, const records::ticket& made) {
+std::string doubt_of_number(const ledger::ledger_file& file, records::entry_no head, const records::season& of,
+                            const records::ticket& made) {
     constexpr std::size_t a_run = 3; // tickets that go on by number
     constexpr std::uint64_t left_out_at_once = 3;
     const auto typed = read_id(made.id);
@@ -69,7 +87,8 @@ std::string doubt_of_number(const records::season& of, const records::ticket& ma
     numbered_id last;
     std::size_t in_pattern = 0;
     bool goes_on = false;
-    for (const auto& each : of.tickets) {
+    const auto& scale = of.at(made.scale).id.text();
+    for (const auto& each : latest_tickets(file, head)) {
         if (each.entry == made.entry) continue;
         const auto other = read_id(each.id);
         if (is_one_number(typed, other))
@@ -78,7 +97,7 @@ std::string doubt_of_number(const records::season& of, const records::ticket& ma
         if (other.digits.empty() || other.before != typed.before) continue;
         // Scales may take their numbers from one run.
         goes_on = goes_on || (other.number < typed.number && typed.number - other.number <= left_out_at_once);
-        if (each.scale != made.scale) continue;
+        if (each.scale != scale) continue;
         ++in_pattern;
         if (last.digits.empty() || other.number > last.number) last = other;
     }
@@ -90,7 +109,7 @@ std::string doubt_of_number(const records::season& of, const records::ticket& ma
     if (slip.empty()) return {};
     return fmt::format("Ticket {} is not the next of scale {}, whose last number is {}: {} is, and {} {}. Look at the "
                        "paper.",
-                       made.id, of.at(made.scale).id.text(), last.digits, next.digits, typed.digits, slip);
+                       made.id, scale, last.digits, next.digits, typed.digits, slip);
 }
 
 } // namespace tarewell::desk

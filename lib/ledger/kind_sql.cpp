@@ -47,6 +47,8 @@ kind_sql statements_of(const kind_info& kind) {
     made.select = select_of(kind);
     put_insert(kind, made);
     made.in_force = fmt::format("{} WHERE t.seq <= ?1 AND {} ORDER BY t.seq", made.select, not_replaced);
+    made.latest =
+        fmt::format("{} WHERE t.seq <= ?1 AND {} ORDER BY t.seq DESC LIMIT ?2", made.select, not_replaced_alone);
     made.entry = made.select + " WHERE t.seq = ?1";
     made.has_any = fmt::format("SELECT EXISTS (SELECT 1 FROM {})", kind.file);
     made.count = fmt::format("SELECT count(*) FROM {}", kind.file);

@@ -12,6 +12,7 @@ struct kind_sql {
     std::string insert_values;  ///< one row's marks, in parentheses
     std::string in_force;       ///< all rows in force as of ?1, in order of entry
     std::string entry;          ///< the row of entry ?1, in force or not
+    std::string latest;         ///< at most ?2 rows in force as of ?1, the last entry first
     std::string has_any;        ///< whether there is a row, in force or not
     std::string count;          ///< how many rows there are, in force or not
     std::string contact_digest; ///< of entry ?1; empty where the kind has no personal columns

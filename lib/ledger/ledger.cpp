@@ -2,6 +2,7 @@
 
 #include "ledger/inside.hpp"
 #include "ledger/kind_sql.hpp"
+#include "ledger/latest.hpp"
 #include "ledger/read_row.hpp"
 
 #include <fmt/format.h>
@@ -66,6 +67,15 @@ template <class Body> auto reading(ledger_file::implementation& inside, Body&& b
     });
 }
 
+void read_all(SQLite::Statement& statement, kind which, const std::function<void(const stored_row&)>& each) {
+    stored_row row;
+    row.values.which = which;
+    while (statement.executeStep()) {
+        read_row(statement, row);
+        each(row);
+    }
+}
+
 } // namespace
 
 void read_row(SQLite::Statement& statement, stored_row& into) {
@@ -123,12 +133,7 @@ void ledger_file::for_each(kind which, entry_no seq, const std::function<void(co
     reading(*inside_, [&] {
         SQLite::Statement statement{inside_->database, sql_of(which).in_force};
         statement.bind(1, seq);
-        stored_row row;
-        row.values.which = which;
-        while (statement.executeStep()) {
-            read_row(statement, row);
-            each(row);
-        }
+        read_all(statement, which, each);
     });
 }
 
@@ -145,6 +150,16 @@ bool ledger_file::with_entry(kind which, entry_no entry, const std::function<voi
     });
 }
 
+void for_each_latest(const ledger_file& from, kind which, entry_no seq, std::int64_t most,
+                     const std::function<void(const stored_row&)>& each) {
+    reading(from.inside(), [&] {
+        kept_statement statement{from.inside(), sql_of(which).latest};
+        statement->bind(1, seq);
+        statement->bind(2, most);
+        read_all(*statement, which, each);
+    });
+}
+
 void ledger_file::for_each_with(kind which, std::string_view column, std::string_view text, entry_no seq,
                                 const std::function<void(const stored_row&)>& each, which_rows rows) const {
     reading(*inside_, [&] {
@@ -153,12 +168,7 @@ void ledger_file::for_each_with(kind which, std::string_view column, std::string
                                  rows == which_rows::ever ? sql.ever_with(column) : sql.in_force_with(column)};
         statement->bind(1, seq);
         statement->bind(2, std::string{text});
-        stored_row row;
-        row.values.which = which;
-        while (statement->executeStep()) {
-            read_row(*statement, row);
-            each(row);
-        }
+        read_all(*statement, which, each);
     });
 }
 

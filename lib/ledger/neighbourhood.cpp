@@ -29,17 +29,17 @@ bool is_looked_at(kind which) {
 
 neighbourhood::neighbourhood(const ledger_file& file, entry_no head) : file_{file}, head_{head} {
     for (const auto& kind : all_kinds())
-        if (kind.moves_all) load_all(kind.which);
+        if (kind.moves_all) all(kind.which);
 }
 
-void neighbourhood::load_all(kind which) {
+void neighbourhood::all(kind which) {
     std::vector<std::pair<entry_no, owned_row>> found;
     file_.for_each(which, head_,
                    [&](const stored_row& each) { found.emplace_back(each.entry, owned_row{each.values}); });
     keep(std::move(found));
 }
 
-void neighbourhood::load(kind which, std::string_view column, std::string_view text) {
+void neighbourhood::with(kind which, std::string_view column, std::string_view text) {
     if (text.empty() || !asked_.emplace(which, std::string{column}, std::string{text}).second) return;
     std::vector<std::pair<entry_no, owned_row>> found;
     file_.for_each_with(which, column, text, head_,
@@ -55,7 +55,7 @@ void neighbourhood::keep(std::vector<std::pair<entry_no, owned_row>> found) {
     }
 }
 
-void neighbourhood::load_named(kind which, std::string_view id) { load(which, id_column(which), id); }
+void neighbourhood::load_named(kind which, std::string_view id) { with(which, id_column(which), id); }
 
 void neighbourhood::what_it_names(const row& of) {
     for (const auto& column : info(of.which).columns) {
@@ -66,7 +66,7 @@ void neighbourhood::what_it_names(const row& of) {
         if (!column.looked_at) continue;
         // What a label says is found among the bundles of its registration.
         for_each_naming(*named, [&](kind other, const records::column& by) {
-            if (by.together && other < of.which) load(other, by.name, id);
+            if (by.together && other < of.which) with(other, by.name, id);
         });
     }
 }
@@ -87,7 +87,7 @@ void neighbourhood::look_at(kind which, std::string_view id) {
     look_further(which, id_column(which), id, false);
     for_each_naming(which, [&](kind other, const column& by) {
         if (!by.together) return;
-        load(other, by.name, id);
+        with(other, by.name, id);
         look_further(other, by.name, id, true);
     });
     for (const auto& [at, text] : further)
@@ -95,13 +95,13 @@ void neighbourhood::look_at(kind which, std::string_view id) {
 }
 
 void neighbourhood::around(const row& centre) {
-    if (info(centre.which).seen_whole) load_all(centre.which);
-    load(centre.which, id_column(centre.which), centre[id_column(centre.which)]);
+    if (info(centre.which).seen_whole) all(centre.which);
+    with(centre.which, id_column(centre.which), centre[id_column(centre.which)]);
     what_it_names(centre);
     for (const auto& column : info(centre.which).columns) {
         const auto named = kind_named(column, centre);
         if (!named) continue;
-        if (column.together) load(centre.which, column.name, centre[column.name]);
+        if (column.together) with(centre.which, column.name, centre[column.name]);
         if (column.looked_at) look_at(*named, centre[column.name]);
     }
 }
@@ -109,15 +109,15 @@ void neighbourhood::around(const row& centre) {
 void neighbourhood::who_name(const row& centre, naming how) {
     const std::string id{centre[id_column(centre.which)]};
     for_each_naming(centre.which, [&](kind other, const column& by) {
-        if (how == naming::any || by.looked_at) load(other, by.name, id);
+        if (how == naming::any || by.looked_at) with(other, by.name, id);
     });
 }
 
-season neighbourhood::season() const {
+season neighbourhood::season(const std::set<entry_no>& voided) const {
     records::season made;
     for (const auto& kind : all_kinds())
         for (const auto& [entry, stored] : rows(kind.which))
-            made.add(stored.values(), entry, file_.first_of(entry));
+            if (!voided.contains(entry)) made.add(stored.values(), entry, file_.first_of(entry));
     return made;
 }
 

@@ -26,15 +26,19 @@ class neighbourhood {
     enum class naming { looked_at, any };
     void who_name(const row& centre, naming how);
 
+    /// Takes in the records whose column holds a text, and what they name.
+    void with(kind which, std::string_view column, std::string_view text);
+    /// Takes in all records of a kind.
+    void all(kind which);
+
     /// In order of entry.
     [[nodiscard]] const std::map<entry_no, owned_row>& rows(kind which) const {
         return rows_[static_cast<std::size_t>(which)];
     }
-    [[nodiscard]] records::season season() const;
+    /// Without some of them: as if those had been voided.
+    [[nodiscard]] records::season season(const std::set<entry_no>& voided = {}) const;
 
   private:
-    void load_all(kind which);
-    void load(kind which, std::string_view column, std::string_view text);
     void keep(std::vector<std::pair<entry_no, owned_row>> found);
     void what_it_names(const row& of);
     void look_at(kind which, std::string_view id);

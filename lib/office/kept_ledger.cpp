@@ -61,7 +61,7 @@ const std::vector<reconcile::flag>& kept_ledger::flags() {
 }
 
 desk::echo kept_ledger::echo_of(records::kind which, const std::vector<records::entry_no>& entries) {
-    if (file_.head().seq > desk::most_entries_told_at_once) return desk::echo_of(file_, which, entries);
+    if (file_.head().seq > desk::most_entries_read_for_one) return desk::echo_of(file_, which, entries);
     ahead_ = read_ahead();
     return desk::echo_of(file_, ahead_->season, ahead_->reckoned, which, entries);
 }

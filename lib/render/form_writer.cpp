@@ -12,6 +12,12 @@
 namespace tarewell::render {
 namespace {
 
+workbook_sizes sizes_of(const form_request& how) {
+    workbook_sizes sizes;
+    if (how.rows > 0) sizes.rows_a_sheet = static_cast<std::size_t>(how.rows);
+    return sizes;
+}
+
 void write_layout(const form_request& how, const form_text& form, const page_input& input) {
     const auto layout = need_layout(form);
     if (how.csv)
@@ -19,7 +25,7 @@ void write_layout(const form_request& how, const form_text& form, const page_inp
     else if (how.json)
         ledger::write_whole(how.file, layout_json(layout, input).json() + "\n");
     else
-        write_workbook(how.file, layout, input);
+        write_workbook(how.file, layout, input, sizes_of(how));
 }
 
 void write_page(const form_request& how, const form_shelf& shelf, const form_text& form, const page_input& input) {

@@ -13,6 +13,7 @@ struct form_request {
     bool with_names = false;
     bool json = false, csv = false; ///< for machines: not both
     std::string site = {}, grower = {};
+    int rows = 0; ///< of a table on one sheet of a workbook; 0: as many as a sheet holds
     std::string templates = {}; ///< the user's folder of forms, or empty
 };
 

@@ -55,6 +55,13 @@ struct dated_total {
     std::vector<std::size_t> rows; ///< of the source
 };
 
+/// A sheet of a table that is split over several.
+struct sheet_part {
+    std::string name;
+    std::uint32_t header_row = 0;
+    std::size_t rows = 0;
+};
+
 /// One sheet filled in: what a workbook, a CSV file and JSON show alike.
 struct sheet_data {
     std::string name;
@@ -68,6 +75,8 @@ struct sheet_data {
     std::string total_label;                                             ///< empty: no total row
     std::map<std::size_t, special_cell> special_totals;                  ///< by shown column
     std::optional<dated_total> quarter_total;
+    std::vector<sheet_part> together;       ///< of the last of a split table's sheets: all of them
+    std::vector<std::size_t> rows_together; ///< beside them: their rows, of the source
     std::vector<shown_chart> charts;
 
     [[nodiscard]] const figures::cell& at(std::size_t row, std::size_t column) const {

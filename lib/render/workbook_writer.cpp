@@ -1,8 +1,10 @@
 #include "render/workbook_writer.hpp"
 
 #include "records/errors.hpp"
+#include "render/long_sheets.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 
@@ -11,8 +13,7 @@ namespace {
 
 using figures::content;
 
-constexpr double text_width = 96;              // of a column that holds sentences or a chart
-constexpr std::uint32_t most_rows = 1'048'575; // a sheet's rows less its header
+constexpr double text_width = 96; // of a column that holds sentences or a chart
 
 look look_of(content what) {
     switch (what) {
@@ -122,11 +123,6 @@ class writer {
     }
 
     void begin(const sheet_data& of) {
-        if (of.rows.size() > most_rows - 2 - of.header_row())
-            throw records::input_error(
-                fmt::format("the sheet {} would need {} rows and a workbook holds {}; the CSV and "
-                            "JSON outputs have no such limit",
-                            of.name, of.rows.size(), most_rows));
         sheet_setup setup{of.name, {}, std::nullopt, lean_, last_row(of)};
         if (of.source != nullptr) setup.header_row = of.header_row();
         for (std::size_t c = 0; c < of.columns.size(); ++c)
@@ -224,46 +220,64 @@ class writer {
         if (!lean_ && of.kind != sheet_kind::summary) book_.table(setup);
     }
 
+    /// The ranges of a column on all sheets of its table.
+    static std::vector<std::string> ranges_of(const sheet_data& of, std::size_t column) {
+        if (of.together.empty()) return {range_of(of.name, first_row(of), last_row(of), narrow(column))};
+        std::vector<std::string> ranges;
+        for (const auto& each : of.together)
+            ranges.push_back(range_of(each.name, each.header_row + 1,
+                                      each.header_row + static_cast<std::uint32_t>(each.rows), narrow(column)));
+        return ranges;
+    }
+
     /// Totals stand below the table: a filter leaves them in sight, and they follow it. One that formulas refer to
-    /// does not.
+    /// does not. A table on several sheets has a total on each, and one of all on its last.
     void totals(const sheet_data& of) {
         if (of.total_label.empty()) return;
-        const auto row = last_row(of) + 1;
+        auto row = last_row(of) + 1;
         book_.text(row, 0, of.total_label, look::total_label);
-        for (std::size_t c = 1; c < of.columns.size(); ++c) {
-            if (!of.columns[c].total) continue;
-            const auto what = of.content_of(c);
-            const auto special = of.special_totals.find(c);
-            const bool formula = special != of.special_totals.end() && !special->second.formula.empty();
-            book_.formula(row, narrow(c),
-                          formula
-                              ? special->second.formula
-                              : fmt::format("=ROUND(SUBTOTAL(109,{}),{})",
-                                            range_of(of.name, first_row(of), last_row(of), narrow(c)), places_of(what)),
-                          number_in(of.total_of(c)).value_or(0), total_look_of(what));
-            if (special != of.special_totals.end() && !special->second.name.empty())
-                book_.name(special->second.name, range_of(of.name, row, row, narrow(c)));
+        for (std::size_t c = 1; c < of.columns.size(); ++c)
+            if (of.columns[c].total)
+                total(of, row, c, {range_of(of.name, first_row(of), last_row(of), narrow(c))}, of.rows);
+        if (!of.together.empty()) {
+            book_.text(++row, 0, fmt::format("Total of all {} sheets", of.together.size()), look::total_label);
+            for (std::size_t c = 1; c < of.columns.size(); ++c)
+                if (of.columns[c].total) total(of, row, c, ranges_of(of, c), of.rows_together);
         }
         if (of.quarter_total) quarter_total(of, *of.quarter_total, row + 1);
     }
 
+    void total(const sheet_data& of, std::uint32_t row, std::size_t c, const std::vector<std::string>& ranges,
+               const std::vector<std::size_t>& rows) {
+        const auto what = of.content_of(c);
+        const auto special = of.special_totals.find(c);
+        const bool formula = special != of.special_totals.end() && !special->second.formula.empty();
+        book_.formula(row, narrow(c),
+                      formula ? special->second.formula
+                              : fmt::format("=ROUND(SUBTOTAL(109,{}),{})", fmt::join(ranges, ","), places_of(what)),
+                      number_in(of.source->total(of.columns[c].index, rows)).value_or(0), total_look_of(what));
+        if (special != of.special_totals.end() && !special->second.name.empty())
+            book_.name(special->second.name, range_of(of.name, row, row, narrow(c)));
+    }
+
     void quarter_total(const sheet_data& of, const dated_total& total, std::uint32_t row) {
-        const auto rows_of = [&](std::size_t column) {
-            return range_of(of.name, first_row(of), last_row(of), narrow(column));
-        };
         const auto date = [](quantity::day on) {
             const auto text = quantity::text_of(on); // 2026-07-01
             return fmt::format("DATE({},{},{})", text.substr(0, 4), text.substr(5, 2), text.substr(8, 2));
         };
+        const auto dates = ranges_of(of, total.column);
         book_.text(row, 0, total.label, look::total_label);
         for (std::size_t c = 1; c < of.columns.size(); ++c) {
             if (!of.columns[c].total) continue;
             const auto what = of.content_of(c);
-            book_.formula(
-                row, narrow(c),
-                fmt::format(R"(=ROUND(SUMIFS({0},{1},">="&{2},{1},"<="&{3}),{4}))", rows_of(c), rows_of(total.column),
-                            date(total.days.from), date(total.days.to), places_of(what)),
-                number_in(of.source->total(of.columns[c].index, total.rows)).value_or(0), total_look_of(what));
+            const auto summed = ranges_of(of, c);
+            std::string sums;
+            for (std::size_t i = 0; i < summed.size(); ++i)
+                sums += fmt::format(R"({0}SUMIFS({1},{2},">="&{3},{2},"<="&{4}))", i == 0 ? "" : "+", summed[i],
+                                    dates[i], date(total.days.from), date(total.days.to));
+            book_.formula(row, narrow(c), fmt::format("=ROUND({},{})", sums, places_of(what)),
+                          number_in(of.source->total(of.columns[c].index, total.rows)).value_or(0),
+                          total_look_of(what));
         }
     }
 
@@ -345,8 +359,9 @@ class writer {
 
 } // namespace
 
-void write_workbook(const std::string& path, const layout& of, const page_input& input, std::size_t rows_with_tables) {
-    const auto filled = fill_layout(of, input);
+void write_workbook(const std::string& path, const layout& of, const page_input& input, const workbook_sizes& sizes) {
+    auto filled = fill_layout(of, input);
+    split_long_sheets(filled, sizes.rows_a_sheet);
     const auto& award = *input.season.the_award;
     std::size_t rows = 0;
     for (const auto& each : filled.sheets)
@@ -361,7 +376,7 @@ void write_workbook(const std::string& path, const layout& of, const page_input&
     properties.created = input.marks.as_of_at;
     properties.custom = {{"Ledger fingerprint", input.marks.head_hash},
                          {"As of entry", fmt::format("{}", input.report.basis.as_of)}};
-    properties.lean = rows > rows_with_tables;
+    properties.lean = rows > sizes.rows_with_tables;
     workbook_file book{path, properties};
     writer{book, filled.sheets, properties.lean}.run();
     book.finish();

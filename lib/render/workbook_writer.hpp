@@ -1,17 +1,21 @@
 #pragma once
-#include "render/layout_fill.hpp"
+#include "render/long_sheets.hpp"
 
 #include <string>
 
 namespace tarewell::render {
 
-/// Above so many rows a workbook need not stand in memory whole, and its tables are plain rows with filters.
-constexpr std::size_t most_rows_with_tables = 50'000;
+struct workbook_sizes {
+    /// Above so many rows a workbook need not stand in memory whole, and its tables are plain rows with filters.
+    std::size_t rows_with_tables = 50'000;
+    /// A longer table goes on on further sheets.
+    std::size_t rows_a_sheet = most_rows_a_sheet;
+};
 
 /// Writes a workbook of a layout without faults: live formulas with the values that they have now, tables, charts, and
 /// a name for every figure. The same layout, report and marks give the same bytes. Throws records::io_error when it
-/// cannot be written, records::input_error when a table has more rows than a sheet holds.
+/// cannot be written.
 void write_workbook(const std::string& path, const layout& of, const page_input& input,
-                    std::size_t rows_with_tables = most_rows_with_tables);
+                    const workbook_sizes& sizes = {});
 
 } // namespace tarewell::render

@@ -1,7 +1,11 @@
 // One record is held against its neighbours with the verdict, the words and the whole numbers of the whole season.
 #include "base_season.hpp"
+#include "desk/echo.hpp"
+#include "desk/remains.hpp"
 #include "figures/soundness.hpp"
 #include "intake/intake.hpp"
+#include "ledger/load_season.hpp"
+#include "reconcile/reckoning.hpp"
 #include "support.hpp"
 
 #include <catch2/catch.hpp>
@@ -25,6 +29,9 @@ class twins {
 
     struct outcome {
         std::string near, whole;
+        records::kind which{};
+        std::vector<records::entry_no> entries = {}; ///< that were written
+        bool voids = false;
     };
 
     /// Some change of some record, taken at random; what became of it on either side.
@@ -57,6 +64,7 @@ class twins {
         }
     }
     [[nodiscard]] bool are_alike() const { return near_.head().hash == whole_.head().hash; }
+    [[nodiscard]] const ledger::ledger_file& file() const { return near_; }
     [[nodiscard]] bool is_sound() const { return figures::unsound_in(near_).empty(); }
 
   private:
@@ -106,8 +114,15 @@ class twins {
     }
 
     template <class Deed> outcome both(const Deed& deed) {
-        return {told(deed, near_, around_near_, intake::sight::neighbours),
-                told(deed, whole_, around_whole_, intake::sight::whole_season)};
+        const auto before = near_.head().seq;
+        outcome made{told(deed, near_, around_near_, intake::sight::neighbours),
+                     told(deed, whole_, around_whole_, intake::sight::whole_season)};
+        near_.for_each_journal_entry(before + 1, near_.head().seq, [&](const ledger::journal_entry& each) {
+            made.which = records::find_kind(each.kind)->which;
+            made.entries.push_back(each.seq);
+            made.voids = each.deed == "void";
+        });
+        return made;
     }
 
     template <class Deed> static std::string told(const Deed& deed, ledger::ledger_file& file,
@@ -134,7 +149,53 @@ class twins {
     int made_ = 0;
 };
 
+std::string told(const desk::echo& of) {
+    auto text = of.text();
+    for (const auto& line : of.understood)
+        text += line + "\n";
+    return text;
+}
+
+std::string together(const std::vector<std::string>& lines) {
+    std::string text;
+    for (const auto& line : lines)
+        text += line + "\n";
+    return text;
+}
+
 } // namespace
+
+TEST_CASE("a record's doubts by the paper around it are those of the whole season") {
+    const bool at_length = std::getenv("TAREWELL_LONG") != nullptr;
+    std::map<std::string, int> raised;
+    int left = 0;
+    std::uint32_t seed = 101;
+    for (const std::string season : {"plain", "kilograms_july", "shipped_indirect", "accepted_grant_match"}) {
+        twins both{season, seed++};
+        for (int i = 0; i < (at_length ? 3000 : 250); ++i) {
+            const auto done = both.some_deed();
+            if (done.entries.empty()) continue;
+            CAPTURE(season, i, done.entries.back());
+            const auto& file = both.file();
+            const auto of = ledger::load_season(file, file.head().seq);
+            if (!done.voids) {
+                const auto whole = desk::echo_of(file, of, reconcile::reckon(of), done.which, done.entries);
+                REQUIRE(told(desk::echo_of_near(file, done.which, done.entries)) == told(whole));
+                for (const auto& each : whole.doubts)
+                    ++raised[each.sentence.substr(0, each.sentence.find(' '))];
+                continue;
+            }
+            const auto before = done.entries.front() - 1;
+            const auto whole = desk::what_remains(file, before); // these ledgers are small: read whole
+            REQUIRE(together(desk::what_remains_near(file, before)) == together(whole));
+            CHECK(desk::filed_without(file, done.entries) == desk::filed_without(file, of, done.entries));
+            left += static_cast<int>(whole.size());
+        }
+    }
+    // It would say nothing if nothing were raised.
+    CHECK(raised.size() > 5);
+    CHECK(left > 10);
+}
 
 TEST_CASE("one record held against its neighbours gets the verdict, words and numbers of the whole season") {
     const bool at_length = std::getenv("TAREWELL_LONG") != nullptr;
@@ -143,7 +204,8 @@ TEST_CASE("one record held against its neighbours gets the verdict, words and nu
     for (const std::string season : {"plain", "kilograms_july", "shipped_indirect", "accepted_grant_match"}) {
         twins both{season, seed++};
         for (int i = 0; i < (at_length ? 3000 : 150); ++i) {
-            const auto [near, whole] = both.some_deed();
+            const auto done_to = both.some_deed();
+            const auto &near = done_to.near, &whole = done_to.whole;
             CAPTURE(season, i);
             REQUIRE(near == whole);
             refused += near.starts_with("refused") ? 1 : 0;

@@ -279,7 +279,7 @@ TEST_CASE("a workbook of very many rows has filters instead of tables, and all t
     const auto report = sample().all_figures({2026, 2});
     const render::page_input input{
         report, sample().season(), sample().reckoned(), {std::string(64, 'a'), "2026-07-10T08:00:00Z"}};
-    render::write_workbook(folder.file("many.xlsx"), shipped_layout(), input, 100);
+    render::write_workbook(folder.file("many.xlsx"), shipped_layout(), input, {100});
     const auto many = parts_of(folder.file("many.xlsx"));
     const auto few = sample_parts();
     CHECK(count_in(many, "xl/tables/") == 0);

@@ -1,0 +1,2 @@
+#define TAREWELL_KERNELS plain
+#include "audit/factor_kernels.inl"
