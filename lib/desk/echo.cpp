@@ -84,9 +84,6 @@ std::string runs_of(std::vector<std::uint32_t> lines) {
     return text;
 }
 
-/// A net is held against so many others in a large ledger.
-constexpr std::int64_t most_bales_asked = 20;
-
 struct place_in_file {
     const intake::file_summary* file = nullptr;
     std::uint32_t line = 0;
@@ -216,10 +213,11 @@ echo echo_of(const ledger::ledger_file& file, kind which, const std::vector<entr
     return echo_of(file, of, reconcile::reckon(of), which, entries);
 }
 
-echo echo_of_near(const ledger::ledger_file& file, kind which, const std::vector<entry_no>& entries) {
+echo echo_of_near(const ledger::ledger_file& file, kind which, const std::vector<entry_no>& entries,
+                  std::int64_t bales) {
     near_paper near{file, file.head().seq};
     look_around(near, file, entries);
-    if (which == kind::ticket) near.latest_weighed_bales(most_bales_asked);
+    if (which == kind::ticket) near.latest_weighed_bales(bales);
     const auto of = near.season(entries);
     return echo_of(file, of, reconcile::reckon(of), which, entries);
 }

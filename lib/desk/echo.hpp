@@ -29,8 +29,10 @@ constexpr records::entry_no most_entries_read_for_one = 10'000;
 /// Of entries just written, committed or not, of one kind. Of a small ledger the season is read; else the paper around
 /// them (near_paper.hpp), and a ticket's net is held against those of the latest bales.
 echo echo_of(const ledger::ledger_file& file, records::kind which, const std::vector<records::entry_no>& entries);
-/// The same by the paper around them, whatever the ledger's size.
-echo echo_of_near(const ledger::ledger_file& file, records::kind which, const std::vector<records::entry_no>& entries);
+/// The same by the paper around them, whatever the ledger's size; a ticket's net is held against those of the latest bales.
+constexpr std::int64_t most_bales_asked = 12;
+echo echo_of_near(const ledger::ledger_file& file, records::kind which, const std::vector<records::entry_no>& entries,
+                  std::int64_t bales = most_bales_asked);
 
 /// The same where the season that holds them is at hand.
 echo echo_of(const ledger::ledger_file& file, const records::season& with_them, const reconcile::reckoning& reckoned,

@@ -23,9 +23,10 @@ bool is_money(kind which) {
 /// What stands in a column of the rows whose other column holds a text.
 std::vector<std::string> near_paper::values_where(kind which, std::string_view column, std::string_view text,
                                                   std::string_view wanted) const {
+    const auto by = info(which).index_of(column), of = info(which).index_of(wanted);
     std::vector<std::string> found;
     for (const auto& [entry, stored] : near_.rows(which))
-        if (stored.values()[column] == text) found.emplace_back(stored.values()[wanted]);
+        if (stored.values()[by] == text) found.emplace_back(stored.values()[of]);
     return found;
 }
 
@@ -181,8 +182,22 @@ void near_paper::latest_weighed_bales(std::int64_t most) {
     ledger::for_each_latest(file_, kind::ticket, head_, most, [&](const ledger::stored_row& each) {
         if (each.values["weighs"] == "bale") bales.emplace_back(each.values["subject"]);
     });
+    near_.order_matters_no_more();
     for (const auto& each : bales)
-        bale(each);
+        net_and_claims(each);
+}
+
+/// What a net is held against: which bundles are in the bale, and what they claim.
+void near_paper::net_and_claims(const std::string& id) {
+    if (seen_.contains({kind::bale, id})) return;
+    near_.with(kind::ticket, "subject", id);
+    near_.with(kind::bale, "bale", id);
+    for (const auto& each : values_where(kind::bale, "bale", id, "bundle")) {
+        near_.with(kind::receipt, "bundle", each);
+        near_.with(kind::reject, "bundle", each);
+        for (const auto& from : values_where(kind::bundle, "bundle", each, "registration"))
+            near_.with(kind::bundle, "registration", from);
+    }
 }
 
 season near_paper::season(const std::vector<entry_no>& told, const std::set<entry_no>& voided) const {

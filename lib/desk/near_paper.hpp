@@ -17,7 +17,8 @@ class near_paper {
     void around(const records::row& centre);
     /// What doubts about others see that stand on this record: for its void.
     void around_all_it_moves(const records::row& centre);
-    /// The latest bales with a ticket of their own, to hold a net against: at most so many tickets are looked at.
+    /// The latest bales with a ticket of their own, to hold a net against: at most so many tickets are looked at. The last
+    /// to be taken in: their order of entry is not kept.
     void latest_weighed_bales(std::int64_t most);
 
     /// Without some entries: as if they had been voided. Entries of `told` know the day on which they were made.
@@ -31,6 +32,7 @@ class near_paper {
     void bundle_and_bale(const std::string& id);
     void bale(const std::string& id);
     void load(const std::string& id);
+    void net_and_claims(const std::string& id);
     void money(const records::row& centre);
     void ticket(const records::row& centre);
     void latest_growers();

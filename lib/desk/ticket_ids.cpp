@@ -67,7 +67,7 @@ struct written_ticket {
 
 /// In order of entry.
 std::vector<written_ticket> latest_tickets(const ledger::ledger_file& file, records::entry_no head) {
-    constexpr std::int64_t most = 500;
+    constexpr std::int64_t most = 200;
     std::vector<written_ticket> found;
     ledger::for_each_latest(file, records::kind::ticket, head, most, [&](const ledger::stored_row& each) {
         found.push_back({each.entry, std::string{each.values["ticket"]}, std::string{each.values["scale"]}});

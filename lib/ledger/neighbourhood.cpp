@@ -51,7 +51,9 @@ void neighbourhood::keep(std::vector<std::pair<entry_no, owned_row>> found) {
     for (auto& [entry, values] : found) {
         auto& rows = rows_[static_cast<std::size_t>(values.values().which)];
         const auto [at, fresh] = rows.try_emplace(entry, std::move(values));
-        if (fresh) what_it_names(at->second.values());
+        if (!fresh) continue;
+        if (!ordered_up_to_now_) unordered_.insert(entry);
+        what_it_names(at->second.values());
     }
 }
 
@@ -117,7 +119,8 @@ season neighbourhood::season(const std::set<entry_no>& voided) const {
     records::season made;
     for (const auto& kind : all_kinds())
         for (const auto& [entry, stored] : rows(kind.which))
-            if (!voided.contains(entry)) made.add(stored.values(), entry, file_.first_of(entry));
+            if (!voided.contains(entry))
+                made.add(stored.values(), entry, unordered_.contains(entry) ? entry : file_.first_of(entry));
     return made;
 }
 

@@ -31,6 +31,9 @@ class neighbourhood {
     /// Takes in all records of a kind.
     void all(kind which);
 
+    /// What is taken in from now on keeps the order of its own entries, corrected or not: enough for sums.
+    void order_matters_no_more() { ordered_up_to_now_ = false; }
+
     /// In order of entry.
     [[nodiscard]] const std::map<entry_no, owned_row>& rows(kind which) const {
         return rows_[static_cast<std::size_t>(which)];
@@ -47,6 +50,8 @@ class neighbourhood {
     const ledger_file& file_;
     entry_no head_;
     std::array<std::map<entry_no, owned_row>, kind_count> rows_;
+    bool ordered_up_to_now_ = true;
+    std::set<entry_no> unordered_;
     std::set<std::tuple<kind, std::string, std::string>> asked_;
     std::set<std::pair<kind, std::string>> looked_at_;
 };

@@ -180,7 +180,7 @@ TEST_CASE("a record's doubts by the paper around it are those of the whole seaso
             const auto of = ledger::load_season(file, file.head().seq);
             if (!done.voids) {
                 const auto whole = desk::echo_of(file, of, reconcile::reckon(of), done.which, done.entries);
-                REQUIRE(told(desk::echo_of_near(file, done.which, done.entries)) == told(whole));
+                REQUIRE(told(desk::echo_of_near(file, done.which, done.entries, 1000)) == told(whole));
                 for (const auto& each : whole.doubts)
                     ++raised[each.sentence.substr(0, each.sentence.find(' '))];
                 continue;
