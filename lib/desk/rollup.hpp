@@ -48,7 +48,7 @@ struct rollup {
     std::vector<rolled_sum> sums; ///< where days differ, one for the ledgers of the same days; the last is of all
     std::vector<std::string> notes;
 
-    [[nodiscard]] bool same_days() const { return sums.size() == 1; }
+    [[nodiscard]] bool same_days() const { return sums.back().same_days; }
     [[nodiscard]] std::string title() const;
 };
 
