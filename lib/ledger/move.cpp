@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include <filesystem>
+#include <stdexcept>
 
 namespace tarewell::ledger {
 
