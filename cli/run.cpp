@@ -32,6 +32,7 @@ const std::vector<table_entry>& commands() {
         {"reconcile", add_reconcile},
         {"flags", add_flags},
         {"quarter", add_quarter},
+        {"rollup", add_rollup},
         {"report", add_report},
         {"print", add_print},
         {"trace", add_trace},
@@ -123,7 +124,7 @@ expected expected_of(const std::vector<std::string>& arguments) {
 void set_up_with(command_line& line, context& with, const expected& what) {
     with.kind_asked_for = what.kind;
     const auto program = line.root();
-    program.value("--ledger", with.ledger_path, "the ledger's file (or set TAREWELL_LEDGER)");
+    program.value("--ledger", with.ledger_path, "the ledger: its file, or postgresql://HOST/DATABASE (or set TAREWELL_LEDGER)");
     program.value("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
     for (const auto& each : what.commands)
         each.add(program, with);

@@ -18,4 +18,8 @@ struct workbook_sizes {
 void write_workbook(const std::string& path, const layout& of, const page_input& input,
                     const workbook_sizes& sizes = {});
 
+/// The same of sheets that are filled in already.
+void write_sheets(const std::string& path, workbook_properties properties, const std::vector<sheet_data>& sheets,
+                  std::size_t rows_with_tables = workbook_sizes{}.rows_with_tables);
+
 } // namespace tarewell::render

@@ -1,0 +1,3 @@
+-- Tickets by the number printed on them, so that one recorded twice is noticed without reading the season.
+
+CREATE INDEX tickets_by_document ON tickets ("document") WHERE "document" IS NOT NULL;
