@@ -110,6 +110,12 @@ std::vector<sheet_data> parts_of(sheet_data whole, std::size_t most_rows) {
 std::string across_sheets(const std::string& formula, const std::map<std::string, std::size_t>& sheets) {
     std::string made;
     for (std::size_t at = 0; at < formula.size();) {
+        if (formula[at] == '"') {
+            const auto end = std::min(formula.find('"', at + 1), formula.size() - 1) + 1;
+            made += formula.substr(at, end - at);
+            at = end;
+            continue;
+        }
         auto word = at;
         while (word < formula.size() && is_letter(formula[word]))
             ++word;
