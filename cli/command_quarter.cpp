@@ -49,7 +49,8 @@ void add_quarter(const command& program, context& with) {
     show.value("--as-of", options.as_of, "as the ledger stood after this entry");
     show.flag("--json", with.json, "JSON output");
     show.does([&options, &with] {
-        with.print(desk::figures_of(desk::view_quarter(with.open(), options.quarter, options.as_of)));
+        with.print(
+            desk::figures_of(desk::view_quarter(with.open(), options.quarter, options.as_of, ledger::people::unnamed)));
     });
     add_asking(sub, "across", "a period's quarters side by side: filed, changed since, open, and their sums",
                desk::side_by_side, with);

@@ -1,7 +1,6 @@
 #include "desk/season_view.hpp"
 
 #include "figures/audit_figures.hpp"
-#include "ledger/load_season.hpp"
 
 #include <fmt/format.h>
 
@@ -12,7 +11,7 @@ namespace {
 /// Contact details may be erased meanwhile: all kinds are loaded from one state of the file.
 records::season load(const ledger::ledger_file& file, entry_no as_of) {
     const ledger::ledger_file::snapshot one_state{file};
-    return ledger::load_season(file, as_of);
+    return ledger::quick_season(file, as_of);
 }
 
 } // namespace
@@ -29,13 +28,14 @@ std::vector<figures::restatement> quarter_seen::adjusted() const {
     return figures::adjustments(seen.file, seen.season, seen.reckoning, report.basis);
 }
 
-quarter_seen view_quarter(ledger::ledger_file of, const std::string& text, std::optional<entry_no> as_of) {
+quarter_seen view_quarter(ledger::ledger_file of, const std::string& text, std::optional<entry_no> as_of,
+                          ledger::people whose) {
     const auto period = period_named(text);
     looked_at at{std::move(of)};
     auto [seq, made] = [&] {
         const ledger::ledger_file::snapshot one_state{at.file};
         const auto upto = as_of ? at.upto(as_of) : figures::as_of_period(at.file, period);
-        return std::pair{upto, figures::view_period(at.file, period, upto)};
+        return std::pair{upto, figures::view_period(at.file, period, upto, ledger::quick_season(at.file, upto, whose))};
     }();
     figures::add_statistics(made.report, made.season, made.reckoning);
     return {season_view{std::move(at), seq, std::move(made.season), std::move(made.reckoning)}, std::move(made.report)};

@@ -4,6 +4,7 @@
 #include "figures/flags.hpp"
 #include "figures/quarters_across.hpp"
 #include "ledger/load_season.hpp"
+#include "ledger/quick_season.hpp"
 
 #include <fmt/format.h>
 
@@ -106,7 +107,11 @@ std::set<entry_no> all_since(const ledger::ledger_file& file, entry_no as_of, en
 } // namespace
 
 period_view view_period(const ledger::ledger_file& file, const quantity::period& period, entry_no as_of) {
-    auto season = ledger::load_season(file, as_of);
+    return view_period(file, period, as_of, ledger::load_season(file, as_of));
+}
+
+period_view view_period(const ledger::ledger_file& file, const quantity::period& period, entry_no as_of,
+                        season season) {
     auto reckoned = reconcile::reckon(season);
     // The closing itself comes after the sequence that it closes at; one withdrawn since was filed all the same.
     const bool closed = filed_at(file, period, as_of).has_value();
@@ -252,7 +257,8 @@ std::vector<restatement> restate(const ledger::ledger_file& file, const closing&
                                  const reconcile::reckoning& reckoned, entry_no as_of) {
     const auto now = figures_of(season, reckoned, closing.period, as_of, false);
     if (filed_text(now) == closing.figures) return {};
-    const auto filed = view_period(file, closing.period, closing.as_of);
+    const auto filed = view_period(file, closing.period, closing.as_of,
+                                   ledger::quick_season(file, closing.as_of, ledger::people::unnamed));
     const auto rows_now = all_evidence(now, season, reckoned);
     const auto rows_filed = all_evidence(filed.report, filed.season, filed.reckoning);
     const auto shifted = shifted_rows(rows_filed, rows_now);
@@ -277,7 +283,7 @@ std::vector<restatement> restate(const ledger::ledger_file& file, const closing&
 } // namespace
 
 std::vector<restatement> restate(const ledger::ledger_file& file, const quantity::period& period, entry_no as_of) {
-    const auto season = ledger::load_season(file, as_of);
+    const auto season = ledger::quick_season(file, as_of, ledger::people::unnamed);
     const auto* closing = season.closing_of(period);
     if (closing == nullptr)
         throw input_error(fmt::format("{} is not closed{}; close it with: tarewell quarter close {}",

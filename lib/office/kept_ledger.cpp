@@ -28,7 +28,7 @@ kept_ledger::reckoned_season kept_ledger::read_ahead() const {
             return {head, std::move(season), std::move(reckoned)};
         }
     }
-    auto season = ledger::load_season(file_, head.seq);
+    auto season = ledger::quick_season(file_, head.seq);
     auto reckoned = reconcile::reckon(season);
     return {head, std::move(season), std::move(reckoned)};
 }

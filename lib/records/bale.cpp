@@ -34,7 +34,7 @@ void check(const bale_line& line, const season& before, complaints& say) {
 }
 
 void admit(bale_line&& line, season& to) {
-    line.bale = to.find_bale(line.id.text());
+    line.bale = bale_place{to.own_place(kind::bale, line.id.text())};
     if (!line.bale) {
         line.bale = bale_place{to.bales.size()};
         to.keep(kind::bale, to.bales, bale{line.id, line.date, line.site, {}, line.entry, {}});

@@ -83,8 +83,8 @@ void check(const bundle& made, const season& before, complaints& say) {
 
 void admit(bundle&& made, season& to) {
     const bundle_place place{to.bundles.size()};
-    to.registrations[made.registration.index()].bundles.push_back(place);
     to.learn_label(made.registration, made.number, place);
+    to.registrations[made.registration.index()].bundles.push_back(place);
     to.keep(kind::bundle, to.bundles, std::move(made));
 }
 

@@ -65,8 +65,8 @@ void check(const cover_line& line, const season& before, complaints& say) {
 }
 
 void admit(cover_line&& line, season& to) {
-    const auto name = line.registration_name.text();
-    line.registration = to.find_registration(name);
+    const auto& name = line.registration_name.text();
+    line.registration = registration_place{to.own_place(kind::cover, name)};
     if (!line.registration) {
         line.registration = registration_place{to.registrations.size()};
         to.learn(kind::cover, name, to.registrations.size());

@@ -1,9 +1,9 @@
 #include "records/season.hpp"
 
-#include "records/errors.hpp"
+#include "quantity/large_room.hpp"
+#include "records/coded_rows.hpp"
 #include "records/settings.hpp"
 
-#include <fmt/format.h>
 #include <tsl/robin_map.h>
 
 #include <algorithm>
@@ -20,6 +20,9 @@ struct mixed_hash {
     std::size_t operator()(std::uint64_t key) const { return (key ^ (key >> 29U)) * 0x9E3779B97F4A7C15U; }
 };
 
+/// A registration has few bundles; those of one with more than these are found by a table.
+constexpr std::size_t most_looked_through = 32;
+
 /// What a label says: the registration's place and the bundle's number, in one number.
 std::uint64_t label_key(registration_place registration, std::int64_t number) {
     return (std::uint64_t{registration.index()} << 32U) | static_cast<std::uint32_t>(number);
@@ -29,7 +32,8 @@ std::uint64_t label_key(registration_place registration, std::int64_t number) {
 
 struct season::index::maps {
     std::array<tsl::robin_map<std::string, std::uint32_t, text_hash, std::equal_to<>>, kind_count> places;
-    tsl::robin_map<std::uint64_t, bundle_place, mixed_hash> labels;
+    std::optional<numbered_ids> numbered;                           ///< asked before `places`
+    tsl::robin_map<std::uint64_t, bundle_place, mixed_hash> labels; ///< of registrations of many bundles
 };
 
 season::index::index() : of{std::make_unique<maps>()} {}
@@ -48,21 +52,78 @@ season::season() {
     keep(kind::grower, growers, std::move(unknown));
 }
 
+void season::take_numbers(numbered_ids numbers) {
+    for (std::size_t i = 0; i < kind_count; ++i)
+        for (const auto& [id, place] : index_.of->places[i])
+            numbers.learn(static_cast<kind>(i), id, place);
+    index_.of->numbered = std::move(numbers);
+}
+
+numbered_ids* season::numbers() { return index_.of->numbered ? &*index_.of->numbered : nullptr; }
+
+void season::make_room(kind which, std::size_t rows) {
+    const auto more = [&](auto& of) { quantity::make_large_room(of, of.size() + rows); };
+    switch (which) {
+    case kind::grower:
+        return more(growers);
+    case kind::cover:
+        return more(covers), more(registrations);
+    case kind::bundle:
+        return more(bundles);
+    case kind::receipt:
+        return more(receipts);
+    case kind::haul:
+        return more(hauls);
+    case kind::bale:
+        return more(bale_rows);
+    case kind::shipment:
+        return more(shipment_rows);
+    case kind::ticket:
+        return more(tickets);
+    case kind::cost:
+        return more(costs);
+    default:
+        return;
+    }
+}
+
+std::size_t season::own_place(kind which, std::string_view id) const {
+    const auto& numbered = index_.of->numbered;
+    return numbered && numbered->own != 0 ? numbered->place_of(which, numbered->own) : place_of(which, id);
+}
+
 void season::learn(kind which, std::string_view id, std::size_t place) {
+    if (auto& numbered = index_.of->numbered) {
+        if (numbered->own != 0) return numbered->learn(which, numbered->own, place);
+        if (numbered->learn(which, id, place)) return;
+    }
     index_.of->places[static_cast<std::size_t>(which)].emplace(id, static_cast<std::uint32_t>(place));
 }
 
 void season::learn_label(registration_place registration, std::int64_t number, bundle_place place) {
-    index_.of->labels.emplace(label_key(registration, number), place);
+    const auto& known = at(registration).bundles;
+    if (known.size() == most_looked_through)
+        for (const auto each : known)
+            index_.of->labels.emplace(label_key(registration, at(each).number), each);
+    if (known.size() >= most_looked_through) index_.of->labels.emplace(label_key(registration, number), place);
 }
 
 std::size_t season::place_of(kind which, std::string_view id) const {
+    if (const auto& numbered = index_.of->numbered)
+        if (const auto place = numbered->place_of(which, id); place != nowhere) return place;
     const auto& places = index_.of->places[static_cast<std::size_t>(which)];
     const auto found = places.find(id);
     return found == places.end() ? nowhere : std::size_t{found->second};
 }
 
 bundle_place season::find_bundle(registration_place registration, std::int64_t number) const {
+    if (!registration) return {};
+    const auto& known = at(registration).bundles;
+    if (known.size() <= most_looked_through) {
+        const auto found =
+            std::find_if(known.begin(), known.end(), [&](bundle_place p) { return at(p).number == number; });
+        return found == known.end() ? bundle_place{} : *found;
+    }
     const auto found = index_.of->labels.find(label_key(registration, number));
     return found == index_.of->labels.end() ? bundle_place{} : found->second;
 }
@@ -162,10 +223,7 @@ std::optional<day> season::entered_on(entry_no entry) const {
 
 void season::add(const row& values, entry_no entry, entry_no order) {
     const auto& kind = info(values.which);
-    kind.add(*this, values, {entry, order}, [&](std::size_t column) {
-        throw ledger_error(
-            fmt::format("entry {} names {}, which nothing defines; run: tarewell ledger check", entry, values[column]));
-    });
+    kind.add(*this, values, {entry, order}, [&](std::size_t column) { refuse_undefined(values, column, entry); });
 }
 
 } // namespace tarewell::records

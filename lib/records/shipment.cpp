@@ -39,7 +39,7 @@ void check(const shipment_line& line, const season& before, complaints& say) {
 }
 
 void admit(shipment_line&& line, season& to) {
-    line.shipment = to.find_shipment(line.id.text());
+    line.shipment = shipment_place{to.own_place(kind::shipment, line.id.text())};
     if (!line.shipment) {
         line.shipment = shipment_place{to.shipments.size()};
         to.keep(kind::shipment, to.shipments,
