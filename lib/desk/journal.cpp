@@ -2,6 +2,7 @@
 
 #include "figures/soundness.hpp"
 #include "intake/csv.hpp"
+#include "ledger/quick_season.hpp"
 #include "records/nearest_name.hpp"
 
 #include <algorithm>

@@ -1,7 +1,6 @@
 #pragma once
 #include "figures/closing.hpp"
 #include "figures/table.hpp"
-#include "ledger/quick_season.hpp"
 #include "reconcile/reckoning.hpp"
 #include "records/season.hpp"
 
@@ -51,7 +50,7 @@ struct quarter_seen {
     [[nodiscard]] std::vector<figures::restatement> adjusted() const;
 };
 quarter_seen view_quarter(ledger::ledger_file of, const std::string& quarter,
-                          std::optional<entry_no> as_of = std::nullopt, ledger::people whose = ledger::people::named);
+                          std::optional<entry_no> as_of = std::nullopt);
 
 /// "2026-Q3", or an input_error that says what would be right.
 quantity::quarter quarter_named(const std::string& text);

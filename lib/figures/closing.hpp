@@ -19,9 +19,6 @@ struct period_view {
 
 /// The period as of a sequence. Throws records::input_error without an award.
 period_view view_period(const ledger::ledger_file& file, const quantity::period& period, records::entry_no as_of);
-/// The same of a season that was read as of that sequence already.
-period_view view_period(const ledger::ledger_file& file, const quantity::period& period, records::entry_no as_of,
-                        records::season season);
 
 /// The sequence that a period's report stands on: its closing's, or the journal's head.
 records::entry_no as_of_period(const ledger::ledger_file& file, const quantity::period& period);

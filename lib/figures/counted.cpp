@@ -45,14 +45,19 @@ template <class See> void visit(const counted& of, const ground& on, See&& see) 
         return first;
     };
     if (of.how == how::first_time)
-        for (const auto& each : rows)
+        for (const auto& each : rows.all)
             if (each.on < from) is_first(each.whom);
-    for (const auto& each : rows) {
-        if (!holds(of.when, each.on, each.until, from, to)) continue;
+    const auto count_in = [&](const packed_row& each) {
         evidence_row row{each.which, each.entry, each.has_adds ? std::optional{each.adds} : std::nullopt};
         if (of.how != how::sum && row.adds) row.adds = of.how == how::count || is_first(each.whom) ? 1 : 0;
         if (of.how != how::first_time || row.adds == 1) see(row);
-    }
+    };
+    if (of.when == when::in_quarter)
+        for (const auto index : rows.in_quarter)
+            count_in(rows.all[index]);
+    else
+        for (const auto& each : rows.all)
+            if (holds(of.when, each.on, each.until, from, to)) count_in(each);
 }
 
 } // namespace
@@ -62,8 +67,8 @@ bool ground::holds(when which, quantity::day on, const std::optional<quantity::d
 }
 
 /// The memory of the measure that was asked for first is used again once so many stand.
-std::vector<packed_row>& ground::room_for(const measure& of) const {
-    constexpr std::size_t most_kept = 4;
+packed_rows& ground::room_for(const measure& of) const {
+    constexpr std::size_t most_kept = 3;
     kept_.reserve(most_kept);
     if (kept_.size() < most_kept)
         kept_.emplace_back();
@@ -71,20 +76,22 @@ std::vector<packed_row>& ground::room_for(const measure& of) const {
         std::rotate(kept_.begin(), kept_.begin() + 1, kept_.end());
     auto& [how, rows] = kept_.back();
     how = of.rows;
-    rows.clear();
-    quantity::make_large_room(rows, std::max(season.bundles.size(), season.receipts.size()));
+    rows.all.clear();
+    rows.in_quarter.clear();
+    quantity::make_large_room(rows.all, std::max(season.bundles.size(), season.receipts.size()));
     return rows;
 }
 
-const std::vector<packed_row>& ground::rows(const measure& of) const {
+const packed_rows& ground::rows(const measure& of) const {
     const auto known =
         std::find_if(kept_.begin(), kept_.end(), [&](const auto& each) { return each.first == of.rows; });
     if (known != kept_.end()) return known->second;
     auto& rows = room_for(of);
     of.rows(season, reckoning, days.to, [&](const reconcile::measured& each) {
         if (each.on > days.to) return;
-        rows.push_back({each.row.entry, each.row.adds.value_or(0), number_of(each.on), number_of(each.until),
-                        static_cast<std::uint32_t>(each.whom), each.row.which, each.row.adds.has_value()});
+        if (days.holds(each.on)) rows.in_quarter.push_back(static_cast<std::uint32_t>(rows.all.size()));
+        rows.all.push_back({each.row.entry, each.row.adds.value_or(0), number_of(each.on), number_of(each.until),
+                            static_cast<std::uint32_t>(each.whom), each.row.which, each.row.adds.has_value()});
     });
     return rows;
 }

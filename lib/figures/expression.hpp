@@ -38,12 +38,18 @@ struct packed_row {
     bool has_adds;
 };
 
+/// In the season's order.
+struct packed_rows {
+    std::vector<packed_row> all;
+    std::vector<std::uint32_t> in_quarter; ///< which of them: most figures look at these alone
+};
+
 /// A quarter of a season: what every reading stands on.
 struct ground {
     ground(const records::season& of, const reconcile::reckoning& reckoned, quantity::span_of_days quarter)
         : season{of}, reckoning{reckoned}, days{quarter}, terms{of.terms_on(quarter.to)} {}
     /// Those dated by the quarter's last day: no figure looks further. Good until the next call.
-    [[nodiscard]] const std::vector<packed_row>& rows(const measure& of) const;
+    [[nodiscard]] const packed_rows& rows(const measure& of) const;
     [[nodiscard]] bool holds(when which, quantity::day on, const std::optional<quantity::day>& until) const;
     const records::season& season;
     const reconcile::reckoning& reckoning;
@@ -53,8 +59,8 @@ struct ground {
 
   private:
     using how_to_see = decltype(measure::rows);
-    mutable std::vector<std::pair<how_to_see, std::vector<packed_row>>> kept_;
-    std::vector<packed_row>& room_for(const measure& of) const;
+    mutable std::vector<std::pair<how_to_see, packed_rows>> kept_;
+    packed_rows& room_for(const measure& of) const;
 };
 
 /// A number in the figure's own unit; none where it is undefined, and why.

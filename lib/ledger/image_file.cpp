@@ -60,13 +60,18 @@ bool is_same_file(const struct stat& a, const struct stat& b) { return a.st_dev 
 /// place between our opening and our locking it is the image by now, and never written to.
 bool is_ours(const open_file& partial, const std::string& path) {
     struct stat named {};
-    return ::flock(partial.number(), LOCK_EX | LOCK_NB) == 0 && ::stat(path.c_str(), &named) == 0 &&
+    return ::flock(partial.number(), LOCK_EX | LOCK_NB) == 0 && ::lstat(path.c_str(), &named) == 0 &&
            is_same_file(partial.status(), named);
 }
 
 } // namespace
 
 std::string path_of_image(const ledger_file& of) { return of.path() + ".image"; }
+
+bool can_have_image(const ledger_file& of) {
+    struct stat found {};
+    return ::stat(of.path().c_str(), &found) == 0 && S_ISREG(found.st_mode);
+}
 
 image read_image(const ledger_file& of) {
     const open_file file{path_of_image(of), O_RDONLY | O_NONBLOCK};
@@ -88,8 +93,8 @@ bool write_image(const ledger_file& of, const image& made) {
     struct stat ledger {};
     if (::stat(of.path().c_str(), &ledger) != 0 || !S_ISREG(ledger.st_mode)) return false;
     const auto path = path_of_image(of), partial = path + ".partial";
-    const open_file file{partial, O_RDWR | O_CREAT, S_IRUSR | S_IWUSR};
-    if (!file || !is_ours(file, partial)) return false;
+    const open_file file{partial, O_RDWR | O_CREAT | O_NOFOLLOW | O_NONBLOCK, S_IRUSR | S_IWUSR};
+    if (!file || !S_ISREG(file.status().st_mode) || !is_ours(file, partial)) return false;
     // Who may read the ledger may read its image, and nobody else. No sync: what a crash leaves is found out and not
     // used.
     bool good = ::ftruncate(file.number(), 0) == 0;

@@ -7,6 +7,9 @@ namespace tarewell::ledger {
 /// Beside the ledger, under its name with ".image" at the end.
 std::string path_of_image(const ledger_file& of);
 
+/// False for a ledger that is no file.
+bool can_have_image(const ledger_file& of);
+
 /// The image beside a ledger, as far as its head and the ledger's agree. Throws unusable_image: there is none, or it is
 /// cut, damaged, of another ledger or of another version of the program.
 image read_image(const ledger_file& of);

@@ -1,5 +1,7 @@
 #include "ledger/image_layout.hpp"
 
+#include "records/coded_rows.hpp"
+
 namespace tarewell::ledger {
 
 using namespace records; // NOLINT
@@ -10,7 +12,7 @@ constexpr std::string_view form = "tarewell image 1";
 
 int group_of(const kind_info& kind, std::size_t column, image_layout& within) {
     const auto& told = kind.columns[column];
-    if (told.personal || !told.kept) return image_layout::left_out;
+    if (told.personal || !coded(kind.which).kept[column]) return image_layout::left_out;
     if (told.names_by != nullptr) return image_layout::by_row;
     if (told.names) return static_cast<int>(*told.names);
     if (kind.key[0] == column) return static_cast<int>(kind.which);

@@ -58,9 +58,8 @@ void keep_in_force(coded_rows& rows, const kind_info& kind, entry_no seq, const 
 class image_reading {
   public:
     image_reading(const image& of, const ledger_file& file, entry_no seq, people whose)
-        : image_{of}, file_{file}, seq_{seq}, whose_{whose}, replaced_{file, seq, of.reach()},
+        : image_{of}, file_{file}, seq_{seq}, whose_{whose}, replaced_{file, seq, of.reach()}, adding_{of.ids()},
           rows_{std::make_unique<coded_rows>()} {
-        season_.take_numbers(numbered_ids{of.ids()});
         for (const auto& [first, text] : file.days_of_entry(seq))
             if (const auto on = quantity::read_day(text)) season_.learn_day(first, *on);
     }
@@ -69,7 +68,7 @@ class image_reading {
         for (const auto& kind : all_kinds()) {
             const auto count = image_.rows(kind.which);
             if (count == 0) continue;
-            season_.make_room(kind.which, count);
+            make_room(season_, kind.which, count);
             if (whose_ == people::named && kind.has_personal_columns())
                 add_people(kind);
             else
@@ -84,6 +83,7 @@ class image_reading {
     entry_no seq_;
     people whose_;
     replaced_entries replaced_;
+    adding_by_number adding_;
     std::unique_ptr<coded_rows> rows_;
     season season_;
 
@@ -98,9 +98,9 @@ class image_reading {
     }
 
     void add(const kind_info& kind) {
-        auto columns = image_.columns(kind, *season_.numbers());
+        auto columns = image_.columns(kind, *adding_.ids);
         for_each_block(kind, [&] {
-            kind.add_coded(season_, *rows_, columns, [&](std::size_t index, std::size_t column) {
+            coded(kind.which).add(season_, *rows_, columns, [&](std::size_t index, std::size_t column) {
                 refuse_undefined(row_of(kind, *rows_, index, columns), column, rows_->by[index].entry);
             });
         });
@@ -117,11 +117,10 @@ class image_reading {
         file_.for_each(kind.which, seq_, [&](const stored_row& stored) {
             if (next == all.end() || next->first.entry != stored.entry)
                 throw unusable_image("it holds other rows than the ledger");
-            season_.numbers()->own = next->second;
+            adding_.own = next->second;
             season_.add(stored.values, stored.entry, next->first.order);
             ++next;
         });
-        season_.numbers()->own = 0;
         if (next != all.end()) throw unusable_image("it holds other rows than the ledger");
     }
 };
@@ -144,7 +143,7 @@ image image_reaching(const ledger_file& file, entry_no seq, const image_use& use
 } // namespace
 
 season quick_season(const ledger_file& from, entry_no seq, people whose, image_use use) {
-    if (seq < use.from_entries_on) return load_season(from, seq);
+    if (seq < use.from_entries_on || !can_have_image(from)) return load_season(from, seq);
     try {
         return image_reading{image_reaching(from, seq, use), from, seq, whose}.run();
     } catch (const unusable_image&) {
@@ -154,7 +153,7 @@ season quick_season(const ledger_file& from, entry_no seq, people whose, image_u
 
 image_check check_image(const ledger_file& of, image_use use) {
     using state = image_check::state;
-    if (of.head().seq < use.from_entries_on) return {};
+    if (of.head().seq < use.from_entries_on || !can_have_image(of)) return {};
     const auto made_anew = [&] {
         image anew;
         anew.add(segment_after(of, image{}, of.head()));

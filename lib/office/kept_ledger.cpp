@@ -1,5 +1,6 @@
 #include "figures/flags.hpp"
 #include "ledger/load_season.hpp"
+#include "ledger/quick_season.hpp"
 #include "office/state.hpp"
 
 namespace tarewell::office {

@@ -2,6 +2,7 @@
 
 #include "quantity/large_room.hpp"
 #include "records/errors.hpp"
+#include "records/season.hpp"
 
 #include <fmt/format.h>
 
@@ -33,6 +34,48 @@ bool numbered_ids::learn(kind which, std::string_view id, std::size_t place) {
 void refuse_undefined(const row& values, std::size_t column, entry_no entry) {
     throw ledger_error(
         fmt::format("entry {} names {}, which nothing defines; run: tarewell ledger check", entry, values[column]));
+}
+
+namespace {
+thread_local adding_by_number* adding_now = nullptr;
+}
+
+adding_by_number::adding_by_number(numbered_ids::texts_of_kinds texts)
+    : ids{std::make_shared<numbered_ids>(std::move(texts))} {
+    adding_now = this;
+}
+adding_by_number::~adding_by_number() { adding_now = nullptr; }
+adding_by_number* adding_by_number::now() { return adding_now; }
+
+std::size_t own_place(const season& of, kind which, std::string_view id) {
+    const auto* adding = adding_by_number::now();
+    return adding == nullptr || adding->own == 0 ? of.place_of(which, id) : adding->ids->place_of(which, adding->own);
+}
+
+void make_room(season& in, kind which, std::size_t rows) {
+    const auto more = [&](auto& of) { quantity::make_large_room(of, of.size() + rows); };
+    switch (which) {
+    case kind::grower:
+        return more(in.growers);
+    case kind::cover:
+        return more(in.covers), more(in.registrations);
+    case kind::bundle:
+        return more(in.bundles);
+    case kind::receipt:
+        return more(in.receipts);
+    case kind::haul:
+        return more(in.hauls);
+    case kind::bale:
+        return more(in.bale_rows);
+    case kind::shipment:
+        return more(in.shipment_rows);
+    case kind::ticket:
+        return more(in.tickets);
+    case kind::cost:
+        return more(in.costs);
+    default:
+        return;
+    }
 }
 
 row row_of(const kind_info& kind, const coded_rows& rows, std::size_t index, const coded_columns& columns) {

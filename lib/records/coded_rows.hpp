@@ -23,8 +23,6 @@ class numbered_ids {
     bool learn(kind which, std::string_view id, std::size_t place);
     void learn(kind which, std::uint32_t number, std::size_t place);
 
-    std::uint32_t own = 0; ///< the id's number of the record that is being added; 0 where it is added by its texts
-
   private:
     static constexpr std::uint32_t no_place = 0xFFFFFFFF;
     texts_of_kinds texts_;
@@ -69,6 +67,43 @@ using coded_columns = std::array<coded_column, most_columns>;
 
 /// One of the rows as its texts, which last as long as the texts do.
 row row_of(const kind_info& kind, const coded_rows& rows, std::size_t index, const coded_columns& columns);
+
+/// A kind as rows whose texts are numbered see it.
+struct coded_kind {
+    kind which{};
+    std::array<bool, most_columns> kept{}; ///< the columns that a season keeps; the others stand in the ledger alone
+    /// What kind_info::add does, by the same reading of each text, while an adding_by_number lives. `lost` hears of the
+    /// row and the column.
+    void (*add)(season& to, const coded_rows& rows, std::span<coded_column> columns,
+                const std::function<void(std::size_t row, std::size_t column)>& lost) = nullptr;
+};
+const coded_kind& coded(kind which);
+// Each is defined beside its kind's table of columns.
+extern const coded_kind award_coded, site_coded, grower_coded, scale_coded, cover_coded, bundle_coded, receipt_coded,
+    haul_coded, bale_coded, reject_coded, shipment_coded, ticket_coded, acceptance_coded, budget_coded, cost_coded,
+    inkind_coded, setting_coded, amendment_coded, rebudget_coded, rate_coded, obligation_coded, liquidation_coded,
+    income_coded, request_coded, payment_coded, note_coded, confirmation_coded, map_rule_coded, merge_coded,
+    closing_coded, document_coded, erasure_coded;
+
+/// While it lives, this thread adds records to a season by the numbers of their ids, and the season finds ids by them
+/// from then on. Records learn their ids where they are admitted, which knows nothing of numbers.
+class adding_by_number {
+  public:
+    explicit adding_by_number(numbered_ids::texts_of_kinds texts);
+    ~adding_by_number();
+    adding_by_number(const adding_by_number&) = delete;
+    adding_by_number& operator=(const adding_by_number&) = delete;
+    /// The one that lives; null for none.
+    static adding_by_number* now();
+
+    const std::shared_ptr<numbered_ids> ids;
+    std::uint32_t own = 0; ///< the number of the id of the record that is being added; 0 for none
+};
+
+/// season::place_of the id that a record which is being added has itself.
+std::size_t own_place(const season& of, kind which, std::string_view id);
+/// Memory for so many rows more of a kind, got at once.
+void make_room(season& in, kind which, std::size_t rows);
 
 /// What a season says of an entry that names what nothing defines: throws ledger_error.
 [[noreturn]] void refuse_undefined(const row& values, std::size_t column, entry_no entry);

@@ -40,6 +40,7 @@ constexpr field<confirmation> fields[] = {
 
 constinit const kind_info confirmation_kind = kind_made<confirmation, fields, no_numbers<confirmation>>(
     {kind::confirmation, "confirmation", "confirmations", "confirms", "record", {}, belongs::to_nothing});
+constinit const coded_kind confirmation_coded = coded_made<confirmation, fields, no_numbers<confirmation>>(kind::confirmation);
 
 void check(const confirmation& made, const season& before, complaints& say) {
     const auto named = named_by(made);

@@ -247,7 +247,7 @@ void add_row(season& to, const row& values, recorded by, const missing& lost) {
 template <class T, const auto& Fields, const auto& Numbers>
 void add_coded_rows(season& to, const coded_rows& rows, std::span<coded_column> columns,
                     const std::function<void(std::size_t, std::size_t)>& lost) {
-    auto& own = to.numbers()->own;
+    auto& own = adding_by_number::now()->own;
     for (std::size_t at = 0; at < rows.count; ++at) {
         T made{};
         static_cast<recorded&>(made) = rows.by[at];
@@ -272,15 +272,19 @@ void add_coded_rows(season& to, const coded_rows& rows, std::span<coded_column> 
         own = rows.cells[rows.key][at];
         if (complete) admit(std::move(made), to);
     }
-    own = 0;
+}
+
+template <class T, const auto& Fields, const auto& Numbers> consteval coded_kind coded_made(kind which) {
+    coded_kind made{which, {}, &add_coded_rows<T, Fields, Numbers>};
+    for (std::size_t i = 0; i < std::size(Fields); ++i)
+        made.kept[i] = Fields[i].read != nullptr;
+    return made;
 }
 
 template <const auto& Fields> inline constexpr auto columns_of = [] {
     std::array<column, std::size(Fields)> columns{};
-    for (std::size_t i = 0; i < columns.size(); ++i) {
+    for (std::size_t i = 0; i < columns.size(); ++i)
         columns[i] = Fields[i].told;
-        columns[i].kept = Fields[i].read != nullptr;
-    }
     return columns;
 }();
 
@@ -328,7 +332,6 @@ template <class T, const auto& Fields, const auto& Numbers> consteval kind_info 
     made.worked_out = numbers_of<Fields, Numbers>;
     made.check = &check_row<T, Fields, Numbers>;
     made.add = &add_row<T, Fields, Numbers>;
-    made.add_coded = &add_coded_rows<T, Fields, Numbers>;
     return made;
 }
 

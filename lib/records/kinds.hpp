@@ -75,8 +75,6 @@ enum class column_type : std::uint8_t {
 
 struct row;
 struct season;
-struct coded_rows;
-class coded_column;
 class complaints;
 
 struct column {
@@ -90,7 +88,6 @@ struct column {
     bool later = false;     ///< came after its kind: stands last, hashed as name and value where it is given
     bool together = false;  ///< rules look at the other records of this kind that name the same one
     bool looked_at = false; ///< rules look at the values of the record that it names, not only that it is there
-    bool kept = false;      ///< the season keeps it; else it stands in the ledger alone
     kind (*names_by)(const row& values) = nullptr; ///< where the row itself says what kind it names
 };
 
@@ -138,10 +135,6 @@ struct kind_info {
     void (*check)(const row& values, const season& before, complaints& say) = nullptr;
     /// Adds a row to a season; `lost` hears of ids that nothing defines, and nothing is added then.
     void (*add)(season& to, const row& values, recorded by, const missing& lost) = nullptr;
-    /// The same of rows whose texts are numbered, by the same reading of each text: `columns` are the kind's, the
-    /// season has their numbers (take_numbers). `lost` hears of the row and the column.
-    void (*add_coded)(season& to, const coded_rows& rows, std::span<coded_column> columns,
-                      const std::function<void(std::size_t row, std::size_t column)>& lost) = nullptr;
 
     /// What only the whole of a file tells; null for most kinds. Rows from `first_new` on came with it.
     std::vector<late_complaint> (*check_all)(const season& with, std::size_t first_new) = nullptr;

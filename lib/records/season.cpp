@@ -1,6 +1,5 @@
 #include "records/season.hpp"
 
-#include "quantity/large_room.hpp"
 #include "records/coded_rows.hpp"
 #include "records/settings.hpp"
 
@@ -32,8 +31,16 @@ std::uint64_t label_key(registration_place registration, std::int64_t number) {
 
 struct season::index::maps {
     std::array<tsl::robin_map<std::string, std::uint32_t, text_hash, std::equal_to<>>, kind_count> places;
-    std::optional<numbered_ids> numbered;                           ///< asked before `places`
+    std::shared_ptr<numbered_ids> numbered;                         ///< asked before `places`
     tsl::robin_map<std::uint64_t, bundle_place, mixed_hash> labels; ///< of registrations of many bundles
+
+    /// What was known before is known by number, too.
+    void begin_numbered(std::shared_ptr<numbered_ids> ids) {
+        numbered = std::move(ids);
+        for (std::size_t i = 0; i < kind_count; ++i)
+            for (const auto& [id, place] : places[i])
+                numbered->learn(static_cast<kind>(i), id, place);
+    }
 };
 
 season::index::index() : of{std::make_unique<maps>()} {}
@@ -52,51 +59,14 @@ season::season() {
     keep(kind::grower, growers, std::move(unknown));
 }
 
-void season::take_numbers(numbered_ids numbers) {
-    for (std::size_t i = 0; i < kind_count; ++i)
-        for (const auto& [id, place] : index_.of->places[i])
-            numbers.learn(static_cast<kind>(i), id, place);
-    index_.of->numbered = std::move(numbers);
-}
-
-numbered_ids* season::numbers() { return index_.of->numbered ? &*index_.of->numbered : nullptr; }
-
-void season::make_room(kind which, std::size_t rows) {
-    const auto more = [&](auto& of) { quantity::make_large_room(of, of.size() + rows); };
-    switch (which) {
-    case kind::grower:
-        return more(growers);
-    case kind::cover:
-        return more(covers), more(registrations);
-    case kind::bundle:
-        return more(bundles);
-    case kind::receipt:
-        return more(receipts);
-    case kind::haul:
-        return more(hauls);
-    case kind::bale:
-        return more(bale_rows);
-    case kind::shipment:
-        return more(shipment_rows);
-    case kind::ticket:
-        return more(tickets);
-    case kind::cost:
-        return more(costs);
-    default:
-        return;
-    }
-}
-
-std::size_t season::own_place(kind which, std::string_view id) const {
-    const auto& numbered = index_.of->numbered;
-    return numbered && numbered->own != 0 ? numbered->place_of(which, numbered->own) : place_of(which, id);
-}
-
 void season::learn(kind which, std::string_view id, std::size_t place) {
-    if (auto& numbered = index_.of->numbered) {
-        if (numbered->own != 0) return numbered->learn(which, numbered->own, place);
-        if (numbered->learn(which, id, place)) return;
+    auto& numbered = index_.of->numbered;
+    if (const auto* adding = adding_by_number::now(); adding != nullptr && adding->own != 0) {
+        if (numbered != adding->ids) index_.of->begin_numbered(adding->ids);
+        return numbered->learn(which, adding->own, place);
     }
+    if (numbered && numbered.use_count() > 1) numbered = std::make_shared<numbered_ids>(*numbered); // a copy's, too
+    if (numbered && numbered->learn(which, id, place)) return;
     index_.of->places[static_cast<std::size_t>(which)].emplace(id, static_cast<std::uint32_t>(place));
 }
 

@@ -36,8 +36,6 @@
 
 namespace tarewell::records {
 
-class numbered_ids;
-
 /// Everything in force at one sequence, by kind, ids resolved to places; or the neighbourhood of one record. The grower
 /// `unknown` is always there, at place 0.
 struct season {
@@ -146,16 +144,7 @@ struct season {
     [[nodiscard]] const bale& at(bale_place p) const { return bales[p.index()]; }
     [[nodiscard]] const shipment& at(shipment_place p) const { return shipments[p.index()]; }
 
-    /// From now on ids are known by numbers, too: for rows whose texts are numbered.
-    void take_numbers(numbered_ids numbers);
-    /// Null where it has none.
-    [[nodiscard]] numbered_ids* numbers();
-    /// Memory for so many rows more of a kind, got at once.
-    void make_room(kind which, std::size_t rows);
-
     // For the records themselves, as they are added.
-    /// place_of the id that the record which is being added has itself.
-    [[nodiscard]] std::size_t own_place(kind which, std::string_view id) const;
     /// The place of an id; the first one stays.
     void learn(kind which, std::string_view id, std::size_t place);
     void learn_label(registration_place registration, std::int64_t number, bundle_place place);

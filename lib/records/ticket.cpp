@@ -73,6 +73,7 @@ constexpr whole_field<ticket> numbers[] = {a::weight<&ticket::net_weight>("net_t
 
 constinit const kind_info ticket_kind =
     kind_made<ticket, fields, numbers>({kind::ticket, "ticket", "tickets", "ticket", {}, "date"});
+constinit const coded_kind ticket_coded = coded_made<ticket, fields, numbers>(kind::ticket);
 
 void check(const ticket& made, const season& /*before*/, complaints& say) {
     constexpr kind named[] = {kind::bundle, kind::bale, kind::shipment};

@@ -1,5 +1,6 @@
 #pragma once
 #include "intake/intake.hpp"
+#include "intake/keeping.hpp"
 #include "support.hpp"
 
 #include <random>
