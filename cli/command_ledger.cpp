@@ -2,6 +2,7 @@
 #include "desk/maps.hpp"
 #include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
+#include "ledger/move.hpp"
 #include "names.hpp"
 #include "render/evidence_folder.hpp"
 
@@ -44,6 +45,13 @@ void add_looking(const command& sub, context& with) {
     head.does([&as_of, &with] { with.print(desk::head_of(desk::looked_at{with.open()}, as_of)); });
 }
 
+void run_move(const std::string& from, const std::string& to, context& with) {
+    const auto head = ledger::move_ledger(from, to);
+    with.out << fmt::format("carried {} entries from {} to {} and verified them there; fingerprint {}, as before\n"
+                            "the old one is as it was: set it aside, so that nobody enters there\n",
+                            head.seq, from, to, ledger::hex(head.hash));
+}
+
 void add_keeping(const command& sub, context& with) {
     auto backup = sub.add("backup", "copy the ledger, also while it is in use");
     auto& to = sub.keep<std::string>();
@@ -62,6 +70,19 @@ void add_keeping(const command& sub, context& with) {
         const auto kept = ledger::restore(from, with.path());
         with.out << fmt::format("restored {} from {}\n", with.path(), from);
         if (!kept.empty()) with.out << "the damaged file is kept as " << kept << '\n';
+    });
+    auto move = sub.add("move", "carry a ledger to a new place, file or database, and prove that all of it came over");
+    auto& old_place = sub.keep<std::string>();
+    auto& new_place = sub.keep<std::string>();
+    move.value("FROM", old_place, "the ledger: its file, or postgresql://HOST/DATABASE").required();
+    move.value("TO", new_place, "a new file, or an empty database (postgresql://HOST/DATABASE)").required();
+    move.does([&old_place, &new_place, &with] { run_move(old_place, new_place, with); });
+    auto roles = sub.add("roles", "let others use a ledger in a database: groups for entering and for only reading");
+    roles.does([&with] {
+        ledger::make_roles(with.open());
+        with.out
+            << "the groups tarewell_entry (who may enter) and tarewell_reader (who may only read) have their rights; "
+               "make a person's own role a member of one: GRANT tarewell_reader TO ruth\n";
     });
     auto evidence = sub.add("evidence", "an auditor's folder: report, journal, documents, and how to check them");
     auto& quarter = sub.keep<std::string>();

@@ -26,7 +26,8 @@ void run_new(options& how, context& with) {
 void add_new(const command& program, context& with) {
     auto sub = program.add("new", "make an empty ledger, or one for the next award with what an older one knows");
     auto& how = program.keep<options>();
-    sub.value("FILE", how.file, "where to make it").required();
+    sub.value("FILE", how.file, "where to make it: a file, or an empty database (postgresql://HOST/DATABASE)")
+        .required();
     auto from = sub.value("--from", how.from,
                           "an older ledger: its sites, scales, growers, settings and maps, and its award's terms where "
                           "they are not told here");

@@ -63,6 +63,8 @@ const std::map<std::string_view, std::string_view>& written() {
         {"ledger head", "ledger head"},
         {"ledger backup", "ledger backup backups/kestrel-2026-10-03.tarewell"},
         {"ledger restore", "ledger restore backups/kestrel-2026-10-03.tarewell"},
+        {"ledger move", "ledger move kestrel.tarewell postgresql:///kestrel"},
+        {"ledger roles", "ledger roles"},
         {"ledger evidence", "ledger evidence 2026-Q2 evidence-2026-Q2"},
         {"growers export", "growers export growers.csv"},
         {"growers erase", "growers erase G017 --why 'asked for by letter on 2027-03-02'"},

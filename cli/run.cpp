@@ -101,7 +101,7 @@ const table_entry* asked_for(const std::vector<std::string>& arguments) {
 /// With the command alone that is asked for, or with all: most of the program's start would be the others' options.
 void set_up_with(command_line& line, context& with, const table_entry* alone) {
     const auto program = line.root();
-    program.value("--ledger", with.ledger_path, "the ledger's file (or set TAREWELL_LEDGER)");
+    program.value("--ledger", with.ledger_path, "the ledger: its file, or postgresql://HOST/DATABASE (or set TAREWELL_LEDGER)");
     program.value("--who", with.who, "who makes the entries (or set TAREWELL_WHO)");
     for (const auto& each : commands())
         if (alone == nullptr || alone == &each) each.add(program, with);

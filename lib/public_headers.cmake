@@ -14,8 +14,10 @@ set(public_headers
   lib/grant/reporting_calendar.hpp
   lib/intake/intake.hpp
   lib/intake/keeping.hpp
+  lib/ledger/documents.hpp
   lib/ledger/keeping.hpp
   lib/ledger/ledger.hpp
+  lib/ledger/move.hpp
   lib/ledger/sha256.hpp
   lib/ledger/verify.hpp
   lib/ledger/whole_file.hpp

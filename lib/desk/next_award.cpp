@@ -1,5 +1,6 @@
 #include "desk/next_award.hpp"
 
+#include "ledger/database_url.hpp"
 #include "ledger/load_season.hpp"
 #include "ledger/sha256.hpp"
 #include "ledger/whole_file.hpp"
@@ -125,9 +126,8 @@ std::string origin_of(const ledger::ledger_file& from) {
     const auto head = from.head();
     const auto season = ledger::load_season(from, head.seq);
     if (!season.the_award) throw input_error(from.path() + " has no award; make the new ledger without --from");
-    return fmt::format("from {}, award {}, as of entry {} of {}, fingerprint {}",
-                       std::filesystem::path{from.path()}.filename().string(), season.the_award->id, head.seq,
-                       head.at.substr(0, 10), ledger::hex(head.hash));
+    return fmt::format("from {}, award {}, as of entry {} of {}, fingerprint {}", ledger::short_name_of(from.path()),
+                       season.the_award->id, head.seq, head.at.substr(0, 10), ledger::hex(head.hash));
 }
 
 answer told_of(const next_award& how, const carried& made, const std::string& origin) {
@@ -159,6 +159,11 @@ answer told_of(const next_award& how, const carried& made, const std::string& or
 answer begin_next_award(const next_award& how, const ledger::surroundings& around) {
     const auto from = ledger::ledger_file::open(how.from);
     const auto origin = origin_of(from);
+    if (ledger::is_in_database(how.file))
+        throw input_error(
+            fmt::format("the next award's ledger is made as a file first and carried over then: tarewell new "
+                        "FILE --from ..., tarewell ledger move FILE {}",
+                        how.file));
     if (std::filesystem::exists(how.file))
         throw input_error(fmt::format("{} is there already; nothing was changed. Name another file", how.file));
     ledger::whole_file place{how.file};

@@ -1,13 +1,14 @@
 #include "intake/keeping.hpp"
 
 #include "ledger/keeping.hpp"
-#include "ledger/whole_file.hpp"
 #include "records/nearest_name.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 
 namespace tarewell::intake {
 
@@ -46,7 +47,23 @@ entry_no erase_contact(ledger_file& in, const std::string& grower, const std::st
     return entry;
 }
 
-std::string documents_folder(const ledger_file& of) { return of.path() + ".documents"; }
+namespace {
+
+/// For people: where a document's bytes are.
+std::string place_of(const ledger_file& in, const std::string& hash) {
+    const auto folder = documents_folder(in);
+    return folder.empty() ? fmt::format("{}, document_content {}", in.path(), hash)
+                          : (fs::path{folder} / hash).string();
+}
+
+std::string bytes_of(const std::string& path) {
+    std::ifstream in{path, std::ios::binary};
+    std::string bytes{std::istreambuf_iterator<char>{in}, {}};
+    if (!in || in.bad()) throw io_error(path + " could not be read to its end");
+    return bytes;
+}
+
+} // namespace
 
 entry_no attach(ledger_file& to, const std::string& kind_name, const std::string& key, const std::string& path,
                 const surroundings& around) {
@@ -66,21 +83,21 @@ entry_no attach(ledger_file& to, const std::string& kind_name, const std::string
     to.for_each(kind::document, head, [&](const stored_row& stored) {
         attached = attached || (stored.values["record"] == record && stored.values["sha256"] == hash);
     });
-    const auto folder = fs::path{documents_folder(to)};
-    std::error_code failure;
-    fs::create_directories(folder, failure);
-    const auto kept = (folder / hash).string();
-    if (!fs::exists(kept)) {
-        whole_file copy{kept};
-        if (!fs::copy_file(path, copy.partial(), failure))
-            throw io_error(fmt::format("{} could not be copied: {}", path, failure.message()));
-        copy.put_in_place();
+    const auto kept_bytes = [&] { return ledger::document(to, hash); };
+    auto kept = kept_bytes();
+    if (!kept) {
+        ledger::keep_document(to, hash, bytes_of(path));
+        kept = kept_bytes();
     }
-    if (sha256_of_file(kept) != hash)
-        throw io_error(fmt::format("{} was not copied whole; remove {} and try again", path, kept));
-    if (attached) return 0;
+    sha256 hasher;
+    if (!kept || hex(hasher.of(*kept)) != hash)
+        throw io_error(fmt::format("{} was not copied whole; remove {} and try again", path, place_of(to, hash)));
+    if (attached) {
+        writing.commit(); // of the bytes, where they were missing
+        return 0;
+    }
     const auto name = fs::path{path}.filename().string();
-    const auto size = std::to_string(std::max<std::uintmax_t>(fs::file_size(kept), 1));
+    const auto size = std::to_string(std::max<std::size_t>(kept->size(), 1));
     row values;
     values.which = kind::document;
     values.set("record", record);
@@ -95,13 +112,15 @@ entry_no attach(ledger_file& to, const std::string& kind_name, const std::string
 
 std::vector<document_fault> check_documents(const ledger_file& of) {
     std::vector<document_fault> faults;
+    sha256 hasher;
     of.for_each(kind::document, of.head().seq, [&](const stored_row& stored) {
-        const auto kept = (fs::path{documents_folder(of)} / std::string{stored.values["sha256"]}).string();
+        const std::string hash{stored.values["sha256"]};
+        const auto kept = ledger::document(of, hash);
         std::string what;
-        if (!fs::exists(kept))
-            what = "is missing: " + kept;
-        else if (sha256_of_file(kept) != stored.values["sha256"])
-            what = "was changed: " + kept;
+        if (!kept)
+            what = "is missing: " + place_of(of, hash);
+        else if (hex(hasher.of(*kept)) != hash)
+            what = "was changed: " + place_of(of, hash);
         if (!what.empty())
             faults.push_back(
                 {stored.entry, std::string{stored.values["record"]}, std::string{stored.values["name"]}, what});

@@ -1,5 +1,5 @@
 #pragma once
-#include "ledger/ledger.hpp"
+#include "ledger/documents.hpp"
 
 #include <string>
 #include <vector>
@@ -20,8 +20,7 @@ records::entry_no erase_contact(ledger::ledger_file& in, const std::string& grow
 records::entry_no attach(ledger::ledger_file& to, const std::string& kind_name, const std::string& key,
                          const std::string& path, const ledger::surroundings& around);
 
-/// The folder of a ledger's documents: its path and ".documents".
-std::string documents_folder(const ledger::ledger_file& of);
+using ledger::documents_folder;
 
 /// Documents whose file is missing or whose bytes changed, each with what is wrong.
 struct document_fault {

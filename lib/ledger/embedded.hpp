@@ -12,5 +12,9 @@ struct embedded_file {
 
 /// schema/0001_....sql and on, in order of version.
 std::span<const embedded_file> schema_files();
+/// schema/postgresql/0011_....sql and on, in order of version.
+std::span<const embedded_file> postgresql_schema_files();
+/// schema/postgresql/roles.sql.
+std::span<const embedded_file> postgresql_roles();
 
 } // namespace tarewell::ledger

@@ -1,7 +1,5 @@
 #include "ledger/indexes_aside.hpp"
 
-#include "ledger/read_row.hpp"
-
 #include <utility>
 
 namespace tarewell::ledger {
@@ -12,7 +10,7 @@ SELECT format('DROP INDEX "%w"', name), sql FROM sqlite_schema WHERE type = 'ind
     ORDER BY name
 )sql";
 
-void change_schema(ledger_file::implementation& inside, const std::vector<std::string>& by) {
+void change_schema(sqlite_engine& inside, const std::vector<std::string>& by) {
     const permission given{inside.schema_may_change};
     for (const auto& sql : by)
         SQLite::Statement{inside.database, sql}.exec();
@@ -20,14 +18,14 @@ void change_schema(ledger_file::implementation& inside, const std::vector<std::s
 
 } // namespace
 
-indexes_aside::indexes_aside(ledger_file::implementation& inside, kind of) : inside_{inside}, of_{of} {
+indexes_aside::indexes_aside(sqlite_engine& inside, kind of) : inside_{inside}, of_{of} {
     std::vector<std::string> drops;
     {
-        SQLite::Statement indexes{inside.database, indexes_sql};
-        indexes.bind(1, std::string{records::info(of).file});
-        while (indexes.executeStep()) {
-            drops.emplace_back(text_in(indexes.getColumn(0)));
-            made_by_.emplace_back(text_in(indexes.getColumn(1)));
+        const auto indexes = inside.prepare(indexes_sql);
+        indexes->bind(1, records::info(of).file);
+        while (indexes->step()) {
+            drops.emplace_back(indexes->text(0));
+            made_by_.emplace_back(indexes->text(1));
         }
     }
     change_schema(inside, drops);

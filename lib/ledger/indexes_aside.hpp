@@ -1,6 +1,6 @@
 #pragma once
 // Only for the sources of this room.
-#include "ledger/inside.hpp"
+#include "ledger/sqlite_engine.hpp"
 
 namespace tarewell::ledger {
 
@@ -10,14 +10,14 @@ namespace tarewell::ledger {
 class indexes_aside {
   public:
     /// Throws SQLite::Exception.
-    indexes_aside(ledger_file::implementation& inside, kind of);
+    indexes_aside(sqlite_engine& inside, kind of);
     indexes_aside(const indexes_aside&) = delete;
     indexes_aside& operator=(const indexes_aside&) = delete;
     void put_back();
     [[nodiscard]] kind of() const { return of_; }
 
   private:
-    ledger_file::implementation& inside_;
+    sqlite_engine& inside_;
     kind of_;
     std::vector<std::string> made_by_;
 };

@@ -1,10 +1,7 @@
 #pragma once
-// Only for the sources of this room: SQLiteCpp stays out of public headers.
-#include "ledger/ledger.hpp"
+// Only for the sources of this room.
+#include "ledger/engine.hpp"
 
-#include <SQLiteCpp/SQLiteCpp.h>
-
-#include <array>
 #include <functional>
 #include <string>
 #include <unordered_map>
@@ -13,84 +10,71 @@ namespace tarewell::ledger {
 
 struct ledger_file::implementation {
     std::string path;
-    SQLite::Database database;
-    bool schema_may_change = false; ///< asked by the authorizer
-    bool may_erase = false;         ///< asked by the authorizer
+    std::unique_ptr<engine> store;
 
     /// Writes what a writer of this file holds back; asked before each read.
     std::function<void()> settle_writes = [] {};
 
     /// Statements that are asked again and again, by their text.
-    std::unordered_map<std::string, SQLite::Statement> kept;
-
-    implementation(std::string file, int flags, int wait_milliseconds);
-};
-
-/// What the authorizer refuses is allowed while this lives.
-class permission {
-  public:
-    explicit permission(bool& of) : of_{of} { of_ = true; }
-    ~permission() { of_ = false; }
-    permission(const permission&) = delete;
-    permission& operator=(const permission&) = delete;
-
-  private:
-    bool& of_;
+    std::unordered_map<std::string, std::unique_ptr<query>> kept = {};
 };
 
 /// A kept statement on its way; afterwards it is reset, so that it holds no lock.
-class kept_statement {
+class kept_query {
   public:
-    kept_statement(ledger_file::implementation& inside, const std::string& sql)
-        : statement_{inside.kept.try_emplace(sql, inside.database, sql).first->second} {}
-    ~kept_statement() { statement_.tryReset(); }
-    kept_statement(const kept_statement&) = delete;
-    kept_statement& operator=(const kept_statement&) = delete;
-    SQLite::Statement* operator->() { return &statement_; }
-    SQLite::Statement& operator*() { return statement_; }
+    kept_query(ledger_file::implementation& inside, const std::string& sql) : query_{find(inside, sql)} {}
+    ~kept_query() { query_.reset(); }
+    kept_query(const kept_query&) = delete;
+    kept_query& operator=(const kept_query&) = delete;
+    query* operator->() { return &query_; }
+    query& operator*() { return query_; }
 
   private:
-    SQLite::Statement& statement_;
+    static query& find(ledger_file::implementation& inside, const std::string& sql) {
+        const auto found = inside.kept.find(sql);
+        if (found != inside.kept.end()) return *found->second;
+        return *inside.kept.emplace(sql, inside.store->prepare(sql)).first->second;
+    }
+
+    query& query_;
 };
 
-/// A write begun at once (BEGIN IMMEDIATE) and taken back unless committed. SQLite::Transaction would
-/// do, but for its destructor, which throws when there is no memory left to say that taking back failed.
-class immediate_transaction {
+/// A write begun at once and taken back unless committed.
+class write_transaction {
   public:
-    explicit immediate_transaction(SQLite::Database& database) : database_{database} {
-        database_.exec("BEGIN IMMEDIATE");
+    explicit write_transaction(engine& in) : in_{in} { in_.begin_write(); }
+    ~write_transaction() {
+        if (!committed_) in_.take_back();
     }
-    ~immediate_transaction() {
-        if (!committed_) database_.tryExec("ROLLBACK");
-    }
-    immediate_transaction(const immediate_transaction&) = delete;
-    immediate_transaction& operator=(const immediate_transaction&) = delete;
-    void commit() {
-        database_.exec("COMMIT");
+    write_transaction(const write_transaction&) = delete;
+    write_transaction& operator=(const write_transaction&) = delete;
+    void commit(entry_no last, const digest& hash) {
+        in_.commit(last, hash);
         committed_ = true;
     }
 
   private:
-    SQLite::Database& database_;
+    engine& in_;
     bool committed_ = false;
 };
 
 /// How long a command waits for another process, in milliseconds.
 inline constexpr int waiting_time = 10'000;
 
-/// Turns SQLite's failure into one of this room's, with what to do about it.
-[[noreturn]] void rethrow(const SQLite::Exception& failure, const std::string& path);
-
-/// Runs `body`; SQLite's failures come out as this room's.
-template <class Body> auto guarded(const std::string& path, Body&& body) {
+/// Runs `body`; the engine's failures come out as this room's.
+template <class Body> auto guarded(const ledger_file::implementation& inside, Body&& body) {
     try {
         return body();
-    } catch (const SQLite::Exception& failure) {
-        rethrow(failure, path);
+    } catch (...) {
+        inside.store->rethrow();
+        throw;
     }
 }
 
-/// All settings of an open ledger, then the schema's missing versions.
-void prepare(ledger_file::implementation& inside, bool fresh);
+/// Of a statement that gives one whole number.
+inline std::int64_t number_of(engine& in, const std::string& sql) {
+    const auto asked = in.prepare(sql);
+    return asked->step() ? asked->whole(0) : 0;
+}
 
 } // namespace tarewell::ledger

@@ -1,6 +1,7 @@
 #include "ledger/keeping.hpp"
 
-#include "ledger/inside.hpp"
+#include "ledger/database_url.hpp"
+#include "ledger/sqlite_engine.hpp"
 #include "ledger/whole_file.hpp"
 
 #include <SQLiteCpp/Backup.h>
@@ -17,11 +18,11 @@ namespace {
 namespace fs = std::filesystem;
 
 void copy_database(const ledger_file& from, const std::string& to) {
-    guarded(to, [&] {
+    guarded_file(to, [&] {
         SQLite::Database target{to, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
         // A copy that fails is thrown away whole: a journal would only be left behind on a failing disk.
         target.exec("PRAGMA journal_mode = OFF");
-        SQLite::Backup copy{target, from.inside().database};
+        SQLite::Backup copy{target, database_of(from)};
         copy.executeStep(-1);
     });
 }
@@ -43,6 +44,11 @@ bool begins(const ledger_file& backup, const ledger_file& there) {
 } // namespace
 
 journal_head back_up(const ledger_file& from, const std::string& to) {
+    if (is_in_database(from.path()))
+        throw input_error(
+            fmt::format("{} is a database, which its server's own tools back up: pg_dump --format=custom "
+                        "--file=FILE DATABASE. For a copy that is a ledger's file: tarewell ledger move {} FILE",
+                        from.path(), from.path()));
     for (const auto& there : {to, to + "-journal"})
         if (fs::exists(there)) throw input_error(there + " is there already; nothing was changed. Name a new file");
     whole_file target{to};
@@ -54,6 +60,10 @@ journal_head back_up(const ledger_file& from, const std::string& to) {
 }
 
 std::string restore(const std::string& backup, const std::string& to) {
+    if (is_in_database(to) || is_in_database(backup))
+        throw input_error(
+            "a database is restored by its server's own tools (pg_restore into a new database); a ledger's file "
+            "is carried into a new database by: tarewell ledger move FILE postgresql://...");
     const auto source = ledger_file::open(backup);
     std::string kept;
     if (fs::exists(to)) {

@@ -17,7 +17,7 @@ constexpr std::string_view not_replaced =
 constexpr std::string_view not_replaced_alone =
     "NOT EXISTS (SELECT 1 FROM journal WHERE journal.replaces = t.seq AND journal.seq <= ?1)";
 
-void put_insert(const kind_info& kind, kind_sql& into) {
+void put_written(const kind_info& kind, kind_sql& into) {
     std::string names = "seq", marks = "?";
     const auto add = [&](std::string_view name) {
         names += fmt::format(", \"{}\"", name);
@@ -28,8 +28,8 @@ void put_insert(const kind_info& kind, kind_sql& into) {
     if (kind.has_personal_columns()) add("contact_digest");
     for (const auto& number : kind.worked_out)
         add(number.name);
-    into.insert = fmt::format("INSERT INTO {} ({}) VALUES ", kind.file, names);
-    into.insert_values = fmt::format("({})", marks);
+    into.written = fmt::format("{} ({})", kind.file, names);
+    into.written_values = fmt::format("({})", marks);
 }
 
 std::string select_of(const kind_info& kind) {
@@ -45,13 +45,14 @@ std::string select_of(const kind_info& kind) {
 kind_sql statements_of(const kind_info& kind) {
     kind_sql made;
     made.select = select_of(kind);
-    put_insert(kind, made);
+    put_written(kind, made);
     made.in_force = fmt::format("{} WHERE t.seq <= ?1 AND {} ORDER BY t.seq", made.select, not_replaced);
+    made.all = made.select + " ORDER BY t.seq";
     made.entry = made.select + " WHERE t.seq = ?1";
     made.has_any = fmt::format("SELECT EXISTS (SELECT 1 FROM {})", kind.file);
     made.count = fmt::format("SELECT count(*) FROM {}", kind.file);
     if (kind.has_personal_columns())
-        made.contact_digest = fmt::format("SELECT contact_digest FROM {} WHERE seq = ?1", kind.file);
+        made.contact_digests = fmt::format("SELECT seq, contact_digest FROM {} ORDER BY seq", kind.file);
     return made;
 }
 

@@ -1,6 +1,7 @@
 #include "ledger/hash_form.hpp"
 #include "ledger/inside.hpp"
 #include "ledger/writing_thread.hpp"
+#include "ledger/written_rows.hpp"
 
 #include "quantity/clean_text.hpp"
 
@@ -14,32 +15,18 @@ namespace tarewell::ledger {
 using namespace records; // NOLINT
 namespace {
 
-constexpr const char* insert_act_sql = R"sql(
-INSERT INTO act (act, at, who, command, reason, once, source, source_sha256)
-    VALUES (?, ?, ?, ?, ?, ?, ?, ?)
-)sql";
-constexpr const char* erase_sql = R"sql(
-UPDATE contact SET salt = NULL, name = NULL, farm = NULL, email = NULL, phone = NULL WHERE seq = ?1
-)sql";
 constexpr const char* last_act_sql = "SELECT coalesce(max(act), 0) FROM act";
 
 /// So many entries are handed to the writing thread at once.
 constexpr std::size_t batch_size = 512;
-
-void bind_text(SQLite::Statement& statement, int index, std::string_view text) {
-    if (text.empty())
-        statement.bind(index);
-    else
-        statement.bind(index, std::string{text});
-}
 
 } // namespace
 
 struct writer::implementation {
     ledger_file::implementation& to;
     const surroundings& around;
-    immediate_transaction transaction;
-    SQLite::Statement insert_act;
+    write_transaction transaction;
+    std::unique_ptr<query> insert_act;
     sha256 hasher;
     journal_head head;
     act current;
@@ -47,15 +34,15 @@ struct writer::implementation {
     std::int64_t act_number = 0;
     digest act_digest{};
     std::string message;
-    entry_inserts inserts;
+    std::unique_ptr<entry_inserts> inserts;
     std::exception_ptr failure; ///< of a write: nothing is written after it, since SQLite may have taken back the rest
     bool has_no_thread = false;
     std::unique_ptr<entry_batch> batch = std::make_unique<entry_batch>();
     std::optional<writing_thread> thread;
 
     implementation(ledger_file& whole, const surroundings& world)
-        : to{whole.inside()}, around{world}, transaction{to.database}, insert_act{to.database, insert_act_sql},
-          head{whole.head()}, act_number{to.database.execAndGet(last_act_sql).getInt64()}, inserts{to} {
+        : to{whole.inside()}, around{world}, transaction{*to.store}, insert_act{to.store->prepare(insert_act_sql)},
+          head{whole.head()}, act_number{number_of(*to.store, last_act_sql)}, inserts{to.store->inserts()} {
         to.settle_writes = [this] { settle(); };
     }
     ~implementation() {
@@ -77,12 +64,12 @@ void writer::implementation::write_act() {
     const std::string at = around.now();
     const std::string_view texts[] = {at,           around.who,     current.command,      current.reason,
                                       current.once, current.source, current.source_sha256};
-    insert_act.reset();
-    insert_act.bind(1, act_number);
+    insert_act->reset();
+    insert_act->bind(1, act_number);
     int index = 2;
     for (const auto text : texts)
-        bind_text(insert_act, index++, text);
-    insert_act.exec();
+        insert_act->bind(index++, text);
+    insert_act->step();
     act_digest = hasher.of(act_form(act_number, texts));
     act_written = true;
 }
@@ -105,10 +92,9 @@ void writer::implementation::chain(entry_batch::entry next) {
 /// By the thread, where the system gives one.
 void writer::implementation::write_batch() {
     if (!thread && !has_no_thread) {
-        // In KiB: a smaller one costs much more at a million rows.
-        to.database.exec("PRAGMA cache_size = -262144");
+        to.store->expect_many();
         try {
-            thread.emplace(inserts);
+            thread.emplace(*inserts);
         } catch (const std::system_error&) {
             has_no_thread = true;
         }
@@ -121,7 +107,7 @@ void writer::implementation::settle() {
     if (failure) std::rethrow_exception(failure);
     try {
         if (thread) thread->settle();
-        if (!batch->entries().empty()) inserts.write(*batch);
+        if (!batch->entries().empty()) inserts->write(*batch);
     } catch (...) {
         failure = std::current_exception();
         throw;
@@ -130,7 +116,7 @@ void writer::implementation::settle() {
 }
 
 writer::writer(ledger_file& to, const surroundings& around)
-    : inside_{guarded(to.path(), [&] { return std::make_unique<implementation>(to, around); })} {}
+    : inside_{guarded(to.inside(), [&] { return std::make_unique<implementation>(to, around); })} {}
 
 writer::~writer() = default;
 
@@ -151,7 +137,7 @@ void writer::begin(act what) {
 
 entry_no writer::append(const row& record, deed what, std::optional<entry_no> replaces,
                         std::optional<std::int64_t> line) {
-    return guarded(inside_->to.path, [&] {
+    return guarded(inside_->to, [&] {
         const auto& kind = info(record.which);
         inside_->write_act();
         auto& batch = *inside_->batch;
@@ -171,7 +157,7 @@ entry_no writer::append(const row& record, deed what, std::optional<entry_no> re
 }
 
 entry_no writer::append_void(kind which, entry_no replaces) {
-    return guarded(inside_->to.path, [&] {
+    return guarded(inside_->to, [&] {
         inside_->write_act();
         entry_batch::entry next;
         next.what = deed::void_;
@@ -183,23 +169,17 @@ entry_no writer::append_void(kind which, entry_no replaces) {
 }
 
 void writer::forget(const std::vector<entry_no>& entries) {
-    guarded(inside_->to.path, [&] {
+    guarded(inside_->to, [&] {
         inside_->settle();
-        const permission given{inside_->to.may_erase};
-        SQLite::Statement erase{inside_->to.database, erase_sql};
-        for (const auto entry : entries) {
-            erase.reset();
-            erase.bind(1, entry);
-            erase.exec();
-        }
+        inside_->to.store->erase_contacts(entries);
     });
 }
 
 void writer::commit() {
-    guarded(inside_->to.path, [&] {
+    guarded(inside_->to, [&] {
         inside_->settle();
-        inside_->inserts.put_indexes_back();
-        inside_->transaction.commit();
+        inside_->inserts->finish();
+        inside_->transaction.commit(inside_->head.seq, inside_->head.hash);
     });
 }
 

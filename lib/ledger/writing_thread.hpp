@@ -1,6 +1,6 @@
 #pragma once
 // Only for the sources of this room.
-#include "ledger/entry_inserts.hpp"
+#include "ledger/engine.hpp"
 
 #include <condition_variable>
 #include <exception>

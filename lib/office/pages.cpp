@@ -1,12 +1,11 @@
 #include "office/pages.hpp"
 
+#include "ledger/database_url.hpp"
 #include "office/built_in.hpp"
 #include "render/forms.hpp"
 #include "render/template_text.hpp"
 
 #include <fmt/format.h>
-
-#include <filesystem>
 
 namespace tarewell::office {
 namespace {
@@ -49,7 +48,7 @@ std::string place_of(const std::string& name) {
 response page(const state& of, const std::string& name, const std::string& title, value data, int status) {
     data["title"] = title;
     data["token"] = of.door.token();
-    data["ledger"] = std::filesystem::path{of.kept.path()}.filename().string();
+    data["ledger"] = ledger::short_name_of(of.kept.path());
     data["who"] = of.around.who.empty() ? value{} : value{of.around.who};
     data["places"] = links_to_places(place_of(name));
     std::vector<std::pair<std::string, std::string>> parts;

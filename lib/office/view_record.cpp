@@ -2,6 +2,7 @@
 #include "desk/labels.hpp"
 #include "desk/understood.hpp"
 #include "intake/keeping.hpp"
+#include "ledger/documents.hpp"
 #include "office/entry_form.hpp"
 #include "office/scratch.hpp"
 #include "office/views.hpp"
@@ -10,8 +11,6 @@
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
-
-#include <filesystem>
 
 namespace tarewell::office {
 namespace {
@@ -201,8 +200,9 @@ response give_document(state& of, const call& from) {
             hash = stored.values["sha256"];
         });
     if (hash.size() != 64) throw records::input_error("the ledger has no such document");
-    const auto kept = std::filesystem::path{intake::documents_folder(of.kept.file())} / hash;
-    return download(name, "application/octet-stream", bytes_of(kept.string()));
+    const auto bytes = ledger::document(of.kept.file(), hash);
+    if (!bytes) throw records::io_error(fmt::format("the document {} is missing; run: tarewell ledger check", name));
+    return download(name, "application/octet-stream", *bytes);
 }
 
 } // namespace tarewell::office

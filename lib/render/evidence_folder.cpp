@@ -3,6 +3,7 @@
 #include "desk/quarter.hpp"
 #include "intake/csv.hpp"
 #include "intake/keeping.hpp"
+#include "ledger/documents.hpp"
 #include "ledger/keeping.hpp"
 #include "ledger/verify.hpp"
 #include "ledger/whole_file.hpp"
@@ -77,21 +78,23 @@ The weights are as recorded. This folder is not legal or accounting advice; the 
 
 /// Every document attached by now, also after the closing, and a list of them.
 void copy_documents(const desk::looked_at& at, const fs::path& into) {
-    const fs::path kept = intake::documents_folder(at.file);
+    ledger::sha256 hasher;
     std::string list = "entry,record,name,sha256\n";
     at.file.for_each(records::kind::document, at.head.seq, [&](const ledger::stored_row& stored) {
         const std::string hash{stored.values["sha256"]};
         fs::create_directories(into / "documents");
-        std::error_code failure;
-        fs::copy_file(kept / hash, into / "documents" / hash, fs::copy_options::skip_existing, failure);
-        if (failure)
-            throw records::io_error(fmt::format("the document {} of {} could not be copied: {}", stored.values["name"],
-                                                stored.values["record"], failure.message()));
-        if (ledger::sha256_of_file((into / "documents" / hash).string()) != hash)
+        const auto bytes = ledger::document(at.file, hash);
+        if (!bytes)
+            throw records::io_error(fmt::format("the document {} of {} could not be copied: it is missing; attach it "
+                                                "again, then: tarewell ledger check",
+                                                stored.values["name"], stored.values["record"]));
+        if (ledger::hex(hasher.of(*bytes)) != hash)
             throw records::io_error(
                 fmt::format("the document {} of {} was changed since it was attached; put the file back, or "
                             "attach it again, then: tarewell ledger check",
                             stored.values["name"], stored.values["record"]));
+        const auto copy = (into / "documents" / hash).string();
+        if (!fs::exists(copy)) ledger::write_whole(copy, *bytes);
         list += fmt::format("{},{},{},{}\n", stored.entry, intake::csv_field(stored.values["record"]),
                             intake::csv_field(stored.values["name"]), hash);
     });

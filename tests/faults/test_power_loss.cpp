@@ -1,5 +1,5 @@
 #include "chain_again.hpp"
-#include "ledger/inside.hpp"
+#include "ledger/sqlite_engine.hpp"
 #include "power_loss.hpp"
 #include "season_script.hpp"
 
@@ -225,7 +225,7 @@ TEST_CASE("the crash rig sees the loss that synchronous FULL would allow") {
     for (int i = 1; i <= 12; ++i)
         deeds.push_back({"record site", [i](const auto& at) {
                              auto file = ledger_file::open(at);
-                             file.inside().database.exec("PRAGMA synchronous = FULL");
+                             ledger::database_of(file).exec("PRAGMA synchronous = FULL");
                              intake::record(file, records::kind::site,
                                             {{"site", fmt::format("S{}", i)}, {"name", "Lot"}}, standing_still());
                          }});

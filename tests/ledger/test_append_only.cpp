@@ -1,4 +1,4 @@
-#include "ledger/inside.hpp"
+#include "ledger/sqlite_engine.hpp"
 #include "rows.hpp"
 
 #include <catch2/catch.hpp>
@@ -86,7 +86,7 @@ TEST_CASE("contact details can be erased whole and neither changed nor erased in
 TEST_CASE("the program itself may not change, delete, replace, drop or attach") {
     small_ledger small;
     small.record(site_row("S1", "Old Creamery"));
-    auto& database = small.file().inside().database;
+    auto& database = ledger::database_of(small.file());
     for (const auto* sql : {"UPDATE sites SET name = 'x'",
                             "UPDATE journal SET line = 1",
                             "UPDATE act SET who = 'x'",
@@ -118,7 +118,7 @@ TEST_CASE("the program itself may not change, delete, replace, drop or attach") 
 TEST_CASE("a journal entry without its act, or a row without its entry, is refused") {
     small_ledger small;
     small.record(site_row("S1", "Old Creamery"));
-    auto& database = small.file().inside().database;
+    auto& database = ledger::database_of(small.file());
     CHECK_THROWS_AS(database.exec("INSERT INTO journal (seq, act, kind, deed, hash) "
                                   "VALUES (2, 77, 'site', 'record', zeroblob(32))"),
                     SQLite::Exception);

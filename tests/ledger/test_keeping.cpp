@@ -1,7 +1,7 @@
 #include "base_season.hpp"
 #include "terminal.hpp"
 #include "figures/soundness.hpp"
-#include "ledger/inside.hpp"
+#include "ledger/sqlite_engine.hpp"
 #include "ledger/keeping.hpp"
 
 #include <catch2/catch.hpp>

@@ -3,7 +3,7 @@
 #include "terminal.hpp"
 #include "figures/closing.hpp"
 #include "figures/soundness.hpp"
-#include "ledger/inside.hpp"
+#include "ledger/sqlite_engine.hpp"
 #include "intake/keeping.hpp"
 #include "ledger/keeping.hpp"
 

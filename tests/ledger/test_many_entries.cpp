@@ -1,5 +1,5 @@
 #include "chain_again.hpp"
-#include "ledger/inside.hpp"
+#include "ledger/sqlite_engine.hpp"
 #include "ledger/verify.hpp"
 #include "rows.hpp"
 
@@ -31,7 +31,7 @@ std::string what_is_unsound(const ledger::ledger_file& of) {
 }
 
 int indexes_in(const ledger::ledger_file& of) {
-    return of.inside().database.execAndGet("SELECT count(*) FROM sqlite_schema WHERE type = 'index'").getInt();
+    return ledger::database_of(of).execAndGet("SELECT count(*) FROM sqlite_schema WHERE type = 'index'").getInt();
 }
 
 } // namespace

@@ -1,4 +1,4 @@
-#include "ledger/inside.hpp"
+#include "ledger/sqlite_engine.hpp"
 #include "support.hpp"
 
 #include <catch2/catch.hpp>
@@ -16,7 +16,7 @@ void run_sql(const std::string& path, const std::string& sql) {
 }
 
 std::string setting_of(const ledger_file& file, const char* pragma) {
-    return file.inside().database.execAndGet(std::string{"PRAGMA "} + pragma).getString();
+    return ledger::database_of(file).execAndGet(std::string{"PRAGMA "} + pragma).getString();
 }
 
 } // namespace
@@ -132,7 +132,7 @@ TEST_CASE("a ledger that was put into write-ahead mode is put back when it is op
 TEST_CASE("the schema cannot be written to from inside, even on request") {
     const temporary_folder folder;
     const auto file = ledger_file::create(folder.file("basin.tarewell"));
-    auto& database = file.inside().database;
+    auto& database = ledger::database_of(file);
     database.exec("PRAGMA writable_schema = ON");
     CHECK_THROWS_AS(database.exec("UPDATE sqlite_schema SET sql = '' WHERE name = 'journal_no_update'"),
                     SQLite::Exception);

@@ -1,4 +1,4 @@
-#include "ledger/inside.hpp"
+#include "ledger/sqlite_engine.hpp"
 #include "rows.hpp"
 
 #include <catch2/catch.hpp>
@@ -25,7 +25,7 @@ class other_writer {
     SQLite::Database database_;
 };
 
-void do_not_wait(ledger::ledger_file& file) { file.inside().database.exec("PRAGMA busy_timeout = 20"); }
+void do_not_wait(ledger::ledger_file& file) { ledger::database_of(file).exec("PRAGMA busy_timeout = 20"); }
 
 } // namespace
 
@@ -49,7 +49,7 @@ TEST_CASE("an act without entries is not written") {
     writing.begin({"intake sites"});
     writing.commit();
     CHECK(small.file().head().seq == 0);
-    CHECK(small.file().inside().database.execAndGet("SELECT count(*) FROM act").getInt() == 0);
+    CHECK(ledger::database_of(small.file()).execAndGet("SELECT count(*) FROM act").getInt() == 0);
 }
 
 TEST_CASE("the entries of one act share its row and acts are numbered on") {
@@ -89,7 +89,7 @@ TEST_CASE("a reader is told that the ledger is busy while another commits") {
 
 TEST_CASE("a second writer waits for the first as long as it may") {
     small_ledger small;
-    small.file().inside().database.exec("PRAGMA busy_timeout = 150");
+    ledger::database_of(small.file()).exec("PRAGMA busy_timeout = 150");
     other_writer other{small.path()};
     const auto begun = std::chrono::steady_clock::now();
     CHECK_THROWS_AS(small.record(site_row("S1", "Old Creamery")), records::busy_error);
@@ -140,5 +140,5 @@ TEST_CASE("an idempotency key is found again and stands once") {
 TEST_CASE("an empty text is kept as not given") {
     small_ledger small;
     small.record(row_of(kind::site, {"S1", "Old Creamery", ""}));
-    CHECK(small.file().inside().database.execAndGet("SELECT count(*) FROM sites WHERE town IS NULL").getInt() == 1);
+    CHECK(ledger::database_of(small.file()).execAndGet("SELECT count(*) FROM sites WHERE town IS NULL").getInt() == 1);
 }

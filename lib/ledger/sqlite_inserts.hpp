@@ -1,6 +1,5 @@
 #pragma once
 // Only for the sources of this room.
-#include "ledger/entry_batch.hpp"
 #include "ledger/indexes_aside.hpp"
 
 #include <map>
@@ -10,27 +9,26 @@ struct sqlite3_stmt;
 
 namespace tarewell::ledger {
 
-/// Puts entries into the journal and into the tables of their kinds, many rows by one statement: a statement for each
-/// row costs twice as much. The transaction is the caller's. Throws SQLite::Exception.
-class entry_inserts {
+/// Many rows by one statement: a statement for each row costs twice as much. Throws SQLite::Exception.
+class sqlite_inserts final : public entry_inserts {
   public:
-    explicit entry_inserts(ledger_file::implementation& into);
-    ~entry_inserts();
-    entry_inserts(const entry_inserts&) = delete;
-    entry_inserts& operator=(const entry_inserts&) = delete;
-    void write(const entry_batch& of);
-    /// Before the transaction is committed.
-    void put_indexes_back();
+    explicit sqlite_inserts(sqlite_engine& into);
+    ~sqlite_inserts() override;
+    sqlite_inserts(const sqlite_inserts&) = delete;
+    sqlite_inserts& operator=(const sqlite_inserts&) = delete;
+    void write(const entry_batch& of) override;
+    /// Puts indexes back that were set aside.
+    void finish() override;
 
   private:
     struct finalizer {
         void operator()(sqlite3_stmt* of) const;
     };
-    using statement = std::unique_ptr<sqlite3_stmt, finalizer>;
+    using prepared = std::unique_ptr<sqlite3_stmt, finalizer>;
     /// A table's statements: for one row, and for as many as go together.
     struct table {
-        std::string head, values; ///< "INSERT INTO t (a, b) VALUES ", "(?, ?)"
-        statement one, many;
+        std::string columns, values; ///< "t (a, b)", "(?, ?)"
+        prepared one, many;
     };
     using entry = entry_batch::entry;
     class binder;
@@ -39,7 +37,7 @@ class entry_inserts {
     void set_indexes_aside(kind which, std::size_t rows);
     void insert(table& into, const std::vector<const entry*>& rows, void (*bind)(binder& to, const entry& of));
 
-    ledger_file::implementation& into_;
+    sqlite_engine& into_;
     sqlite3* database_;
     table journal_, contact_;
     std::map<kind, table> tables_;
