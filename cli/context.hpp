@@ -88,6 +88,7 @@ void add_estimate(const command& program, context& with);
 void add_reconcile(const command& program, context& with);
 void add_flags(const command& program, context& with);
 void add_quarter(const command& program, context& with);
+void add_rollup(const command& program, context& with);
 void add_report(const command& program, context& with);
 void add_print(const command& program, context& with);
 void add_trace(const command& program, context& with);

@@ -39,6 +39,7 @@ const std::map<std::string_view, std::string_view>& written() {
         {"register", "register 'Thea Garrowby' --site 'pell crossing' --cover 96x30 --mil 6 --date 2026-10-05"},
         {"growers history", "growers history G017"},
         {"growers merge", "growers merge G017 G019 --why 'one person, registered twice'"},
+        {"rollup", "rollup kestrel.tarewell hollow.tarewell --quarter 2026-Q2 --page 2026-Q2.html"},
         {"report", "report certification 2026-Q2 certification.html"},
         {"report forms", "report forms"},
         {"report names", "report names"},

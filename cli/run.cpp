@@ -31,6 +31,7 @@ const std::vector<table_entry>& commands() {
         {"reconcile", add_reconcile},
         {"flags", add_flags},
         {"quarter", add_quarter},
+        {"rollup", add_rollup},
         {"report", add_report},
         {"print", add_print},
         {"trace", add_trace},

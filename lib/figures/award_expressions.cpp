@@ -11,7 +11,7 @@ namespace {
 
 class goal : public expression_node {
   public:
-    number value(source& from) const override { return {quantity::fraction_of(from.on.terms.goal_tons), {}}; }
+    number value(source& from) const override { return {from.goal_tons(), {}}; }
     void rows(const ground& on, int, const see_row& see) const override { see_award_and_amendments(on, see); }
     std::optional<figures::formula> formula(const ground&) const override { return figures::formula{"goal_tons", {}}; }
     std::string words(const ground&, const headings&) const override { return "the goal"; }

@@ -91,6 +91,7 @@ class other_figure : public expression_node {
     }
     std::string words(const ground&, const headings&) const override { return std::string{name_}; }
     bool multiplies() const override { return line().multiplies(); }
+    bool is_rate() const override { return line().is_rate(); }
     figures::across across_quarters() const override { return line().across_quarters(); }
 
   private:
@@ -149,6 +150,7 @@ class quotient : public pair_of {
     quotient(expression top, expression bottom, std::string_view reason, bool below_0)
         : pair_of{std::move(top), std::move(bottom)}, reason_{reason}, below_0_{below_0} {}
 
+    bool is_rate() const override { return true; }
     std::optional<figures::formula> formula(const ground& on) const override {
         return written(on, "/", below_0_ ? "<=0" : "=0");
     }

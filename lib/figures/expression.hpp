@@ -81,8 +81,13 @@ class source {
     /// In the measure's parts of a whole.
     [[nodiscard]] virtual std::int64_t total(const counted& rows) const = 0;
     [[nodiscard]] virtual quantity::money indirect_through(quantity::day last) const = 0;
+    [[nodiscard]] virtual fraction goal_tons() const { return quantity::fraction_of(on.terms.goal_tons); }
     /// A figure by its line, worked out once.
     const number& figure(std::string_view name);
+
+  protected:
+    /// A figure that is known without its line.
+    void know(std::string_view name, number is) { figures_.insert_or_assign(name, std::move(is)); }
 
   private:
     std::map<std::string_view, number> figures_;
@@ -121,6 +126,8 @@ class expression_node {
     /// False for what this award's way of counting has not.
     [[nodiscard]] virtual bool is_of(const records::award&) const { return true; }
     [[nodiscard]] virtual figures::across across_quarters() const = 0;
+    /// True for what is no amount: over several ledgers it is worked out anew from what is summed.
+    [[nodiscard]] virtual bool is_rate() const { return false; }
     /// True where rows decide a figure that they do not sum to.
     [[nodiscard]] virtual bool multiplies() const { return false; }
 };

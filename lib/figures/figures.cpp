@@ -1,3 +1,4 @@
+#include "figures/ledgers_summed.hpp"
 #include "figures/lines.hpp"
 #include "grant/account.hpp"
 #include "quantity/large_room.hpp"
@@ -84,6 +85,14 @@ report figures_of(const records::season& of, const reconcile::reckoning& reckone
                                 name_of(each.unit, of.the_award->unit), said_of(on.period, each.meaning),
                                 said_of(on.period, number.why_not), rows.count(each, from.on)});
     }
+    return made;
+}
+
+exact_figures exact_figures_of(const records::season& of, const reconcile::reckoning& reckoned, const basis& on) {
+    measured_source from{{of, reckoned, on.days}};
+    exact_figures made;
+    for (const auto& each : all_lines())
+        if (each.is != nullptr) made.emplace(each.name, from.figure(each.name));
     return made;
 }
 

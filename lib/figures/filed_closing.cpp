@@ -30,7 +30,8 @@ filed_closing read_closing(const ledger::stored_row& stored) {
             accepted_in(stored.values["accepted"]),
             text("early"),
             text("withdrawn"),
-            text("over_open")};
+            text("over_open"),
+            text("figures")};
 }
 
 void for_each_closing(const ledger::ledger_file& file, const quantity::period& period,

@@ -11,6 +11,7 @@ struct filed_closing {
     std::string early;                                         ///< why before the period was over
     std::string withdrawn_before; ///< the closing of the period that was withdrawn before this one, and why
     std::string over_open;        ///< the quarters that were open, and why it was closed over them
+    std::string figures;          ///< as filed_text wrote them
 };
 
 /// The closing of a period at this sequence; none when nobody closed it there.

@@ -68,12 +68,6 @@ bool is_nothing(const value& of) {
     return true;
 }
 
-bool has_anything(const report& of) {
-    return std::any_of(of.figures.begin(), of.figures.end(), [](const figure& each) {
-        return line_named(each.name).is->across_quarters() == across::sums && !is_nothing(each.value);
-    });
-}
-
 class columns_maker {
   public:
     columns_maker(const records::season& season, const reconcile::reckoning& reckoned, const basis& on)
@@ -126,6 +120,12 @@ class columns_maker {
 };
 
 } // namespace
+
+bool has_anything(const report& of) {
+    return std::any_of(of.figures.begin(), of.figures.end(), [](const figure& each) {
+        return line_named(each.name).is->across_quarters() == across::sums && !is_nothing(each.value);
+    });
+}
 
 const value& quarter_column::shown_of(std::string_view figure) const {
     const auto found = filed.find(figure);

@@ -38,6 +38,9 @@ struct quarters_across {
 quarters_across quarters_side_by_side(const records::season& season, const reconcile::reckoning& reckoned,
                                       const report& of);
 
+/// False where every figure of the days that sums is 0.
+bool has_anything(const report& of);
+
 /// "sum", "on the last day", "each once in the year", "worked out anew".
 std::string in_words(across how, const quantity::period& period);
 

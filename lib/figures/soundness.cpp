@@ -26,29 +26,13 @@ void check_rules(const ledger::ledger_file& file, findings& found) {
         found.push_back(fmt::format("{}: {}; {}", each.column, each.what, each.right));
 }
 
-/// The names of filed figures that differ now, set apart by commas: a later program may know more of them, or by
-/// another rule.
-std::string said_otherwise(const std::string& filed, const report& now) {
-    std::istringstream lines{filed};
-    std::string line, names;
-    bool any = false;
-    while (std::getline(lines, line)) {
-        const auto name = line.substr(0, line.find('='));
-        const auto* figure = now.find(name);
-        any = true;
-        if (figure == nullptr || name + "=" + text_of(figure->value) != line)
-            names += (names.empty() ? "" : ", ") + name;
-    }
-    return any ? names : "all of them";
-}
-
 void check_closings(const ledger::ledger_file& file, findings& found) {
     const auto season = ledger::load_season(file, file.head().seq);
     for (const auto& closing : season.closings) {
         const auto name = quantity::text_of(closing.period);
         if (ledger::hex(file.head_at(closing.as_of).hash) != closing.head_hash)
             found.push_back(fmt::format("the closing of {} names another head than entry {} has", name, closing.as_of));
-        const auto differ = said_otherwise(closing.figures, view_period(file, closing.period, closing.as_of).report);
+        const auto differ = filed_otherwise(closing.figures, view_period(file, closing.period, closing.as_of).report);
         if (!differ.empty())
             found.push_back(
                 fmt::format("the figures of {} worked out again differ from those filed: {}", name, differ));
@@ -62,6 +46,20 @@ void check_documents(const ledger::ledger_file& file, findings& found) {
 }
 
 } // namespace
+
+std::string filed_otherwise(const std::string& filed, const report& now) {
+    std::istringstream lines{filed};
+    std::string line, names;
+    bool any = false;
+    while (std::getline(lines, line)) {
+        const auto name = line.substr(0, line.find('='));
+        const auto* figure = now.find(name);
+        any = true;
+        if (figure == nullptr || name + "=" + text_of(figure->value) != line)
+            names += (names.empty() ? "" : ", ") + name;
+    }
+    return any ? names : "all of them";
+}
 
 std::vector<std::string> unsound_in(const ledger::ledger_file& file) {
     findings found;

@@ -11,13 +11,6 @@ namespace {
 
 using namespace figures; // NOLINT
 
-/// A column by its letters: 0 is A, 26 is AA.
-std::string letters_of(std::size_t column) {
-    constexpr std::size_t letters = 26;
-    const auto last = std::string(1, static_cast<char>('A' + column % letters));
-    return column < letters ? last : letters_of(column / letters - 1) + last;
-}
-
 class quarters_filler {
   public:
     explicit quarters_filler(const page_input& in)
@@ -80,6 +73,12 @@ class quarters_filler {
 };
 
 } // namespace
+
+std::string letters_of(std::size_t column) {
+    constexpr std::size_t letters = 26;
+    const auto last = std::string(1, static_cast<char>('A' + column % letters));
+    return column < letters ? last : letters_of(column / letters - 1) + last;
+}
 
 std::optional<sheet_data> quarters_sheet(const page_input& in) {
     if (in.report.basis.period.is_quarter()) return std::nullopt;

@@ -12,6 +12,8 @@ figures::cell cell_of(const figures::value& of);
 look look_of(const figures::value& of, std::string_view unit);
 /// Decimal places to which a difference is rounded: whole units, and for ratios what doubles hold safely.
 int places_of(const figures::value& of);
+/// A column by its letters: 0 is A, 26 is AA.
+std::string letters_of(std::size_t column);
 /// All rows and columns of a table as they stand.
 sheet_data whole_sheet(figures::table rows);
 sheet_data figures_sheet(const layout_sheet& of, const page_input& input);

@@ -21,7 +21,7 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr std::string_view ending = ".mustache", layout_ending = ".layout.toml", part_prefix = "part_",
-                           sheet_prefix = "paper_";
+                           sheet_prefix = "paper_", rollup_prefix = "rollup_";
 
 bool is_plain_word(const std::string& name) {
     return !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {
@@ -58,7 +58,8 @@ std::vector<form_shelf::listed> form_shelf::all() const {
     const auto add = [&](const std::string& file, std::string_view text, bool built_in) {
         const bool workbook = file.ends_with(layout_ending);
         if ((!workbook && !file.ends_with(ending)) || file.starts_with(part_prefix)) return;
-        if (file.starts_with(sheet_prefix)) return; // the look of a printed sheet, no form of a quarter
+        // The look of a printed sheet, or of many ledgers together: no form of a quarter.
+        if (file.starts_with(sheet_prefix) || file.starts_with(rollup_prefix)) return;
         const auto name = file.substr(0, file.size() - (workbook ? layout_ending : ending).size());
         found[{name, workbook}] = {name, workbook ? says_of(std::string{text}) : sentence_of(text), built_in, workbook};
     };

@@ -22,27 +22,6 @@ std::string month_label(quantity::day day) {
     return fmt::format("{} {:02}", words_of(day).substr(0, 3), static_cast<int>(ymd.year()) % 100);
 }
 
-value part_of(chart of, const quantity::period& period) {
-    of.title = said_of(period, of.title);
-    of.description = said_of(period, of.description);
-    of.svg = said_of(period, of.svg); // its title and description
-    value headings = value::array(), rows = value::array();
-    for (const auto& each : of.table.headings)
-        headings.push_back({{"heading", each}});
-    for (const auto& row : of.table.rows) {
-        value cells = value::array();
-        for (std::size_t i = 1; i < row.size(); ++i)
-            cells.push_back({{"cell", row[i]}});
-        value made{{"head", row.front()}};
-        put_list(made, "cells", std::move(cells));
-        rows.push_back(std::move(made));
-    }
-    value part{{"id", of.id}, {"title", of.title}, {"description", of.description}, {"svg", of.svg}};
-    put_list(part, "headings", std::move(headings));
-    put_list(part, "rows", std::move(rows));
-    return part;
-}
-
 std::string unit_of(const page_input& in) { return std::string{quantity::name_of(in.season.the_award->unit)}; }
 
 chart tons_chart(const page_input& in, const std::vector<figures::month_line>& months) {
@@ -124,6 +103,27 @@ chart money_chart(const page_input& in) {
 }
 
 } // namespace
+
+value part_of(chart of, const quantity::period& period) {
+    of.title = said_of(period, of.title);
+    of.description = said_of(period, of.description);
+    of.svg = said_of(period, of.svg); // its title and description
+    value headings = value::array(), rows = value::array();
+    for (const auto& each : of.table.headings)
+        headings.push_back({{"heading", each}});
+    for (const auto& row : of.table.rows) {
+        value cells = value::array();
+        for (std::size_t i = 1; i < row.size(); ++i)
+            cells.push_back({{"cell", row[i]}});
+        value made{{"head", row.front()}};
+        put_list(made, "cells", std::move(cells));
+        rows.push_back(std::move(made));
+    }
+    value part{{"id", of.id}, {"title", of.title}, {"description", of.description}, {"svg", of.svg}};
+    put_list(part, "headings", std::move(headings));
+    put_list(part, "rows", std::move(rows));
+    return part;
+}
 
 value chart_part(const page_input& in) {
     const auto months = figures::by_month(in.season, in.reckoning, in.report.basis);

@@ -40,6 +40,8 @@ named_texts signed_texts(const page_input& input);
 named_texts figure_texts(const figures::figure& of);
 /// An object of texts; null for an empty one.
 value json_of(const named_texts& texts);
+/// One chart with its table, its words said of the period.
+value part_of(chart of, const quantity::period& period);
 value chart_part(const page_input& input);
 value months_part(const page_input& input);
 value causes_part(const page_input& input);

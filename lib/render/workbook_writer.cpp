@@ -345,12 +345,20 @@ class writer {
 
 } // namespace
 
+void write_sheets(const std::string& path, workbook_properties properties, const std::vector<sheet_data>& sheets,
+                  std::size_t rows_with_tables) {
+    std::size_t rows = 0;
+    for (const auto& each : sheets)
+        rows += each.rows.size();
+    properties.lean = rows > rows_with_tables;
+    workbook_file book{path, properties};
+    writer{book, sheets, properties.lean}.run();
+    book.finish();
+}
+
 void write_workbook(const std::string& path, const layout& of, const page_input& input, std::size_t rows_with_tables) {
     const auto filled = fill_layout(of, input);
     const auto& award = *input.season.the_award;
-    std::size_t rows = 0;
-    for (const auto& each : filled.sheets)
-        rows += each.rows.size();
     workbook_properties properties;
     properties.title = filled.title.empty()
                            ? fmt::format("{}, {}", award.program, quantity::title_of(input.report.basis.period))
@@ -361,10 +369,7 @@ void write_workbook(const std::string& path, const layout& of, const page_input&
     properties.created = input.marks.as_of_at;
     properties.custom = {{"Ledger fingerprint", input.marks.head_hash},
                          {"As of entry", fmt::format("{}", input.report.basis.as_of)}};
-    properties.lean = rows > rows_with_tables;
-    workbook_file book{path, properties};
-    writer{book, filled.sheets, properties.lean}.run();
-    book.finish();
+    write_sheets(path, std::move(properties), filled.sheets, rows_with_tables);
 }
 
 } // namespace tarewell::render

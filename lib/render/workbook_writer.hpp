@@ -14,4 +14,8 @@ constexpr std::size_t most_rows_with_tables = 50'000;
 void write_workbook(const std::string& path, const layout& of, const page_input& input,
                     std::size_t rows_with_tables = most_rows_with_tables);
 
+/// The same of sheets that are filled in already.
+void write_sheets(const std::string& path, workbook_properties properties, const std::vector<sheet_data>& sheets,
+                  std::size_t rows_with_tables = most_rows_with_tables);
+
 } // namespace tarewell::render
