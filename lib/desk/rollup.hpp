@@ -55,8 +55,9 @@ struct rollup {
 struct rollup_request {
     std::vector<std::string> ledgers; ///< files, or databases
     std::string period;
-    std::optional<quantity::weight_unit> unit; ///< none: the first ledger's
-    std::function<void(std::size_t read)> progress = {};
+    std::optional<quantity::weight_unit> unit;           ///< none: the first ledger's
+    std::size_t at_once = 2;                             ///< so many ledgers' rows are in memory
+    std::function<void(std::size_t read)> progress = {}; ///< from any thread, one at a time
 };
 
 /// Reads each ledger in turn. Throws what is wrong with a ledger, by its name and with what to do, before anything is
