@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <filesystem>
 #include <mutex>
 #include <new>
 #include <thread>
@@ -59,6 +60,20 @@ rolled_ledger read_ledger(const std::string& path, const quantity::period& perio
     return made;
 }
 
+/// Two, where the rows of any two fit into a gigabyte together: they take up to 1.8 times their file. A database does
+/// not tell how large it is.
+std::size_t as_many_as_fit(const std::vector<std::string>& paths) {
+    constexpr std::uintmax_t most_bytes = 500'000'000;
+    std::vector<std::uintmax_t> sizes;
+    for (const auto& path : paths) {
+        std::error_code unknown;
+        const auto size = std::filesystem::file_size(path, unknown);
+        sizes.push_back(unknown ? most_bytes : size);
+    }
+    std::sort(sizes.rbegin(), sizes.rend());
+    return sizes.size() > 1 && sizes[0] + sizes[1] <= most_bytes ? 2 : 1;
+}
+
 /// Reads ledgers, several at a time; a ledger stays with one thread.
 class reader {
   public:
@@ -70,7 +85,8 @@ class reader {
     std::vector<rolled_ledger> run() {
         {
             std::vector<std::jthread> others;
-            for (std::size_t i = 1; i < std::min(what_.at_once, read_.size()); ++i)
+            const auto at_once = what_.at_once != 0 ? what_.at_once : as_many_as_fit(what_.ledgers);
+            for (std::size_t i = 1; i < std::min(at_once, read_.size()); ++i)
                 others.emplace_back([this] { read_on(); });
             read_on();
         }

@@ -55,8 +55,8 @@ struct rollup {
 struct rollup_request {
     std::vector<std::string> ledgers; ///< files, or databases
     std::string period;
-    std::optional<quantity::weight_unit> unit;           ///< none: the first ledger's
-    std::size_t at_once = 2;                             ///< so many ledgers' rows are in memory
+    std::optional<quantity::weight_unit> unit; ///< none: the first ledger's
+    std::size_t at_once = 0;                   ///< so many ledgers' rows are in memory; 0: as many as fit, at most two
     std::function<void(std::size_t read)> progress = {}; ///< from any thread, one at a time
 };
 
