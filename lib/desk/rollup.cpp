@@ -119,7 +119,7 @@ class reader {
             auto& made = read_[at];
             try {
                 made.fault =
-                    fault_in(what_.ledgers[at], [&] { made.ledger = read_ledger(what_.ledgers[at], period_); });
+                    fault_in(what_.ledgers, at, [&] { made.ledger = read_ledger(what_.ledgers[at], period_); });
             } catch (const std::bad_alloc&) {
                 made.out_of_memory = true;
             }

@@ -287,6 +287,9 @@ TEST_CASE("a ledger that can't be used is named, with what to do, and nothing is
     all.refused(
         {all.path("none"), good, all.path("nowhere")},
         {"there is no ledger at " + all.path("none"), "there is no ledger at " + all.path("nowhere"), "2 faults"});
+    const auto secret = all.roll({good, "postgresql://owner:hedgehog@/wend"});
+    CHECK(secret.code == cli::bad_input);
+    CHECK_THAT(secret.err, Contains("ledger 2 of those named") && Contains("password") && !Contains("hedgehog"));
     all.refused({"--ledger", good, good}, {"leave --ledger out"});
 }
 
