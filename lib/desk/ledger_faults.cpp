@@ -1,5 +1,6 @@
 #include "desk/ledger_faults.hpp"
 
+#include "ledger/database_url.hpp"
 #include "ledger/ledger.hpp"
 
 #include <fmt/format.h>
@@ -64,10 +65,14 @@ void ledger_fault::raise() const {
     throw records::input_error(text);
 }
 
-std::optional<ledger_fault> fault_in(const std::string& path, const std::function<void()>& body) {
+std::optional<ledger_fault> fault_in(const std::vector<std::string>& paths, std::size_t which,
+                                     const std::function<void()>& body) {
+    const auto& path = paths[which];
     const auto named = [&](ledger_fault::kind is, const std::exception& thrown) {
         const std::string said{thrown.what()};
-        return ledger_fault{is, said.find(path) == std::string::npos ? path + ": " + said : said};
+        if (said.find(path) != std::string::npos) return ledger_fault{is, said};
+        const auto name = ledger::is_in_database(path) ? fmt::format("ledger {} of those named", which + 1) : path;
+        return ledger_fault{is, name + ": " + said};
     };
     try {
         body();
@@ -88,9 +93,9 @@ std::optional<ledger_fault> fault_in(const std::string& path, const std::functio
 void refuse_unfit(const std::vector<std::string>& paths) {
     std::vector<ledger_fault> faults;
     std::vector<identity> known;
-    for (const auto& path : paths) {
-        auto fault = fault_in(path, [&] {
-            auto made = identity_of(path);
+    for (std::size_t i = 0; i < paths.size(); ++i) {
+        auto fault = fault_in(paths, i, [&] {
+            auto made = identity_of(paths[i]);
             const auto alike = std::find_if(known.begin(), known.end(),
                                             [&](const identity& each) { return each.first == made.first; });
             if (alike != known.end()) throw records::input_error(how_alike(*alike, made));

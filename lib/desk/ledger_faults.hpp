@@ -14,8 +14,10 @@ struct ledger_fault {
     [[noreturn]] void raise() const;
 };
 
-/// What the body throws of a ledger, by its path; none where it goes well. Lets std::bad_alloc pass.
-std::optional<ledger_fault> fault_in(const std::string& path, const std::function<void()>& body);
+/// What the body throws of one of the ledgers at these paths; none where it goes well. The message names the ledger: a
+/// database by its place among them, since an address may hold a password. Lets std::bad_alloc pass.
+std::optional<ledger_fault> fault_in(const std::vector<std::string>& paths, std::size_t which,
+                                     const std::function<void()>& body);
 
 /// Opens every ledger, before anything is made of them together. Throws what is wrong with one: it is missing, damaged,
 /// newer or busy, has no award, is named twice, or is a copy of another, as it stood or gone on by itself. Throws

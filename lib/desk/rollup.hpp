@@ -56,7 +56,8 @@ struct rollup_request {
     std::vector<std::string> ledgers; ///< files, or databases
     std::string period;
     std::optional<quantity::weight_unit> unit; ///< none: the first ledger's
-    std::function<void(std::size_t read)> progress = {};
+    std::size_t at_once = 0;                   ///< so many ledgers' rows are in memory; 0: as many as fit, at most two
+    std::function<void(std::size_t read)> progress = {}; ///< from any thread, one at a time
 };
 
 /// Reads each ledger in turn. Throws what is wrong with a ledger, by its name and with what to do, before anything is

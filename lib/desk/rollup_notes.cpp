@@ -23,13 +23,15 @@ const char* has_or_have(const labels& of) { return of.size() == 1 ? "has" : "hav
 void say_states(const rollup& of, std::vector<std::string>& notes) {
     const auto filed = those(of, [](const auto& each) { return each.filed.has_value(); });
     const auto open = those(of, [](const auto& each) { return !each.filed; });
+    const auto which = [&](const labels& some) {
+        return some.size() == of.ledgers.size() && some.size() > 1 ? std::string{"All"} : labels_in_words(some);
+    };
     std::string text;
     if (!filed.empty())
-        text = fmt::format("{} {} shown as filed, as of the entry of the closing", labels_in_words(filed),
-                           is_or_are(filed));
+        text = fmt::format("{} {} shown as filed, as of the entry of the closing", which(filed), is_or_are(filed));
     if (!open.empty())
         text += fmt::format("{}{} {} open: {} figures may still change, and so may the sums", text.empty() ? "" : "; ",
-                            labels_in_words(open), is_or_are(open), open.size() == 1 ? "its" : "their");
+                            which(open), is_or_are(open), open.size() == 1 ? "its" : "their");
     notes.push_back(text + ".");
     for (const auto& each : of.ledgers)
         if (each.filed && each.head.seq > each.filed->entry)

@@ -157,7 +157,6 @@ std::span<const main_figure> main_figures() {
                                           {"diverted_tons_to_date", "Tons to date"},
                                           {"goal_share", "Share of goal"},
                                           {"grant_spent", "Direct costs on grant"},
-                                          {"indirect_claimed", "Indirect"},
                                           {"match_given", "Match"},
                                           {"cost_per_ton", "Cost per ton"}};
     return all;

@@ -279,10 +279,17 @@ TEST_CASE("a ledger that can't be used is named, with what to do, and nothing is
         bytes[at] = static_cast<char>(bytes[at] ^ 0x5A);
     all.at.folder().write("bad.tarewell", bytes);
     all.refused({good, bad}, {bad});
+    bytes = bytes_in(good);
+    bytes[63] = 99; // the schema's version (SQLite, "Database File Format", 1.3: user version at 60)
+    all.at.folder().write("bad.tarewell", bytes);
+    all.refused({good, bad}, {bad + " was written by a newer Tarewell", "use the newer program"});
     // Of several, each is named.
     all.refused(
         {all.path("none"), good, all.path("nowhere")},
         {"there is no ledger at " + all.path("none"), "there is no ledger at " + all.path("nowhere"), "2 faults"});
+    const auto secret = all.roll({good, "postgresql://owner:hedgehog@/wend"});
+    CHECK(secret.code == cli::bad_input);
+    CHECK_THAT(secret.err, Contains("ledger 2 of those named") && Contains("password") && !Contains("hedgehog"));
     all.refused({"--ledger", good, good}, {"leave --ledger out"});
 }
 
@@ -325,4 +332,30 @@ TEST_CASE("a page and a workbook of a rollup are written, and many ledgers have 
     CHECK_THAT(bytes_in(page), Contains("id=\"ledger-AB\"") && Contains("7,280.000"));
     CHECK(std::filesystem::file_size(book) > 10'000);
     CHECK_THAT(all.roll(ledgers).out, Contains("All figures summed"));
+}
+
+TEST_CASE("ledgers read one at a time and several at a time give the same, and so does which one is at fault") {
+    offices all;
+    desk::rollup_request what;
+    for (int i = 0; i < 6; ++i)
+        what.ledgers.push_back(all.quiet(fmt::format("office{}", i), award(fmt::format("KB-{}", i), 1 + i % 2)));
+    what.period = "2026-Q2";
+    what.at_once = 1;
+    const auto alone = desk::told(desk::roll_up(what)).json();
+    std::vector<std::size_t> told;
+    what.progress = [&](std::size_t read) { told.push_back(read); };
+    for (const std::size_t at_once : {2, 4, 9}) {
+        what.at_once = at_once;
+        CHECK(desk::told(desk::roll_up(what)).json() == alone);
+    }
+    CHECK(told == std::vector<std::size_t>{1, 2, 3, 4, 5, 6, 1, 2, 3, 4, 5, 6, 1, 2, 3, 4, 5, 6});
+    all.close("office4");
+    auto bytes = bytes_in(all.path("office4"));
+    bytes.replace(bytes.find("bale_net_weight=260.000"), 23, "bale_net_weight=960.000");
+    all.at.folder().write("office4.tarewell", bytes);
+    for (const std::size_t at_once : {1, 3}) {
+        what.at_once = at_once;
+        CHECK_THAT(message_of<records::ledger_error>([&] { (void)desk::roll_up(what); }),
+                   Contains(all.path("office4")) && Contains("filed other figures"));
+    }
 }
