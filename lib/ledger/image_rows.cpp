@@ -16,7 +16,7 @@ void for_each_ever(const ledger_file& file, entry_no last, const see_row& see) {
         file.for_each_journal_entry(entry, entry, [&](const journal_entry& each) {
             const auto* kind = find_kind(each.kind);
             if (kind != nullptr && each.deed != name_of(deed::void_))
-                replaced[static_cast<std::size_t>(kind->which)].push_back(entry);
+                replaced[static_cast<std::size_t>(kind->which)].push_back(each.seq);
         });
     for (const auto& kind : all_kinds()) {
         auto& gone = replaced[static_cast<std::size_t>(kind.which)];
