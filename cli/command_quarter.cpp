@@ -1,6 +1,7 @@
 #include "closing.hpp"
 #include "desk/periods.hpp"
 #include "desk/quarter.hpp"
+#include "desk/view_figures.hpp"
 #include "report_writer.hpp"
 
 namespace tarewell::cli {
@@ -49,7 +50,7 @@ void add_quarter(const command& program, context& with) {
     show.value("--as-of", options.as_of, "as the ledger stood after this entry");
     show.flag("--json", with.json, "JSON output");
     show.does([&options, &with] {
-        with.print(desk::figures_of(desk::view_quarter(with.open(), options.quarter, options.as_of)));
+        with.print(desk::figures_of(desk::view_figures(with.open(), options.quarter, options.as_of)));
     });
     add_asking(sub, "across", "a period's quarters side by side: filed, changed since, open, and their sums",
                desk::side_by_side, with);

@@ -2,6 +2,7 @@
 
 #include "figures/soundness.hpp"
 #include "intake/csv.hpp"
+#include "ledger/quick_season.hpp"
 #include "records/nearest_name.hpp"
 
 #include <algorithm>
@@ -93,15 +94,45 @@ answer history_of(const looked_at& at, const std::vector<std::string>& record) {
     return made;
 }
 
+namespace {
+
+/// What a check says of the image beside a ledger; nothing where there is none.
+std::string told_of_image(const ledger::ledger_file& file, const ledger::image_check& image) {
+    using state = ledger::image_check::state;
+    const auto path = file.path() + ".image";
+    switch (image.found) {
+    case state::none:
+        return {};
+    case state::held:
+        return fmt::format("{} holds the same rows through entry {}", path, image.reach);
+    case state::made_anew:
+        return fmt::format("{} was made through entry {}: {}", path, image.reach, image.what);
+    case state::differs:
+        return fmt::format(
+            "{} held other rows than the ledger ({}); it was made anew, so figures shown before may have "
+            "been wrong: show them again",
+            path, image.what);
+    }
+    return {};
+}
+
+} // namespace
+
 answer soundness_of(const looked_at& at) {
-    const auto wrong = figures::unsound_in(at.file);
+    auto wrong = figures::unsound_in(at.file);
+    const auto image = ledger::check_image(at.file);
+    const auto of_image = told_of_image(at.file, image);
+    const bool differs = image.found == ledger::image_check::state::differs;
+    if (differs) wrong.push_back(of_image);
     const auto& head = at.head;
     const auto hash = ledger::hex(head.hash);
     answer made;
     made.found = !wrong.empty();
     made.data = {{"sound", wrong.empty()}, {"entries", head.seq}, {"head", hash}, {"findings", wrong}};
+    if (!of_image.empty()) made.data["image"] = of_image;
     for (const auto& each : wrong)
         made.say("{}\n", each);
+    if (!of_image.empty() && !differs) made.say("{}\n", of_image);
     if (wrong.empty())
         made.say("OK: {} entries, fingerprint {}\n", head.seq, hash);
     else

@@ -4,6 +4,7 @@
 #include "desk/rollup_notes.hpp"
 #include "desk/season_view.hpp"
 #include "figures/quarters_across.hpp"
+#include "figures/quick_view.hpp"
 #include "figures/soundness.hpp"
 
 #include <fmt/format.h>
@@ -47,7 +48,7 @@ rolled_ledger read_ledger(const std::string& path, const quantity::period& perio
     made.head = file.head();
     const auto as_of = figures::as_of_period(file, period);
     made.as_of = file.head_at(as_of);
-    auto view = figures::view_period(file, period, as_of);
+    auto view = figures::quick_view(file, period, as_of, ledger::people::unnamed);
     const auto& on = view.report.basis;
     made.terms = view.season.terms_on(on.days.to);
     made.brings = {

@@ -1,7 +1,8 @@
 #include "desk/season_view.hpp"
 
+#include "desk/view_figures.hpp"
 #include "figures/audit_figures.hpp"
-#include "ledger/load_season.hpp"
+#include "figures/quick_view.hpp"
 
 #include <fmt/format.h>
 
@@ -12,7 +13,7 @@ namespace {
 /// Contact details may be erased meanwhile: all kinds are loaded from one state of the file.
 records::season load(const ledger::ledger_file& file, entry_no as_of) {
     const ledger::ledger_file::snapshot one_state{file};
-    return ledger::load_season(file, as_of);
+    return ledger::quick_season(file, as_of);
 }
 
 } // namespace
@@ -29,16 +30,29 @@ std::vector<figures::restatement> quarter_seen::adjusted() const {
     return figures::adjustments(seen.file, seen.season, seen.reckoning, report.basis);
 }
 
-quarter_seen view_quarter(ledger::ledger_file of, const std::string& text, std::optional<entry_no> as_of) {
+namespace {
+
+quarter_seen view(ledger::ledger_file of, const std::string& text, std::optional<entry_no> as_of,
+                  ledger::people whose) {
     const auto period = period_named(text);
     looked_at at{std::move(of)};
     auto [seq, made] = [&] {
         const ledger::ledger_file::snapshot one_state{at.file};
         const auto upto = as_of ? at.upto(as_of) : figures::as_of_period(at.file, period);
-        return std::pair{upto, figures::view_period(at.file, period, upto)};
+        return std::pair{upto, figures::quick_view(at.file, period, upto, whose)};
     }();
     figures::add_statistics(made.report, made.season, made.reckoning);
     return {season_view{std::move(at), seq, std::move(made.season), std::move(made.reckoning)}, std::move(made.report)};
+}
+
+} // namespace
+
+quarter_seen view_quarter(ledger::ledger_file of, const std::string& quarter, std::optional<entry_no> as_of) {
+    return view(std::move(of), quarter, as_of, ledger::people::named);
+}
+
+quarter_seen view_figures(ledger::ledger_file of, const std::string& quarter, std::optional<entry_no> as_of) {
+    return view(std::move(of), quarter, as_of, ledger::people::unnamed);
 }
 
 quantity::quarter quarter_named(const std::string& text) {

@@ -3,33 +3,56 @@
 #include "quantity/decimal.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <numeric>
+#include <tuple>
 
 namespace tarewell::estimate {
+namespace {
+
+using quantity::wide;
+
+/// total x part / sum, as its whole and what remains of it. Most products stay in 64 bits, where dividing is quick.
+std::pair<std::int64_t, wide> divided(std::int64_t total, std::int64_t part, wide sum) {
+    const wide exact = wide{total} * part;
+    constexpr wide most = std::numeric_limits<std::int64_t>::max();
+    if (exact >= 0 && exact <= most && sum <= most) {
+        const auto top = static_cast<std::int64_t>(exact), bottom = static_cast<std::int64_t>(sum);
+        return {top / bottom, top % bottom};
+    }
+    return {static_cast<std::int64_t>(exact / sum), exact % sum};
+}
+
+} // namespace
 
 std::vector<std::int64_t> shared_out(std::int64_t total, std::span<const std::int64_t> parts) {
-    using quantity::wide;
-    const wide sum = std::accumulate(parts.begin(), parts.end(), wide{0});
+    sharer one;
+    return one.share(total, parts);
+}
+
+const std::vector<std::int64_t>& sharer::share(std::int64_t total, std::span<const std::int64_t> parts) {
+    wide sum = std::accumulate(parts.begin(), parts.end(), wide{0});
     if (sum == 0) {
-        const std::vector<std::int64_t> equal(parts.size(), 1);
-        return parts.empty() ? std::vector<std::int64_t>{} : shared_out(total, equal);
+        equal_.assign(parts.size(), 1);
+        parts = equal_;
+        sum = static_cast<std::int64_t>(parts.size());
     }
-    std::vector<std::int64_t> shares(parts.size());
-    std::vector<wide> remainders(parts.size());
+    shares_.resize(parts.size());
+    remainders_.resize(parts.size());
     std::int64_t given = 0;
     for (std::size_t i = 0; i < parts.size(); ++i) {
-        const wide exact = wide{total} * parts[i];
-        shares[i] = static_cast<std::int64_t>(exact / sum);
-        remainders[i] = exact % sum;
-        given += shares[i];
+        std::tie(shares_[i], remainders_[i]) = divided(total, parts[i], sum);
+        given += shares_[i];
     }
-    std::vector<std::size_t> order(parts.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return remainders[a] > remainders[b]; });
+    if (given == total || parts.empty()) return shares_;
+    order_.resize(parts.size());
+    std::iota(order_.begin(), order_.end(), std::size_t{0});
+    std::sort(order_.begin(), order_.end(), [&](std::size_t a, std::size_t b) {
+        return std::tuple{remainders_[b], a} < std::tuple{remainders_[a], b};
+    });
     for (std::size_t i = 0; given < total; ++i, ++given)
-        ++shares[order[i]];
-    return shares;
+        ++shares_[order_[i]];
+    return shares_;
 }
 
 } // namespace tarewell::estimate

@@ -3,6 +3,7 @@
 #include "figures/filed_closing.hpp"
 #include "figures/flags.hpp"
 #include "figures/quarters_across.hpp"
+#include "figures/quick_view.hpp"
 #include "ledger/load_season.hpp"
 
 #include <fmt/format.h>
@@ -105,13 +106,25 @@ std::set<entry_no> all_since(const ledger::ledger_file& file, entry_no as_of, en
 
 } // namespace
 
-period_view view_period(const ledger::ledger_file& file, const quantity::period& period, entry_no as_of) {
-    auto season = ledger::load_season(file, as_of);
+namespace {
+
+period_view view_in(season season, const ledger::ledger_file& file, const quantity::period& period, entry_no as_of) {
     auto reckoned = reconcile::reckon(season);
     // The closing itself comes after the sequence that it closes at; one withdrawn since was filed all the same.
     const bool closed = filed_at(file, period, as_of).has_value();
     auto report = figures_of(season, reckoned, period, as_of, closed);
     return {std::move(season), std::move(reckoned), std::move(report)};
+}
+
+} // namespace
+
+period_view view_period(const ledger::ledger_file& file, const quantity::period& period, entry_no as_of) {
+    return view_in(ledger::load_season(file, as_of), file, period, as_of);
+}
+
+period_view quick_view(const ledger::ledger_file& file, const quantity::period& period, entry_no as_of,
+                       ledger::people whose) {
+    return view_in(ledger::quick_season(file, as_of, whose), file, period, as_of);
 }
 
 entry_no as_of_period(const ledger::ledger_file& file, const quantity::period& period) {
@@ -252,7 +265,7 @@ std::vector<restatement> restate(const ledger::ledger_file& file, const closing&
                                  const reconcile::reckoning& reckoned, entry_no as_of) {
     const auto now = figures_of(season, reckoned, closing.period, as_of, false);
     if (filed_text(now) == closing.figures) return {};
-    const auto filed = view_period(file, closing.period, closing.as_of);
+    const auto filed = quick_view(file, closing.period, closing.as_of, ledger::people::unnamed);
     const auto rows_now = all_evidence(now, season, reckoned);
     const auto rows_filed = all_evidence(filed.report, filed.season, filed.reckoning);
     const auto shifted = shifted_rows(rows_filed, rows_now);
@@ -277,7 +290,7 @@ std::vector<restatement> restate(const ledger::ledger_file& file, const closing&
 } // namespace
 
 std::vector<restatement> restate(const ledger::ledger_file& file, const quantity::period& period, entry_no as_of) {
-    const auto season = ledger::load_season(file, as_of);
+    const auto season = ledger::quick_season(file, as_of, ledger::people::unnamed);
     const auto* closing = season.closing_of(period);
     if (closing == nullptr)
         throw input_error(fmt::format("{} is not closed{}; close it with: tarewell quarter close {}",

@@ -1,29 +1,42 @@
 // Rows of one measure: what they add, and where a reviewer finds them.
 #include "figures/expression.hpp"
 #include "figures/table.hpp"
+#include "quantity/large_room.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <limits>
 #include <utility>
 
 namespace tarewell::figures {
 
-bool ground::holds(when which, quantity::day on, const std::optional<quantity::day>& until) const {
+namespace {
+
+constexpr auto no_day = std::numeric_limits<std::int32_t>::max();
+
+std::int32_t number_of(quantity::day on) { return static_cast<std::int32_t>(on.time_since_epoch().count()); }
+
+std::int32_t number_of(const std::optional<quantity::day>& until) { return until ? number_of(*until) : no_day; }
+
+bool holds(when which, std::int32_t on, std::int32_t until, std::int32_t from, std::int32_t to) {
     switch (which) {
     case when::in_quarter:
-        return days.holds(on);
+        return on >= from && on <= to;
     case when::to_date:
-        return on <= days.to;
+        return on <= to;
     case when::before:
-        return on < days.from;
+        return on < from;
     case when::standing:
         break;
     }
-    return on <= days.to && !(until && *until <= days.to);
+    return on <= to && until > to;
 }
 
-void see_counted(const counted& of, const ground& on, const see_row& see) {
-    const auto show = [&](const auto& body) { of.of.rows(on.season, on.reckoning, on.days.to, body); };
+/// Shows each row that counts, and what it adds.
+template <class See> void visit(const counted& of, const ground& on, See&& see) {
+    const auto& rows = on.rows(of.of);
+    const auto from = number_of(on.days.from), to = number_of(on.days.to);
     std::vector<bool> seen;
     const auto is_first = [&seen](std::size_t whom) {
         if (whom >= seen.size()) seen.resize(2 * whom + 1);
@@ -32,15 +45,63 @@ void see_counted(const counted& of, const ground& on, const see_row& see) {
         return first;
     };
     if (of.how == how::first_time)
-        show([&](const reconcile::measured& each) {
-            if (each.on < on.days.from) is_first(each.whom);
-        });
-    show([&](const reconcile::measured& each) {
-        if (!on.holds(of.when, each.on, each.until)) return;
-        auto row = each.row;
+        for (const auto& each : rows.all)
+            if (each.on < from) is_first(each.whom);
+    const auto count_in = [&](const packed_row& each) {
+        evidence_row row{each.which, each.entry, each.has_adds ? std::optional{each.adds} : std::nullopt};
         if (of.how != how::sum && row.adds) row.adds = of.how == how::count || is_first(each.whom) ? 1 : 0;
         if (of.how != how::first_time || row.adds == 1) see(row);
+    };
+    if (of.when == when::in_quarter)
+        for (const auto index : rows.in_quarter)
+            count_in(rows.all[index]);
+    else
+        for (const auto& each : rows.all)
+            if (holds(of.when, each.on, each.until, from, to)) count_in(each);
+}
+
+} // namespace
+
+bool ground::holds(when which, quantity::day on, const std::optional<quantity::day>& until) const {
+    return figures::holds(which, number_of(on), number_of(until), number_of(days.from), number_of(days.to));
+}
+
+/// The memory of the measure that was asked for first is used again once so many stand.
+packed_rows& ground::room_for(const measure& of) const {
+    constexpr std::size_t most_kept = 3;
+    kept_.reserve(most_kept);
+    if (kept_.size() < most_kept)
+        kept_.emplace_back();
+    else
+        std::rotate(kept_.begin(), kept_.begin() + 1, kept_.end());
+    auto& [how, rows] = kept_.back();
+    how = of.rows;
+    rows.all.clear();
+    rows.in_quarter.clear();
+    quantity::make_large_room(rows.all, std::max(season.bundles.size(), season.receipts.size()));
+    return rows;
+}
+
+const packed_rows& ground::rows(const measure& of) const {
+    const auto known =
+        std::find_if(kept_.begin(), kept_.end(), [&](const auto& each) { return each.first == of.rows; });
+    if (known != kept_.end()) return known->second;
+    auto& rows = room_for(of);
+    of.rows(season, reckoning, days.to, [&](const reconcile::measured& each) {
+        if (each.on > days.to) return;
+        if (days.holds(each.on)) rows.in_quarter.push_back(static_cast<std::uint32_t>(rows.all.size()));
+        rows.all.push_back({each.row.entry, each.row.adds.value_or(0), number_of(each.on), number_of(each.until),
+                            static_cast<std::uint32_t>(each.whom), each.row.which, each.row.adds.has_value()});
     });
+    return rows;
+}
+
+void see_counted(const counted& of, const ground& on, const see_row& see) { visit(of, on, see); }
+
+quantity::wide total_of(const counted& of, const ground& on) {
+    quantity::wide all = 0;
+    visit(of, on, [&](const evidence_row& row) { all += row.adds.value_or(0); });
+    return all;
 }
 
 namespace {

@@ -3,8 +3,10 @@
 #include "quantity/fraction.hpp"
 #include "reconcile/measure.hpp"
 
+#include <cstdint>
 #include <map>
 #include <memory>
+#include <vector>
 
 namespace tarewell::figures {
 
@@ -26,16 +28,39 @@ struct counted {
     figures::when when;
 };
 
+/// A measure's rows in little memory, since figures go through them again and again.
+struct packed_row {
+    records::entry_no entry;
+    std::int64_t adds;
+    std::int32_t on, until; ///< days since 1970; `until` is the greatest number for none
+    std::uint32_t whom;
+    records::kind which;
+    bool has_adds;
+};
+
+/// In the season's order.
+struct packed_rows {
+    std::vector<packed_row> all;
+    std::vector<std::uint32_t> in_quarter; ///< which of them: most figures look at these alone
+};
+
 /// A quarter of a season: what every reading stands on.
 struct ground {
     ground(const records::season& of, const reconcile::reckoning& reckoned, quantity::span_of_days quarter)
         : season{of}, reckoning{reckoned}, days{quarter}, terms{of.terms_on(quarter.to)} {}
+    /// Those dated by the quarter's last day: no figure looks further. Good until the next call.
+    [[nodiscard]] const packed_rows& rows(const measure& of) const;
+    [[nodiscard]] bool holds(when which, quantity::day on, const std::optional<quantity::day>& until) const;
     const records::season& season;
     const reconcile::reckoning& reckoning;
     quantity::span_of_days days;
     records::award terms; ///< in force on the quarter's last day
     [[nodiscard]] quantity::day day_before() const { return days.from - date::days{1}; }
-    [[nodiscard]] bool holds(when which, quantity::day on, const std::optional<quantity::day>& until) const;
+
+  private:
+    using how_to_see = decltype(measure::rows);
+    mutable std::vector<std::pair<how_to_see, packed_rows>> kept_;
+    packed_rows& room_for(const measure& of) const;
 };
 
 /// A number in the figure's own unit; none where it is undefined, and why.
@@ -143,5 +168,7 @@ std::string summed_through(const measure& of, std::string_view day, std::string_
 
 /// The rows that count, and what each adds.
 void see_counted(const counted& rows, const ground& on, const see_row& see);
+/// What they add together.
+quantity::wide total_of(const counted& rows, const ground& on);
 
 } // namespace tarewell::figures

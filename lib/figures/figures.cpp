@@ -1,6 +1,7 @@
 #include "figures/ledgers_summed.hpp"
 #include "figures/lines.hpp"
 #include "grant/account.hpp"
+#include "quantity/large_room.hpp"
 #include "records/errors.hpp"
 
 #include <fmt/format.h>
@@ -16,11 +17,7 @@ class measured_source : public source {
   public:
     using source::source;
 
-    std::int64_t total(const counted& rows) const override {
-        quantity::wide all = 0;
-        see_counted(rows, on, [&](const evidence_row& row) { all += row.adds.value_or(0); });
-        return quantity::half_up(all, 1);
-    }
+    std::int64_t total(const counted& rows) const override { return quantity::half_up(total_of(rows, on), 1); }
     quantity::money indirect_through(quantity::day last) const override {
         return grant::indirect_through(on.season, last);
     }
@@ -29,6 +26,9 @@ class measured_source : public source {
 /// Counts rows, each once, without keeping them.
 class row_counter {
   public:
+    explicit row_counter(records::entry_no head) {
+        quantity::make_large_room(seen_in_, static_cast<std::size_t>(head) + 1);
+    }
     std::size_t count(const line& of, const ground& on) {
         ++turn_;
         std::size_t rows = 0;
@@ -77,7 +77,7 @@ report figures_of(const records::season& of, const reconcile::reckoning& reckone
 report figures_of(const records::season& of, const reconcile::reckoning& reckoned, const basis& on) {
     report made{on, {}};
     measured_source from{{of, reckoned, on.days}};
-    row_counter rows;
+    row_counter rows{on.as_of};
     for (const auto& each : all_lines()) {
         if (each.is == nullptr) continue;
         const auto& number = from.figure(each.name);

@@ -18,7 +18,7 @@ constexpr const char* head_at_sql = R"sql(
 SELECT seq, hash, at FROM journal JOIN act USING (act) WHERE seq = ?1
 )sql";
 constexpr const char* replacements_sql = R"sql(
-SELECT replaces, seq FROM journal WHERE replaces IS NOT NULL AND +seq <= ?1 ORDER BY seq
+SELECT replaces, seq FROM journal WHERE replaces IS NOT NULL AND +seq <= ?1 ORDER BY +seq
 )sql";
 constexpr const char* replaced_by_sql = "SELECT seq, deed FROM journal WHERE replaces = ?1";
 constexpr const char* replaces_sql = "SELECT replaces FROM journal WHERE seq = ?1";
@@ -26,7 +26,7 @@ constexpr const char* voids_sql = R"sql(
 SELECT seq, kind, replaces FROM journal
     WHERE replaces IS NOT NULL AND deed = 'void' AND +seq <= ?1 AND seq NOT IN
         (SELECT replaces FROM journal WHERE replaces IS NOT NULL AND +journal.seq <= ?1)
-    ORDER BY seq
+    ORDER BY +seq
 )sql";
 constexpr const char* journal_sql = R"sql(
 SELECT seq, act, at, who, command, reason, source, kind, deed, replaces, effective, line, hash

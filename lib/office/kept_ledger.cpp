@@ -1,5 +1,6 @@
 #include "figures/flags.hpp"
 #include "ledger/load_season.hpp"
+#include "ledger/quick_season.hpp"
 #include "office/state.hpp"
 
 namespace tarewell::office {
@@ -28,7 +29,7 @@ kept_ledger::reckoned_season kept_ledger::read_ahead() const {
             return {head, std::move(season), std::move(reckoned)};
         }
     }
-    auto season = ledger::load_season(file_, head.seq);
+    auto season = ledger::quick_season(file_, head.seq);
     auto reckoned = reconcile::reckon(season);
     return {head, std::move(season), std::move(reckoned)};
 }

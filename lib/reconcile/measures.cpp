@@ -1,5 +1,6 @@
 #include "reconcile/measures.hpp"
 
+#include "reconcile/ahead.hpp"
 #include "reconcile/days.hpp"
 
 namespace tarewell::reconcile::measures {
@@ -8,6 +9,7 @@ namespace {
 using namespace records; // NOLINT
 
 constexpr std::int64_t thousandths = 1000;
+constexpr grower_place unknown{0}; // a season has it there
 
 bool by_weighing_or_shipment(const award& of) { return of.counted_when != counting::accepted; }
 bool by_shipment(const award& of) { return of.counted_when == counting::shipped; }
@@ -15,6 +17,11 @@ bool by_shipment_or_acceptance(const award& of) { return of.counted_when != coun
 bool by_acceptance(const award& of) { return of.counted_when == counting::accepted; }
 
 std::int64_t claim_of(const reckoning& r, bundle_place bundle) { return r.at(bundle).claim.estimate.count(); }
+
+/// Where what a row's bundle came to stands in memory.
+auto outcome_in(const reckoning& r) {
+    return [&r](const auto& row) { return &r.bundles[row.bundle.index()]; };
+}
 
 void see_registered(const season& s, const reckoning& r, day, const see_measured& see) {
     for (std::size_t i = 0; i < s.bundles.size(); ++i) {
@@ -24,9 +31,10 @@ void see_registered(const season& s, const reckoning& r, day, const see_measured
 }
 
 void see_received(const season& s, const reckoning& r, day, const see_measured& see) {
-    for (const auto& each : s.receipts)
+    for_each_ahead(s.receipts, outcome_in(r), [&](const receipt& each, std::size_t) {
         if (each.outcome == outcome::accepted)
             see({{kind::receipt, each.entry, claim_of(r, each.bundle)}, each.date, left_on(s, r, each.bundle)});
+    });
 }
 
 void see_rejected(const season& s, const reckoning& r, day, const see_measured& see) {
@@ -44,11 +52,11 @@ void see_pressed(const season& s, const reckoning& r, day, const see_measured& s
 }
 
 void see_claimed(const season& s, const reckoning& r, day, const see_measured& see) {
-    for (const auto& each : s.bale_rows) {
+    for_each_ahead(s.bale_rows, outcome_in(r), [&](const bale_row& each, std::size_t) {
         const auto& weighed = r.at(each.bale).weighed;
         if (weighed && r.at(each.bundle).in_bale())
             see({{kind::bale, each.entry, claim_of(r, each.bundle)}, weighed->on});
-    }
+    });
 }
 
 /// Weighed bales by their tickets, in the order of the season.
@@ -108,7 +116,7 @@ void see_waiting_residue(const season& s, const reckoning& r, day, const see_mea
 void see_served(const season& s, const reckoning&, day, const see_measured& see) {
     for (const auto& each : s.receipts) {
         const auto grower = s.at(s.at(each.bundle).registration).grower;
-        if (each.outcome == outcome::accepted && s.at(grower).id.text() != unknown_grower)
+        if (each.outcome == outcome::accepted && grower != unknown)
             see({{kind::receipt, each.entry, 1}, each.date, std::nullopt, grower.index()});
     }
 }

@@ -1,6 +1,8 @@
 #include "reconcile/reckoning.hpp"
 
 #include "estimate/share.hpp"
+#include "quantity/large_room.hpp"
+#include "reconcile/ahead.hpp"
 
 #include <algorithm>
 #include <numeric>
@@ -15,6 +17,7 @@ using namespace records; // NOLINT
 class reckoner {
   public:
     explicit reckoner(const season& of) : s_{of} {
+        quantity::make_large_room(r_.bundles, s_.bundles.size());
         r_.bundles.resize(s_.bundles.size());
         r_.bales.resize(s_.bales.size());
         load_ticket_.resize(s_.shipments.size());
@@ -39,6 +42,10 @@ class reckoner {
     reckoning r_;
     std::vector<std::optional<std::size_t>> load_ticket_; ///< by shipment: the first load ticket
     std::vector<weight> load_left_;                       ///< by shipment: for bales without a ticket
+    // The memory of one bale's sharing, for the next.
+    estimate::sharer sharer_;
+    std::vector<std::int64_t> parts_;
+    std::vector<bundle_place> without_;
 
     bundle_outcome& at(bundle_place p) { return r_.bundles[p.index()]; }
     bale_outcome& at(bale_place p) { return r_.bales[p.index()]; }
@@ -50,10 +57,12 @@ class reckoner {
     }
 
     void place_bundles() {
-        for (std::size_t i = 0; i < s_.receipts.size(); ++i)
-            if (s_.receipts[i].outcome == outcome::accepted) at(s_.receipts[i].bundle).accepting_receipt = i;
-        for (const auto& pressed : s_.bale_rows)
-            at(pressed.bundle).bale = pressed.bale;
+        const auto outcome_of = [&](const auto& row) { return &at(row.bundle); };
+        for_each_ahead(s_.receipts, outcome_of, [&](const receipt& each, std::size_t i) {
+            if (each.outcome == outcome::accepted) at(each.bundle).accepting_receipt = i;
+        });
+        for_each_ahead(s_.bale_rows, outcome_of,
+                       [&](const bale_row& pressed, std::size_t) { at(pressed.bundle).bale = pressed.bale; });
         for (const auto& loaded : s_.shipment_rows)
             at(loaded.bale).shipment = loaded.shipment;
     }
@@ -171,6 +180,8 @@ class reckoner {
             });
         }
         for (std::size_t i = 0; i < s_.bales.size(); ++i) {
+            fetch_bundles_of(i + 2);
+            r_.bales[i].inside.reserve(s_.bales[i].bundles.size());
             for (const auto bundle : s_.bales[i].bundles) {
                 if (at(bundle).pulled) continue;
                 r_.bales[i].inside.push_back(bundle);
@@ -178,6 +189,15 @@ class reckoner {
             }
             std::sort(r_.bales[i].inside.begin(), r_.bales[i].inside.end(),
                       [&](bundle_place a, bundle_place b) { return s_.at(a).id < s_.at(b).id; });
+        }
+    }
+
+    /// Of a bale some bales ahead (ahead.hpp).
+    void fetch_bundles_of(std::size_t bale) const {
+        if (bale >= s_.bales.size()) return;
+        for (const auto bundle : s_.bales[bale].bundles) {
+            __builtin_prefetch(&r_.bundles[bundle.index()]);
+            __builtin_prefetch(&s_.bundles[bundle.index()]);
         }
     }
 
@@ -198,8 +218,10 @@ class reckoner {
     }
 
     void share_bales() {
-        for (auto& bale : r_.bales)
-            if (bale.weighed) share_bale(bale);
+        for (std::size_t i = 0; i < r_.bales.size(); ++i) {
+            fetch_bundles_of(i + 2);
+            if (r_.bales[i].weighed) share_bale(r_.bales[i]);
+        }
     }
 
     void share_bale(const bale_outcome& bale) {
@@ -208,7 +230,8 @@ class reckoner {
             return ticket ? std::optional{s_.tickets[*ticket].net_weight} : std::nullopt;
         };
         weight left = bale.weighed->net;
-        std::vector<bundle_place> without;
+        auto& without = without_;
+        without.clear();
         for (const auto bundle : bale.inside) {
             if (const auto spot = spot_of(bundle))
                 left -= *spot;
@@ -217,10 +240,11 @@ class reckoner {
         }
         const bool all_share = without.empty() || left.count() <= 0;
         const auto& sharing = all_share ? bale.inside : without;
-        std::vector<std::int64_t> parts;
+        auto& parts = parts_;
+        parts.clear();
         for (const auto bundle : sharing)
             parts.push_back(spot_of(bundle).value_or(at(bundle).claim.estimate).count());
-        const auto shares = estimate::shared_out((all_share ? bale.weighed->net : left).count(), parts);
+        const auto& shares = sharer_.share((all_share ? bale.weighed->net : left).count(), parts);
         if (!all_share)
             for (const auto bundle : bale.inside)
                 at(bundle).share = spot_of(bundle);

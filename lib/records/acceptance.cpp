@@ -53,6 +53,7 @@ wide product(wide left, wide right) {
 
 constinit const kind_info acceptance_kind =
     kind_made<acceptance, fields, numbers>({kind::acceptance, "acceptance", "acceptances", "shipment", {}, "date"});
+constinit const coded_kind acceptance_coded = coded_made<acceptance, fields, numbers>(kind::acceptance);
 
 std::string_view name_of(price_unit unit) { return per_words[static_cast<std::size_t>(unit)]; }
 

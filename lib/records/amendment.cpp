@@ -40,6 +40,7 @@ constexpr kind_info made() {
 } // namespace
 
 constinit const kind_info amendment_kind = made();
+constinit const coded_kind amendment_coded = coded_made<amendment, fields, no_numbers<amendment>>(kind::amendment);
 
 void check(const amendment& made, const season& before, complaints& say) {
     season terms_alone;

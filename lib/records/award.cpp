@@ -40,6 +40,7 @@ constexpr kind_info made() {
 } // namespace
 
 constinit const kind_info award_kind = made();
+constinit const coded_kind award_coded = coded_made<award, fields, no_numbers<award>>(kind::award);
 
 void check(const award& terms, const season& before, complaints& say) {
     if (before.the_award && before.the_award->id != terms.id)

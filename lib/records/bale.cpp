@@ -19,6 +19,7 @@ constexpr field<bale_line> fields[] = {
 
 constinit const kind_info bale_kind =
     kind_made<bale_line, fields, no_numbers<bale_line>>({kind::bale, "bale", "bales", "bale", "bundle", "date"});
+constinit const coded_kind bale_coded = coded_made<bale_line, fields, no_numbers<bale_line>>(kind::bale);
 
 void check(const bale_line& line, const season& before, complaints& say) {
     if (const auto other = before.at(line.bundle).pressed_in)
@@ -34,7 +35,7 @@ void check(const bale_line& line, const season& before, complaints& say) {
 }
 
 void admit(bale_line&& line, season& to) {
-    line.bale = to.find_bale(line.id.text());
+    line.bale = bale_place{own_place(to, kind::bale, line.id.text())};
     if (!line.bale) {
         line.bale = bale_place{to.bales.size()};
         to.keep(kind::bale, to.bales, bale{line.id, line.date, line.site, {}, line.entry, {}});

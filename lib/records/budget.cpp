@@ -20,6 +20,7 @@ constexpr whole_field<budget_line> numbers[] = {
 
 constinit const kind_info budget_kind = kind_made<budget_line, fields, numbers>(
     {kind::budget, "budget", "budget", "category", {}, {}, belongs::beside_the_award});
+constinit const coded_kind budget_coded = coded_made<budget_line, fields, numbers>(kind::budget);
 
 void admit(budget_line&& line, season& to) { to.budget.push_back(std::move(line)); }
 

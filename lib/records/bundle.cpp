@@ -63,6 +63,7 @@ constexpr kind_info made() {
 } // namespace
 
 constinit const kind_info bundle_kind = made();
+constinit const coded_kind bundle_coded = coded_made<bundle, fields, numbers>(kind::bundle);
 
 void check(const bundle& made, const season& before, complaints& say) {
     say.together("estimate", "unit");
@@ -83,8 +84,10 @@ void check(const bundle& made, const season& before, complaints& say) {
 
 void admit(bundle&& made, season& to) {
     const bundle_place place{to.bundles.size()};
-    to.registrations[made.registration.index()].bundles.push_back(place);
     to.learn_label(made.registration, made.number, place);
+    auto& others = to.registrations[made.registration.index()].bundles;
+    if (others.empty()) others.reserve(static_cast<std::size_t>(std::min<std::int64_t>(made.of, 8)));
+    others.push_back(place);
     to.keep(kind::bundle, to.bundles, std::move(made));
 }
 

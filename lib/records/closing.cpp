@@ -24,6 +24,7 @@ constexpr field<closing> fields[] = {
 
 constinit const kind_info closing_kind = kind_made<closing, fields, no_numbers<closing>>(
     {kind::closing, "closing", "closings", "quarter", {}, {}, belongs::to_the_program});
+constinit const coded_kind closing_coded = coded_made<closing, fields, no_numbers<closing>>(kind::closing);
 
 void admit(closing&& made, season& to) { to.closings.push_back(std::move(made)); }
 

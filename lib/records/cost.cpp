@@ -39,6 +39,7 @@ constexpr whole_field<cost> numbers[] = {a::cents<&cost::amount>("amount_cents",
 
 constinit const kind_info cost_kind =
     kind_made<cost, fields, numbers>({kind::cost, "cost", "costs", "cost", {}, "date"});
+constinit const coded_kind cost_coded = coded_made<cost, fields, numbers>(kind::cost);
 
 namespace {
 

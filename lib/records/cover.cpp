@@ -45,6 +45,7 @@ weight claim_of(const cover_line& line, const season& before) {
 
 constinit const kind_info cover_kind = kind_made<cover_line, fields, no_numbers<cover_line>>(
     {kind::cover, "cover", "covers", "registration", "cover", "date"});
+constinit const coded_kind cover_coded = coded_made<cover_line, fields, no_numbers<cover_line>>(kind::cover);
 
 void check(const cover_line& line, const season& before, complaints& say) {
     const bool any = line.length || line.width || line.layers != 0;
@@ -65,8 +66,8 @@ void check(const cover_line& line, const season& before, complaints& say) {
 }
 
 void admit(cover_line&& line, season& to) {
-    const auto name = line.registration_name.text();
-    line.registration = to.find_registration(name);
+    const auto& name = line.registration_name.text();
+    line.registration = registration_place{own_place(to, kind::cover, name)};
     if (!line.registration) {
         line.registration = registration_place{to.registrations.size()};
         to.learn(kind::cover, name, to.registrations.size());

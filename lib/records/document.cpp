@@ -17,6 +17,7 @@ constexpr field<document> fields[] = {
 
 constinit const kind_info document_kind = kind_made<document, fields, no_numbers<document>>(
     {kind::document, "document", "documents", "record", "sha256", {}, belongs::to_the_program});
+constinit const coded_kind document_coded = coded_made<document, fields, no_numbers<document>>(kind::document);
 
 void admit(document&& made, season& to) { to.documents.push_back(std::move(made)); }
 

@@ -15,6 +15,7 @@ constexpr field<erasure> fields[] = {
 
 constinit const kind_info erasure_kind = kind_made<erasure, fields, no_numbers<erasure>>(
     {kind::erasure, "erasure", "erasures", "grower", {}, {}, belongs::to_the_program});
+constinit const coded_kind erasure_coded = coded_made<erasure, fields, no_numbers<erasure>>(kind::erasure);
 
 std::vector<entry_no> forgotten_by(const row& erasure) {
     std::vector<entry_no> entries;

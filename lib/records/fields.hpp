@@ -1,9 +1,11 @@
 #pragma once
 // Only for the sources of this room: the table of a kind's columns, from which everything else of it follows.
+#include "records/coded_rows.hpp"
 #include "records/complaints.hpp"
 #include "records/season.hpp"
 
 #include <type_traits>
+#include <utility>
 
 namespace tarewell::records {
 
@@ -12,6 +14,8 @@ template <class T> struct field {
     column told;
     /// False when the text names what nothing defines.
     bool (*read)(T& into, std::string_view text, const season& among) = nullptr;
+    /// The same of a text by its number; null: by `read`.
+    bool (*recall)(T& into, std::uint32_t number, coded_column& from, const season& among) = nullptr;
 
     [[nodiscard]] constexpr field required() const {
         return with([](column& c) { c.required = true; });
@@ -80,6 +84,12 @@ inline bool take(bool& to, std::string_view text, const season& /*among*/) {
     return true;
 }
 
+template <class> inline constexpr bool is_place = false;
+template <class Tag> inline constexpr bool is_place<quantity::place<Tag>> = true;
+template <class> inline constexpr bool is_text = false;
+template <> inline constexpr bool is_text<std::string> = true;
+template <class Tag> inline constexpr bool is_text<quantity::id<Tag>> = true;
+
 /// The makers of a kind's fields: `using a = fields_of<ticket>; a::date<&ticket::date>("date").required()`.
 template <class T> struct fields_of {
     using field = records::field<T>;
@@ -88,8 +98,22 @@ template <class T> struct fields_of {
     template <auto Member> static bool read(T& into, std::string_view text, const season& among) {
         return take(into.*Member, text, among);
     }
+    template <auto Member> static bool recall(T& into, std::uint32_t number, coded_column& from, const season& among) {
+        using value = std::remove_cvref_t<decltype(into.*Member)>;
+        if constexpr (is_place<value>) {
+            into.*Member = value{from.place(number)};
+            return bool{into.*Member};
+        } else if constexpr (is_text<value>) {
+            return take(into.*Member, from.text(number), among);
+        } else {
+            bool good = true;
+            into.*Member = from.template value<value>(
+                number, [&](value& to, std::string_view text) { good = take(to, text, among); });
+            return good;
+        }
+    }
     template <auto Member> static constexpr field made(std::string_view name, column_type type) {
-        return {{name, type}, &read<Member>};
+        return {{name, type}, &read<Member>, &recall<Member>};
     }
     template <auto Member> static constexpr field id(std::string_view name) {
         return made<Member>(name, column_type::id);
@@ -105,14 +129,14 @@ template <class T> struct fields_of {
     }
     /// One of the words, which stand in the order of the member's enumeration; a text member keeps the word.
     template <auto Member, const auto& Words> static constexpr field one_of(std::string_view name) {
-        field made{{name, column_type::word}, [](T& into, std::string_view text, const season&) {
+        field made{{name, column_type::word},
+                   [](T& into, std::string_view text, const season&) {
+                       read_word<Words>(into.*Member, text);
+                       return true;
+                   },
+                   [](T& into, std::uint32_t number, coded_column& from, const season&) {
                        using value = std::remove_cvref_t<decltype(into.*Member)>;
-                       if constexpr (std::is_same_v<value, std::string>) {
-                           into.*Member = text;
-                       } else {
-                           for (std::size_t i = 0; i < std::size(Words); ++i)
-                               if (text == Words[i]) into.*Member = static_cast<value>(i);
-                       }
+                       into.*Member = from.template value<value>(number, &read_word<Words, value>);
                        return true;
                    }};
         made.told.words = Words;
@@ -126,14 +150,12 @@ template <class T> struct fields_of {
     }
     /// The same, kept as its text or as a place among several of that id.
     template <auto Member, kind Of> static constexpr field names_a(std::string_view name) {
-        field made{{name, column_type::id}, [](T& into, std::string_view text, const season& among) {
-                       const auto place = among.place_of(Of, text);
-                       using value = std::remove_cvref_t<decltype(into.*Member)>;
-                       if constexpr (std::is_same_v<value, std::string>)
-                           into.*Member = text;
-                       else
-                           into.*Member = place;
-                       return place != season::nowhere;
+        field made{{name, column_type::id},
+                   [](T& into, std::string_view text, const season& among) {
+                       return keep_named(into.*Member, text, among.place_of(Of, text));
+                   },
+                   [](T& into, std::uint32_t number, coded_column& from, const season&) {
+                       return keep_named(into.*Member, from.text(number), from.place(number));
                    }};
         made.told.names = Of;
         return made;
@@ -165,6 +187,21 @@ template <class T> struct fields_of {
     }
     template <class Unit> static void put(std::optional<quantity::whole<Unit>>& to, std::int64_t number) {
         to = quantity::whole<Unit>{number};
+    }
+    template <const auto& Words, class Value> static void read_word(Value& to, std::string_view text) {
+        if constexpr (std::is_same_v<Value, std::string>) {
+            to = text;
+        } else {
+            for (std::size_t i = 0; i < std::size(Words); ++i)
+                if (text == Words[i]) to = static_cast<Value>(i);
+        }
+    }
+    template <class Value> static bool keep_named(Value& to, std::string_view text, std::size_t place) {
+        if constexpr (std::is_same_v<Value, std::string>)
+            to = text;
+        else
+            to = place;
+        return place != season::nowhere;
     }
     template <class Tag, class Of> static constexpr kind kind_named(quantity::place<Tag> Of::*) { return kind_at<Tag>; }
 };
@@ -204,6 +241,44 @@ void add_row(season& to, const row& values, recorded by, const missing& lost) {
         lost(column);
     });
     if (complete) admit(std::move(record), to);
+}
+
+/// What add_row does, of rows whose texts are numbered.
+template <class T, const auto& Fields, const auto& Numbers>
+void add_coded_rows(season& to, const coded_rows& rows, std::span<coded_column> columns,
+                    const std::function<void(std::size_t, std::size_t)>& lost) {
+    auto& own = adding_by_number::now()->own;
+    for (std::size_t at = 0; at < rows.count; ++at) {
+        T made{};
+        static_cast<recorded&>(made) = rows.by[at];
+        bool complete = true;
+        const auto keep = [&]<std::size_t Column>() {
+            constexpr auto& field = Fields[Column];
+            const auto number = rows.cells[Column][at];
+            if (number == 0) return;
+            bool found = true;
+            if constexpr (field.recall != nullptr)
+                found = field.recall(made, number, columns[Column], to);
+            else if constexpr (field.read != nullptr)
+                found = field.read(made, columns[Column].text(number), to);
+            if (found) return;
+            complete = false;
+            lost(at, Column);
+        };
+        [&]<std::size_t... Column>(std::index_sequence<Column...>) { (keep.template operator()<Column>(), ...); }
+        (std::make_index_sequence<std::size(Fields)>{});
+        for (std::size_t i = 0; i < std::size(Numbers); ++i)
+            if (rows.worked_out[i][at]) Numbers[i].keep(made, *rows.worked_out[i][at]);
+        own = rows.cells[rows.key][at];
+        if (complete) admit(std::move(made), to);
+    }
+}
+
+template <class T, const auto& Fields, const auto& Numbers> consteval coded_kind coded_made(kind which) {
+    coded_kind made{which, {}, &add_coded_rows<T, Fields, Numbers>};
+    for (std::size_t i = 0; i < std::size(Fields); ++i)
+        made.kept[i] = Fields[i].read != nullptr;
+    return made;
 }
 
 template <const auto& Fields> inline constexpr auto columns_of = [] {

@@ -19,6 +19,7 @@ constexpr field<grower> fields[] = {
 
 constinit const kind_info grower_kind =
     kind_made<grower, fields, no_numbers<grower>>({kind::grower, "grower", "growers", "grower"});
+constinit const coded_kind grower_coded = coded_made<grower, fields, no_numbers<grower>>(kind::grower);
 
 void check(const grower& made, const season& before, complaints& say) {
     const auto& region = before.the_award->region;

@@ -18,6 +18,7 @@ constexpr field<haul_row> fields[] = {
 
 constinit const kind_info haul_kind = kind_made<haul_row, fields, no_numbers<haul_row>>(
     {kind::haul, "haul", "hauls", "haul", "bundle", "date", belongs::beside_the_award});
+constinit const coded_kind haul_coded = coded_made<haul_row, fields, no_numbers<haul_row>>(kind::haul);
 
 void check(const haul_row& made, const season& before, complaints& say) {
     const auto first = before.place_of(kind::haul, made.haul);

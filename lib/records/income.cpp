@@ -34,6 +34,7 @@ constexpr whole_field<income> numbers[] = {a::cents<&income::amount>("amount_cen
 
 constinit const kind_info income_kind =
     kind_made<income, fields, numbers>({kind::income, "income", "income", "income", {}, "date"});
+constinit const coded_kind income_coded = coded_made<income, fields, numbers>(kind::income);
 
 void check(const income& made, const season& before, complaints& say) {
     if (made.shipment && !made.earned)

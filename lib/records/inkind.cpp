@@ -30,6 +30,7 @@ constexpr whole_field<inkind> numbers[] = {
 
 constinit const kind_info inkind_kind =
     kind_made<inkind, fields, numbers>({kind::inkind, "inkind", "inkind", "inkind", {}, "date"});
+constinit const coded_kind inkind_coded = coded_made<inkind, fields, numbers>(kind::inkind);
 
 void check(const inkind& made, const season& /*before*/, complaints& say) {
     if (say.given("amount") ||

@@ -21,6 +21,7 @@ constexpr whole_field<liquidation> numbers[] = {a::cents<&liquidation::amount>("
 
 constinit const kind_info liquidation_kind = kind_made<liquidation, fields, numbers>(
     {kind::liquidation, "liquidation", "liquidations", "liquidation", {}, "date"});
+constinit const coded_kind liquidation_coded = coded_made<liquidation, fields, numbers>(kind::liquidation);
 
 void check(const liquidation& made, const season& before, complaints& say) {
     const auto& owed = before.obligations[made.obligation];

@@ -146,6 +146,7 @@ const char* example_of(about what) {
 
 constinit const kind_info map_rule_kind = kind_made<map_rule, fields, no_numbers<map_rule>>(
     {kind::map_rule, "map", "maps", "map", "rule", {}, belongs::to_nothing});
+constinit const coded_kind map_rule_coded = coded_made<map_rule, fields, no_numbers<map_rule>>(kind::map_rule);
 
 std::span<const sheet_rule> sheet_rules() { return rules; }
 std::span<const unit_ratio> unit_ratios() { return ratios; }

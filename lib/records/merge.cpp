@@ -24,6 +24,7 @@ constexpr kind_info made() {
 } // namespace
 
 constinit const kind_info merge_kind = made();
+constinit const coded_kind merge_coded = coded_made<merge, fields, no_numbers<merge>>(kind::merge);
 
 void check(const merge& made, const season& before, complaints& say) {
     for (const auto column : {"grower", "into"})

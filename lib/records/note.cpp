@@ -18,6 +18,7 @@ constexpr field<note> fields[] = {
 
 constinit const kind_info note_kind =
     kind_made<note, fields, no_numbers<note>>({kind::note, "narrative", "narrative", "quarter", "part"});
+constinit const coded_kind note_coded = coded_made<note, fields, no_numbers<note>>(kind::note);
 
 void check(const note& /*made*/, const season& /*before*/, complaints& say) {
     if (quantity::read_period(say.written("quarter"))) return;

@@ -22,6 +22,7 @@ constexpr whole_field<obligation> numbers[] = {a::cents<&obligation::amount>("am
 
 constinit const kind_info obligation_kind =
     kind_made<obligation, fields, numbers>({kind::obligation, "obligation", "obligations", "obligation", {}, "date"});
+constinit const coded_kind obligation_coded = coded_made<obligation, fields, numbers>(kind::obligation);
 
 void admit(obligation&& made, season& to) {
     to.learn(kind::obligation, made.id, to.obligations.size());

@@ -27,6 +27,7 @@ constexpr whole_field<payment> numbers[] = {
 
 constinit const kind_info payment_record =
     kind_made<payment, fields, numbers>({kind::payment, "payment", "payments", "payment", {}, "date"});
+constinit const coded_kind payment_coded = coded_made<payment, fields, numbers>(kind::payment);
 
 void check(const payment& made, const season& /*before*/, complaints& say) {
     const bool reimburses = made.kind == payment_kind::reimbursement;

@@ -26,6 +26,7 @@ constexpr kind_info made() {
 } // namespace
 
 constinit const kind_info rate_kind = made();
+constinit const coded_kind rate_coded = coded_made<rate, fields, no_numbers<rate>>(kind::rate);
 
 void check(const rate& made, const season& before, complaints& say) {
     for (const auto& each : before.rates) {

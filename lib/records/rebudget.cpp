@@ -21,6 +21,7 @@ constexpr whole_field<rebudget> numbers[] = {
 
 constinit const kind_info rebudget_kind = kind_made<rebudget, fields, numbers>(
     {kind::rebudget, "rebudget", "rebudgets", "amendment", "category", {}, belongs::to_the_award});
+constinit const coded_kind rebudget_coded = coded_made<rebudget, fields, numbers>(kind::rebudget);
 
 void admit(rebudget&& made, season& to) { to.rebudgets.push_back(std::move(made)); }
 

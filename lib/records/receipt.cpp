@@ -58,6 +58,7 @@ bool names_a_bundle(const receipt& made, complaints& say) {
 
 constinit const kind_info receipt_kind =
     kind_made<receipt, fields, no_numbers<receipt>>({kind::receipt, "receipt", "receipts", "receipt", {}, "date"});
+constinit const coded_kind receipt_coded = coded_made<receipt, fields, no_numbers<receipt>>(kind::receipt);
 
 void check(const receipt& made, const season& before, complaints& say) {
     if (!names_a_bundle(made, say)) return;

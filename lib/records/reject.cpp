@@ -28,6 +28,7 @@ constexpr whole_field<reject> numbers[] = {
 
 constinit const kind_info reject_kind =
     kind_made<reject, fields, numbers>({kind::reject, "reject", "rejects", "reject", {}, "date"});
+constinit const coded_kind reject_coded = coded_made<reject, fields, numbers>(kind::reject);
 
 void check(const reject& made, const season& /*before*/, complaints& say) {
     say.together("weight", "unit");

@@ -21,6 +21,7 @@ constexpr whole_field<request_row> numbers[] = {a::cents<&request_row::indirect>
 
 constinit const kind_info request_kind =
     kind_made<request_row, fields, numbers>({kind::request, "request", "requests", "request", "cost", "date"});
+constinit const coded_kind request_coded = coded_made<request_row, fields, numbers>(kind::request);
 
 void check(const request_row& made, const season& before, complaints& say) {
     const auto& claimed = before.costs[made.cost];

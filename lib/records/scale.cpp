@@ -23,6 +23,7 @@ constexpr field<scale> fields[] = {
 
 constinit const kind_info scale_kind = kind_made<scale, fields, no_numbers<scale>>(
     {kind::scale, "scale", "scales", "scale", {}, "certified_on", belongs::beside_the_award});
+constinit const coded_kind scale_coded = coded_made<scale, fields, no_numbers<scale>>(kind::scale);
 
 void check(const scale& made, const season& /*before*/, complaints& say) {
     if (!made.certified_on || !made.certified_until || *made.certified_on <= *made.certified_until) return;

@@ -1,9 +1,8 @@
 #include "records/season.hpp"
 
-#include "records/errors.hpp"
+#include "records/coded_rows.hpp"
 #include "records/settings.hpp"
 
-#include <fmt/format.h>
 #include <tsl/robin_map.h>
 
 #include <algorithm>
@@ -20,6 +19,9 @@ struct mixed_hash {
     std::size_t operator()(std::uint64_t key) const { return (key ^ (key >> 29U)) * 0x9E3779B97F4A7C15U; }
 };
 
+/// A registration has few bundles; those of one with more than these are found by a table.
+constexpr std::size_t most_looked_through = 32;
+
 /// What a label says: the registration's place and the bundle's number, in one number.
 std::uint64_t label_key(registration_place registration, std::int64_t number) {
     return (std::uint64_t{registration.index()} << 32U) | static_cast<std::uint32_t>(number);
@@ -29,7 +31,16 @@ std::uint64_t label_key(registration_place registration, std::int64_t number) {
 
 struct season::index::maps {
     std::array<tsl::robin_map<std::string, std::uint32_t, text_hash, std::equal_to<>>, kind_count> places;
-    tsl::robin_map<std::uint64_t, bundle_place, mixed_hash> labels;
+    std::shared_ptr<numbered_ids> numbered;                         ///< asked before `places`
+    tsl::robin_map<std::uint64_t, bundle_place, mixed_hash> labels; ///< of registrations of many bundles
+
+    /// What was known before is known by number, too.
+    void begin_numbered(std::shared_ptr<numbered_ids> ids) {
+        numbered = std::move(ids);
+        for (std::size_t i = 0; i < kind_count; ++i)
+            for (const auto& [id, place] : places[i])
+                numbered->learn(static_cast<kind>(i), id, place);
+    }
 };
 
 season::index::index() : of{std::make_unique<maps>()} {}
@@ -49,20 +60,40 @@ season::season() {
 }
 
 void season::learn(kind which, std::string_view id, std::size_t place) {
+    auto& numbered = index_.of->numbered;
+    if (const auto* adding = adding_by_number::now(); adding != nullptr && adding->own != 0) {
+        if (numbered != adding->ids) index_.of->begin_numbered(adding->ids);
+        return numbered->learn(which, adding->own, place);
+    }
+    if (numbered && numbered.use_count() > 1) numbered = std::make_shared<numbered_ids>(*numbered); // a copy's, too
+    if (numbered && numbered->learn(which, id, place)) return;
     index_.of->places[static_cast<std::size_t>(which)].emplace(id, static_cast<std::uint32_t>(place));
 }
 
 void season::learn_label(registration_place registration, std::int64_t number, bundle_place place) {
-    index_.of->labels.emplace(label_key(registration, number), place);
+    const auto& known = at(registration).bundles;
+    if (known.size() == most_looked_through)
+        for (const auto each : known)
+            index_.of->labels.emplace(label_key(registration, at(each).number), each);
+    if (known.size() >= most_looked_through) index_.of->labels.emplace(label_key(registration, number), place);
 }
 
 std::size_t season::place_of(kind which, std::string_view id) const {
+    if (const auto& numbered = index_.of->numbered)
+        if (const auto place = numbered->place_of(which, id); place != nowhere) return place;
     const auto& places = index_.of->places[static_cast<std::size_t>(which)];
     const auto found = places.find(id);
     return found == places.end() ? nowhere : std::size_t{found->second};
 }
 
 bundle_place season::find_bundle(registration_place registration, std::int64_t number) const {
+    if (!registration) return {};
+    const auto& known = at(registration).bundles;
+    if (known.size() <= most_looked_through) {
+        const auto found =
+            std::find_if(known.begin(), known.end(), [&](bundle_place p) { return at(p).number == number; });
+        return found == known.end() ? bundle_place{} : *found;
+    }
     const auto found = index_.of->labels.find(label_key(registration, number));
     return found == index_.of->labels.end() ? bundle_place{} : found->second;
 }
@@ -162,10 +193,7 @@ std::optional<day> season::entered_on(entry_no entry) const {
 
 void season::add(const row& values, entry_no entry, entry_no order) {
     const auto& kind = info(values.which);
-    kind.add(*this, values, {entry, order}, [&](std::size_t column) {
-        throw ledger_error(
-            fmt::format("entry {} names {}, which nothing defines; run: tarewell ledger check", entry, values[column]));
-    });
+    kind.add(*this, values, {entry, order}, [&](std::size_t column) { refuse_undefined(values, column, entry); });
 }
 
 } // namespace tarewell::records

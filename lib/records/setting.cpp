@@ -40,6 +40,7 @@ std::vector<std::string> setting_names() {
 } // namespace
 
 constinit const kind_info setting_kind = made();
+constinit const coded_kind setting_coded = coded_made<setting, fields, no_numbers<setting>>(kind::setting);
 
 void check(const setting& made, const season& /*before*/, complaints& say) {
     const auto* known = find_setting(made.name);

@@ -21,6 +21,8 @@ constexpr field<shipment_line> fields[] = {
 
 constinit const kind_info shipment_kind = kind_made<shipment_line, fields, no_numbers<shipment_line>>(
     {kind::shipment, "shipment", "shipments", "shipment", "bale", "date"});
+constinit const coded_kind shipment_coded =
+    coded_made<shipment_line, fields, no_numbers<shipment_line>>(kind::shipment);
 
 void check(const shipment_line& line, const season& before, complaints& say) {
     if (const auto other = before.at(line.bale).loaded_in)
@@ -39,7 +41,7 @@ void check(const shipment_line& line, const season& before, complaints& say) {
 }
 
 void admit(shipment_line&& line, season& to) {
-    line.shipment = to.find_shipment(line.id.text());
+    line.shipment = shipment_place{own_place(to, kind::shipment, line.id.text())};
     if (!line.shipment) {
         line.shipment = shipment_place{to.shipments.size()};
         to.keep(kind::shipment, to.shipments,

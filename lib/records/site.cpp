@@ -20,6 +20,7 @@ constexpr field<site> fields[] = {
 
 constinit const kind_info site_kind =
     kind_made<site, fields, no_numbers<site>>({kind::site, "site", "sites", "site", {}, {}, belongs::beside_the_award});
+constinit const coded_kind site_coded = coded_made<site, fields, no_numbers<site>>(kind::site);
 
 void admit(site&& made, season& to) { to.keep(kind::site, to.sites, std::move(made)); }
 

@@ -13,19 +13,27 @@ constexpr std::string_view weighs_words[] = {"bundle", "bale", "load"};
 constexpr std::string_view entry_words[] = {"printed", "manual"};
 constexpr std::string_view yes_words[] = {"yes", "no"};
 
-bool read_subject(ticket& into, std::string_view text, const season& among) {
+template <class Find> bool name_subject(ticket& into, Find&& place_in) {
     switch (into.weighs) {
     case subject::bundle:
-        into.bundle = among.find_bundle(text);
+        into.bundle = bundle_place{place_in(kind::bundle)};
         return bool{into.bundle};
     case subject::bale:
-        into.bale = among.find_bale(text);
+        into.bale = bale_place{place_in(kind::bale)};
         return bool{into.bale};
     case subject::load:
-        into.load = among.find_shipment(text);
+        into.load = shipment_place{place_in(kind::shipment)};
         return bool{into.load};
     }
     return false;
+}
+
+bool read_subject(ticket& into, std::string_view text, const season& among) {
+    return name_subject(into, [&](kind which) { return among.place_of(which, text); });
+}
+
+bool recall_subject(ticket& into, std::uint32_t number, coded_column& from, const season& /*among*/) {
+    return name_subject(into, [&](kind which) { return from.ids->place_of(which, number); });
 }
 
 bool read_as_printed(ticket& into, std::string_view text, const season& /*among*/) {
@@ -39,7 +47,7 @@ kind kind_weighed(const row& values) {
 }
 
 constexpr field<ticket> subject_field() {
-    field<ticket> made{{"subject", column_type::id, true}, &read_subject};
+    field<ticket> made{{"subject", column_type::id, true}, &read_subject, &recall_subject};
     made.told.names_by = &kind_weighed;
     return made;
 }
@@ -65,6 +73,7 @@ constexpr whole_field<ticket> numbers[] = {a::weight<&ticket::net_weight>("net_t
 
 constinit const kind_info ticket_kind =
     kind_made<ticket, fields, numbers>({kind::ticket, "ticket", "tickets", "ticket", {}, "date"});
+constinit const coded_kind ticket_coded = coded_made<ticket, fields, numbers>(kind::ticket);
 
 void check(const ticket& made, const season& /*before*/, complaints& say) {
     constexpr kind named[] = {kind::bundle, kind::bale, kind::shipment};
