@@ -1,12 +1,14 @@
 #include "days.hpp"
 #include "desk/paper.hpp"
 #include "desk/paper_printed.hpp"
+#include "ledger/database_url.hpp"
 #include "names.hpp"
 #include "render/paper_writer.hpp"
 #include "report_writer.hpp"
 
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <ostream>
 
 namespace tarewell::cli {
@@ -116,10 +118,27 @@ void tell_written(const options& how, const desk::paper& made, const context& wi
     with.out << fmt::format("wrote {}: {}, {}\n", how.file, made.title, desk::counted(made.rows(), "row", "rows"));
 }
 
+/// What stands beside a file stands, for a ledger in a database, in the person's own folder (XDG Base Directory
+/// Specification, "state").
+std::string place_beside(const context& with) {
+    const auto ledger = with.path();
+    if (!ledger::is_in_database(ledger)) return ledger;
+    auto folder = std::filesystem::path{with.environment("XDG_STATE_HOME")};
+    if (folder.empty()) folder = std::filesystem::path{with.environment("HOME")} / ".local" / "state";
+    folder /= "tarewell";
+    std::error_code failed;
+    std::filesystem::create_directories(folder, failed);
+    if (failed) throw records::io_error(fmt::format("{} could not be made: {}", folder.string(), failed.message()));
+    constexpr std::size_t enough = 12;
+    const auto which = ledger::hex(ledger::sha256{}.of(ledger)).substr(0, enough);
+    return (folder / fmt::format("{}-{}", ledger::short_name_of(ledger), which)).string();
+}
+
 /// Labels: where the last ones ended, and which were printed, is kept beside the ledger.
 void print_labels(const options& how, desk::paper_wanted wanted, render::paper_look look, const desk::season_view& seen,
                   const context& with) {
-    auto printed = desk::printed_labels::of(with.path());
+    const auto beside = place_beside(with);
+    auto printed = desk::printed_labels::of(beside);
     if (!how.again) wanted.printed_before = printed.bundles;
     const auto made = desk::bundle_labels(seen, wanted);
     const auto stock_and_paper = fmt::format("{} on {}", look.stock.in_words, look.on.heading);
@@ -141,7 +160,7 @@ void print_labels(const options& how, desk::paper_wanted wanted, render::paper_l
     }
     for (const auto& row : *made.pages[0].find("rows")->list())
         printed.bundles.insert(*row.find("id")->text());
-    printed.keep(with.path());
+    printed.keep(beside);
 }
 
 void print_sheet(const options& how, const sheet& of, const context& with) {

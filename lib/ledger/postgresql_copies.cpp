@@ -55,7 +55,22 @@ class copied_row {
     std::string& to_;
 };
 
+constexpr std::size_t many_rows = 64;
+
+std::string analyze_all_sql() {
+    std::string sql = "ANALYZE act, journal, contact";
+    for (const auto& kind : all_kinds())
+        sql += fmt::format(", {}", kind.file);
+    return sql;
+}
+
 } // namespace
+
+void postgresql_copies::finish() {
+    static const auto analyze_all = analyze_all_sql();
+    if (written_ >= many_rows) into_.run(analyze_all);
+    written_ = 0;
+}
 
 void postgresql_copies::copy(std::string_view table, const std::vector<const entry_batch::entry*>& rows,
                              void (*add)(std::string& to, const entry_batch::entry& of)) {
@@ -67,6 +82,7 @@ void postgresql_copies::copy(std::string_view table, const std::vector<const ent
 
 void postgresql_copies::write(const entry_batch& of) {
     using entry = entry_batch::entry;
+    written_ += of.entries().size();
     write_in_order(
         of, rows_,
         [this] {

@@ -51,13 +51,16 @@ class postgresql_copies final : public entry_inserts {
   public:
     explicit postgresql_copies(postgresql_connection& into) : into_{into} {}
     void write(const entry_batch& of) override;
-    void finish() override {}
+    /// Has the server learn what many rows are like: until it knows, questions that join tables can take minutes. It
+    /// does so by itself a minute later, and at once for the tables' owner alone.
+    void finish() override;
 
   private:
     void copy(std::string_view table, const std::vector<const entry_batch::entry*>& rows,
               void (*add)(std::string& to, const entry_batch::entry& of));
 
     postgresql_connection& into_;
+    std::size_t written_ = 0;
     std::vector<const entry_batch::entry*> rows_;
     std::string text_;
 };
