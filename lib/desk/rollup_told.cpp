@@ -87,12 +87,17 @@ cell shown(const figures::value& of, std::string_view unit) {
     return {text.empty() ? "-" : text, {}};
 }
 
+/// "as filed, entry 1916", "open; filed: 2026-Q1, 2026-Q2"
+std::string state_in_words(const rolled_ledger& of) {
+    if (of.filed) return fmt::format("{}, entry {}", of.state(), of.filed->entry);
+    return of.quarters_filed.empty() ? of.state() : fmt::format("{}; filed: {}", of.state(), of.quarters_filed);
+}
+
 void show_ledgers(answer& to, const rollup& of) {
     table rows{{"ledger", "award", "agency", "unit", "from", "to", "state", "as of entry=", "file"}};
     for (const auto& each : of.ledgers)
         rows.add({each.label, each.terms.id, each.terms.agency, quantity::name_of(each.terms.unit), each.days().from,
-                  each.days().to, each.quarters_filed.empty() ? each.state() : "open; filed: " + each.quarters_filed,
-                  each.as_of.seq, each.path});
+                  each.days().to, state_in_words(each), each.as_of.seq, each.path});
     to.show(rows);
 }
 

@@ -54,7 +54,7 @@ std::string trimmed(const char* text) {
     while (made.ends_with('\n') || made.ends_with(' '))
         made.pop_back();
     for (auto& each : made)
-        if (each == '\n') each = ' ';
+        if (each == '\n' || each == '\t') each = ' ';
     return made;
 }
 

@@ -230,7 +230,8 @@ TEST_CASE("a closed quarter is shown as filed, an open one is marked") {
     CHECK_THAT(tree["notes"].dump(),
                Contains("A has 1 entry since its closing") && Contains("quarter restate 2026-Q2"));
     const auto text = all.roll({all.path("wend"), all.path("fen")}).out;
-    CHECK_THAT(text, Contains("as filed") && Contains("open") && Contains("side by side and summed"));
+    CHECK_THAT(text, Contains(fmt::format("as filed, entry {}", filed["closing"].get<int>())) && Contains("open") &&
+                         Contains("side by side and summed"));
     // A year that is open says which of its quarters are filed.
     const auto year = all.at.run({"rollup", all.path("wend"), all.path("fen"), "--quarter", "2026", "--json"}).json();
     CHECK(year["ledgers"][0]["state"] == "open");
