@@ -68,7 +68,7 @@ bool ground::holds(when which, quantity::day on, const std::optional<quantity::d
 
 /// The memory of the measure that was asked for first is used again once so many stand.
 packed_rows& ground::room_for(const measure& of) const {
-    constexpr std::size_t most_kept = 3;
+    constexpr std::size_t most_kept = 2;
     kept_.reserve(most_kept);
     if (kept_.size() < most_kept)
         kept_.emplace_back();

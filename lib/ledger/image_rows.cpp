@@ -12,8 +12,8 @@ using see_row = std::function<void(const stored_row&)>;
 /// Every row that was entered through `last`, replaced or not, kind after kind in the order of entry.
 void for_each_ever(const ledger_file& file, entry_no last, const see_row& see) {
     std::array<std::vector<entry_no>, kind_count> replaced;
-    for (const auto& [entry, by] : file.replacements(last))
-        file.for_each_journal_entry(entry, entry, [&](const journal_entry& each) {
+    for (const auto& pair : file.replacements(last))
+        file.for_each_journal_entry(pair.first, pair.first, [&](const journal_entry& each) {
             const auto* kind = find_kind(each.kind);
             if (kind != nullptr && each.deed != name_of(deed::void_))
                 replaced[static_cast<std::size_t>(kind->which)].push_back(each.seq);
