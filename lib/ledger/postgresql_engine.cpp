@@ -216,11 +216,12 @@ void rethrow(const postgresql_failure& failure, const std::string& url) {
         throw io_error(fmt::format("the server of {} has no room left ({}); nothing was changed: make room there and "
                                    "run the command again",
                                    url, failure.what()));
-    if (state == "42501") // insufficient privilege
-        throw input_error(fmt::format("{}: your role may not do that ({}); nothing was changed: ask the ledger's "
-                                      "owner to make you a member of tarewell_entry or tarewell_reader "
-                                      "(tarewell ledger roles)",
-                                      url, failure.what()));
+    if (state == insufficient_privilege)
+        throw input_error(
+            fmt::format("{}: your role may not do that ({}); nothing was changed: ask the ledger's owner to make "
+                        "you a member of tarewell_entry or tarewell_reader (tarewell ledger roles), or, for a new "
+                        "ledger, the database's owner to let you create one (GRANT CREATE ON DATABASE)",
+                        url, failure.what()));
     if (state == "25006") // read-only transaction
         throw input_error(fmt::format("{}: the server only reads ({}); nothing was changed: name the one that writes, "
                                       "such as by ?target_session_attrs=read-write",

@@ -43,6 +43,8 @@ struct postgresql_engine final : engine {
     int depth_ = 0; ///< of what is under way: a write, or reads of one state one inside the other
 };
 
+inline constexpr const char* insufficient_privilege = "42501"; ///< SQLSTATE
+
 /// Turns the server's failure into one of this room's, with what to do about it.
 [[noreturn]] void rethrow(const postgresql_failure& failure, const std::string& url);
 

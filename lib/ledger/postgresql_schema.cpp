@@ -146,7 +146,18 @@ void postgresql_engine::bring_schema_up() {
 }
 
 void postgresql_engine::make_roles() {
-    guarded_database(url, [&] { connection.run(std::string{postgresql_roles().front().text}); });
+    guarded_database(url, [&] {
+        try {
+            connection.run(std::string{postgresql_roles().front().text});
+        } catch (const postgresql_failure& failure) {
+            if (failure.state != insufficient_privilege) throw;
+            throw input_error(fmt::format("{}: your role may not do that ({}); nothing was changed. It takes the "
+                                          "ledger's owner, and for the groups "
+                                          "once somebody who may create roles: CREATE ROLE tarewell_entry NOLOGIN; "
+                                          "CREATE ROLE tarewell_reader NOLOGIN",
+                                          url, failure.what()));
+        }
+    });
 }
 
 void postgresql_engine::check_tables(std::vector<unsound>& found) {
