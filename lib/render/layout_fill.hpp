@@ -8,6 +8,9 @@
 
 namespace tarewell::render {
 
+/// A sheet has 1,048,576 rows; above and below a table stand its title, headings and totals.
+constexpr std::size_t most_rows_a_sheet = 1'048'000;
+
 struct filled_workbook {
     std::string title;
     std::vector<sheet_data> sheets;

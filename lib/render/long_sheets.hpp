@@ -3,9 +3,6 @@
 
 namespace tarewell::render {
 
-/// A sheet has 1,048,576 rows; above and below a table stand its title, headings and totals.
-constexpr std::size_t most_rows_a_sheet = 1'048'000;
-
 /// A table of more rows goes on on further sheets, "Bundles (2)" and so on, right after its first. Its columns' names
 /// go on too (bundles_share_sheet_2), and where a formula counted or summed one range it counts or sums them all.
 void split_long_sheets(filled_workbook& of, std::size_t most_rows);

@@ -1,5 +1,5 @@
 #pragma once
-#include "render/long_sheets.hpp"
+#include "render/layout_fill.hpp"
 
 #include <string>
 
